@@ -4,7 +4,7 @@
 //! Out of scope: what a supply may differ from its sheet, and which spread a reading is held against.
 
 use super::spread::Spread;
-use crate::quantity::{Ohms, Volts};
+use crate::quantity::{Ohms, Volts, decimal};
 
 /// Share by which a meter may be wrong, and the resistance of its leads in ohm: common practice.
 const METER: (f64, f64) = (0.01, 0.5);
@@ -18,14 +18,21 @@ pub(crate) fn tolerance(value: f64, in_ohms: bool) -> f64 {
     if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }
 }
 
-/// What a meter may show of a value that lies in `calculated`: widened by what it may be wrong, never below zero.
+/// What a meter may show of a value that lies in `calculated`: widened by what it may be wrong, never below zero, in the
+/// digits that it shows, so that a reading is held against the very figures that are printed.
 pub(crate) fn shown_by_a_meter(calculated: Spread, in_ohms: bool) -> Spread {
     let wrong = |value| tolerance(value, in_ohms);
+    let digits = |value| if in_ohms { ohms_shown(value) } else { (value * 100.0).round() / 100.0 };
     Spread {
-        least: (calculated.least - wrong(calculated.least)).max(0.0),
+        least: digits((calculated.least - wrong(calculated.least)).max(0.0)),
         nominal: calculated.nominal,
-        greatest: calculated.greatest + wrong(calculated.greatest),
+        greatest: digits(calculated.greatest + wrong(calculated.greatest)),
     }
+}
+
+/// Ohms in the digits of a meter: tenths under 100, else four digits.
+pub(crate) fn ohms_shown(value: f64) -> f64 {
+    if value.abs() < 100.0 { (value * 10.0).round() / 10.0 } else { decimal::round(value, 4) }
 }
 
 /// What a meter on its small range may show of volts under 2.

@@ -34,7 +34,7 @@ impl Decimal {
 }
 
 /// The value rounded to so many significant digits.
-pub(super) fn round(value: f64, significant: usize) -> f64 {
+pub(crate) fn round(value: f64, significant: usize) -> f64 {
     format!("{value:.*e}", significant.saturating_sub(1)).parse().unwrap_or(value)
 }
 

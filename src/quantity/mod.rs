@@ -6,7 +6,7 @@
 
 pub(crate) mod bands;
 pub mod colour;
-mod decimal;
+pub(crate) mod decimal;
 pub(crate) mod dimension;
 pub mod meter_text;
 pub(crate) mod money;

@@ -157,11 +157,9 @@ fn of_loop(site: &Site, zone: Id<Zone>, number: u32, reading: &StateReading) -> 
     let title = device.map(|device| plain(&Paper.device(site, device)));
     let who = title.as_ref().filter(|_| named.is_empty()).map(|title| format!("{title}: ")).unwrap_or_default();
     let ohms = reading.ohms_with_leads_off(site, zone);
-    let bounds = [
-        ohms.map(|ohms| words::bounds(&[shown_by_a_meter(ohms, true)], words::ohms)),
-        reading.volts.map(|volts| words::bounds(&[shown_by_a_meter(volts, false)], words::volts)),
-    ];
-    let units: Vec<&str> = ["ohms", "volts"].into_iter().zip(&bounds).filter(|(_, of)| of.is_some()).map(|(unit, _)| unit).collect();
+    let bounds = [ohms.map(|ohms| words::ohms_read(&[ohms])), reading.volts.map(|volts| words::volts_read(&[volts]))];
+    let units: Vec<&str> =
+        ["ohms", "volts"].into_iter().zip(&bounds).filter(|(_, of)| of.is_some()).map(|(unit, _)| unit).collect();
     let expected = bounds.into_iter().flatten().collect::<Vec<_>>().join(" or ");
     (!units.is_empty()).then(|| Asked {
         line: format!("loop {number} \"{state}\"{named}"),

@@ -305,8 +305,9 @@ fn zone(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneRow> {
 /// How a loop is supervised, with the resistors that the input must be set for.
 fn supervision(site: &Site, zone: Id<Zone>, wiring: LoopWiring) -> String {
     // What the board sees at rest: halves at the ends of two cables are one resistor for it.
-    let at_rest = network::of_zone(site, zone)
-        .map(|network| network.resistors_alone(&|device, which| loops::is_closed(site, (device, which), &BTreeSet::new())));
+    let at_rest = network::of_zone(site, zone).map(|network| {
+        network.resistors_alone(&|device, which| loops::is_closed(site, (device, which), &BTreeSet::new()))
+    });
     let mut said = vec![wiring.word().replace('-', " ")];
     said.extend(at_rest.filter(|ohms| *ohms > 0.0 && ohms.is_finite()).map(|ohms| Ohms(ohms).to_string()));
     let shunts = site.devices_of(zone).filter_map(|(_, device)| device.shunt.as_ref());

@@ -2,14 +2,14 @@
 
 use crate::base::wording::list;
 use crate::calc::ambient::{self, Ambient};
-use crate::calc::meter::shown_by_a_meter;
+use crate::calc::meter::{ohms_shown, shown_by_a_meter};
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
 use crate::quantity::{AmpereHours, LengthUnit, Metres, Ohms, Ratio, Resistance, VoltAmperes, Volts, bands};
 
 /// Ohms as a meter shows them: tenths under 100, else four digits.
 pub(crate) fn ohms(value: f64) -> String {
-    if value.abs() < 100.0 { Ohms((value * 10.0).round() / 10.0 + 0.0).to_string() } else { Ohms(value).to_string() }
+    Ohms(ohms_shown(value) + 0.0).to_string()
 }
 
 /// Volts with two decimals.

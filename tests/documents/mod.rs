@@ -9,6 +9,7 @@ mod upkeep;
 mod without_mains;
 mod zone_descriptions;
 
+use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 

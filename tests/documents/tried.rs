@@ -22,10 +22,12 @@ fn resistors_that_lie_in_parallel_are_set_as_one() {
 }
 ";
     let end = |room: &str| {
-        format!("run \"station-2\" length=(m)9.5 room=\"{room}\" from=\"board\" {{ contact \"panic-button\" title=\"Button, {room}\"; resistor \"4k3F\"; }}\n")
+        format!(
+            "run \"station-2\" length=(m)9.5 room=\"{room}\" from=\"board\" {{ contact \"panic-button\" title=\"Button, {room}\"; resistor \"4k3F\"; }}\n"
+        )
     };
     let two = format!(
-        "zone 6 \"Panic button\" type=\"panic-audible\" area=\"flat\" {{\n loop \"end-of-line\" board=\"main\" {{\n{}{} }}\n}}\n",
+        "zone 6 \"Panic button\" type=\"panic-audible\" area=\"flat\" {{\n loop \"end-of-line\" board=\"main\" input=16 {{\n{}{} }}\n}}\n",
         end("bedroom"),
         end("living")
     );
@@ -37,7 +39,8 @@ fn resistors_that_lie_in_parallel_are_set_as_one() {
 #[test]
 fn a_burglar_is_promised_no_sound_where_none_is_made() {
     let circuit = "circuit \"sounder\" board=\"main\" output=\"siren\" {\n";
-    let driven = "circuit \"sounder\" board=\"main\" output=\"aux\" switch=\"relay-1\" {\n    drive \"alarm\" type=\"smoke\"\n";
+    let driven =
+        "circuit \"sounder\" board=\"main\" output=\"aux\" switch=\"relay-1\" {\n    drive \"alarm\" type=\"smoke\"\n";
     let sheets = flat(circuit, driven);
     let (guide, tried) = (&sheets["owners-guide.md"], &sheets["commissioning-sheet.md"]);
     assert!(guide.contains("**FIRE**") && !guide.contains("BURGLARY"), "{guide}");

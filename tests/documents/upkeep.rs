@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use loopwright::session;
 
-use super::{files, packet, text};
+use super::{demo, files, packet, text};
 
 fn panel(revision: &str, installed: &str) -> (String, String) {
     let board = format!(

@@ -9,7 +9,7 @@ fn flat(battery: &str) -> BTreeMap<String, String> {
     let ways = "
 communicator \"net\" title=\"Internet\" type=\"internet\" board=\"main\" supervised-every=(h)1 {
     hop \"media box\" from=\"router\"
-    hop \"router\" backup=(h)30
+    hop \"router\" name=\"router\" backup=(h)30
 }
 communicator \"cell\" title=\"Cell radio\" type=\"radio\" board=\"main\" supervised-every=(h)1
 monitoring format=\"sia-dc-05\" description-width=24 test-every=(day)7
@@ -35,7 +35,7 @@ fn without_a_battery_at_the_panel_nothing_goes_on() {
     let ways = &sheets["zone-descriptions.md"];
     assert_eq!(rows(ways, "mains lost in the house"), ["| mains lost in the house | stopped | stopped |"], "{ways}");
     let power = &sheets["power-sheet.md"];
-    let way = rows(power, "ends with the mains: Panel has no battery");
+    let way = rows(power, "ends with the mains: main has no battery");
     assert!(way.len() == 2 && way.iter().all(|row| row.ends_with("| no |")), "{power}");
 }
 
@@ -59,6 +59,6 @@ fn what_feeds_a_device_of_a_way_stops_it() {
     let sheets = flat("    battery capacity=(Ah)26 installed=\"2027-03-14\"\n");
     let ways = &sheets["zone-descriptions.md"];
     assert_eq!(rows(ways, "router off or unplugged"), ["| router off or unplugged | goes on | stopped |"], "{ways}");
-    let [net] = rows(ways, "| Internet | ")[..] else { panic!("{ways}") };
+    let [net] = rows(ways, "| Internet | the house")[..] else { panic!("{ways}") };
     assert!(net.contains("30 h, then router is out") || net.contains("media box"), "{net}");
 }

@@ -1,9 +1,9 @@
 //! How long a way to the monitoring service lives without mains: as long as what gives up first of the panel, the adapter
 //! and the powered devices on it.
 
-use super::{Consumer, Power};
 use super::standby::least_time;
 use super::trees::hop_output;
+use super::{Consumer, Power};
 use crate::base::Id;
 use crate::model::{Board, Communicator, Hop, HopRef, Site};
 use crate::quantity::Seconds;

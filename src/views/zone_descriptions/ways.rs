@@ -11,7 +11,8 @@ use crate::base::Id;
 use crate::calc::power::path::{self, Lives};
 use crate::compiled::Compiled;
 use crate::model::{Communicator, HopRef, Site};
-use crate::profiles::supervision;
+use crate::profiles::{standby, supervision};
+use crate::quantity::Seconds;
 use crate::terms::{JackKind, Path, Service};
 use crate::views::power_sheet::{battery, paths};
 
@@ -94,8 +95,17 @@ fn lives(compiled: &Compiled, id: Id<Communicator>, way: &Communicator) -> Strin
             "as long as the router and the carrier's box in the house: neither is in the spec".to_owned()
         }
         Lives::NotKnown => "not known: what feeds the line in the house is not in the spec".to_owned(),
+        // A change of the panel's battery is no news for the service as long as it lasts as it should.
+        Lives::AsThePanel(panel) if panel.is_none_or(|(_, time)| time >= asked(&compiled.site)) => {
+            "as long as the panel".to_owned()
+        }
         Lives::AsThePanel(_) => paths::lasts(compiled, id),
     }
+}
+
+/// How long the panel is to live without mains.
+fn asked(site: &Site) -> Seconds {
+    standby::of_site(site).standby.time()
 }
 
 /// Within what time its silence is noticed.
@@ -113,8 +123,7 @@ fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
     let tells = |(other, one): &(Id<Communicator>, &Communicator)| {
         *other != id && path::panel(site, one) == path::panel(site, way) && !falls_with(site, id, *other)
     };
-    let others: Vec<&str> =
-        site.communicators.entries().filter(tells).map(|(_, one)| one.title.as_str()).collect();
+    let others: Vec<&str> = site.communicators.entries().filter(tells).map(|(_, one)| one.title.as_str()).collect();
     let test = site.monitoring.as_ref().and_then(|monitoring| monitoring.test_every);
     let missed = match (&way.supervised_every, test) {
         (Some(_), _) => "its receiver misses it",
@@ -161,9 +170,11 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             Lives::Until(..) => STOPPED.to_owned(),
             Lives::NotKnown if is_behind_router(way) => "stopped with the router".to_owned(),
             Lives::NotKnown => TRY.to_owned(),
-            Lives::AsThePanel(Some((_, time))) if time.0 > 0.0 => format!("stopped after {}", battery::about(time)),
-            Lives::AsThePanel(Some(_)) => STOPPED.to_owned(),
-            Lives::AsThePanel(None) => GOES_ON.to_owned(),
+            Lives::AsThePanel(panel) => match panel.map(|(_, time)| time).filter(|time| *time < asked(site)) {
+                None => GOES_ON.to_owned(),
+                Some(time) if time.0 > 0.0 => format!("stopped after {}", battery::about(time)),
+                Some(_) => STOPPED.to_owned(),
+            },
         }),
         each("mains lost at the carrier's box or mast", &|_, way| {
             let copper = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)
