@@ -78,18 +78,23 @@ pub(crate) fn pattern(kind: ZoneType) -> Option<Pattern> {
     }
 }
 
-/// True where a zone in use, or an emergency key, sounds so.
-pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
-    let of_key = |key: EmergencyKey| pattern(Alarm::of_key(key)?.kind());
-    let mut zones = site.zones_in_use().filter_map(|(_, zone)| pattern(zone.kind.as_ref()?.value));
-    let mut keys = site.boards.iter().flat_map(|board| &board.emergency_keys);
-    zones.any(|pattern| pattern == wanted) || keys.any(|in_use| of_key(in_use.key.value) == Some(wanted))
+/// The alarms of the zones in use and of the emergency keys that have to sound, of those that sound so.
+fn alarms(site: &Site, wanted: Pattern) -> impl Iterator<Item = Alarm> {
+    let zones = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(zone));
+    let keys = site.boards.iter().flat_map(|board| &board.emergency_keys);
+    let keys = keys.filter_map(|in_use| Alarm::of_key(in_use.key.value));
+    zones.chain(keys).filter(move |alarm| pattern(alarm.kind()) == Some(wanted))
 }
 
-/// True where an alarm sounds so by a sounder of the site.
+/// True where a zone in use, or an emergency key, sounds so.
+pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
+    alarms(site, wanted).next().is_some()
+}
+
+/// True where a sounder of the site sounds so for one of its alarms.
 pub(crate) fn is_heard(site: &Site, wanted: Pattern) -> bool {
-    let mut sounders = site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
-    sounds(site, wanted) && sounders.any(|device| sounds_for(site, device, |kind| pattern(kind) == Some(wanted)))
+    let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
+    alarms(site, wanted).any(|alarm| sounders().any(|device| sounds_for(site, device, alarm)))
 }
 
 /// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.

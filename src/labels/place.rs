@@ -45,25 +45,27 @@ fn at_end(site: &Site, run: Id<Run>) -> Option<String> {
     let thing = |item: &Mounted| match item {
         Mounted::Device(device) => Some(Paper.contact(site, *device)),
         Mounted::Feed(device) => Some(Paper.contact(site, device.value)),
-        Mounted::Hop(hop) => site.hop(hop.value).map(|hop| hop.name.value.clone()),
-        Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) => None,
+        Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Hop(_) => None,
     };
+    let hop = || site.hop_at_end(run).and_then(|hop| site.hop(hop)).map(|hop| hop.name.value.clone());
     let by_owner = || match site.runs[run].owner {
         Owner::Transformer(_) => Some("transformer".to_owned()),
-        Owner::Communicator(way) => on_way(&site.communicators[way], site.runs[run].order),
+        Owner::Communicator(way) => on_way(&site.communicators[way]),
         Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) | Owner::Spare(_) => None,
     };
-    board.map(|board| Paper.board(site, board)).or_else(|| mounted.iter().find_map(thing)).or_else(by_owner)
+    board
+        .map(|board| Paper.board(site, board))
+        .or_else(|| mounted.iter().find_map(thing))
+        .or_else(hop)
+        .or_else(by_owner)
 }
 
-/// What a cable of a way to the monitoring service is pulled to, by its number among these.
-fn on_way(way: &Communicator, number: u32) -> Option<String> {
-    Some(match way.path.as_ref()?.value {
-        Path::Internet => {
-            let hop = usize::try_from(number).ok()?.checked_sub(1).and_then(|at| way.hops.get(at));
-            hop.map_or_else(|| "router".to_owned(), |hop| hop.name.value.clone())
-        }
-        Path::Radio => "antenna".to_owned(),
-        Path::Telephone => "line jack".to_owned(),
-    })
+/// What a cable of a way to the monitoring service is pulled to that ends at none of its powered devices.
+fn on_way(way: &Communicator) -> Option<String> {
+    let over = match way.path.as_ref()?.value {
+        Path::Internet => "router",
+        Path::Radio => "antenna",
+        Path::Telephone => "line jack",
+    };
+    Some(over.to_owned())
 }

@@ -8,7 +8,7 @@ use crate::terms::{EventGroup, Format, JackKind, Path, PinOrder, Service};
 
 use super::board::Board;
 use super::part::Take;
-use super::run::{Circuit, Run};
+use super::run::{Circuit, Mounted, Owner, Run};
 use super::site::Site;
 
 /// A way of reaching the monitoring service.
@@ -116,6 +116,21 @@ impl Site {
     /// A powered device on a way; `None` where there is no such position.
     pub(crate) fn hop(&self, of: HopRef) -> Option<&Hop> {
         self.communicators[of.line].hops.get(of.hop)
+    }
+
+    /// The powered device that a run is pulled to: what it feeds, else that of its place on an internet way.
+    pub(crate) fn hop_at_end(&self, run: Id<Run>) -> Option<HopRef> {
+        let item = &self.runs[run];
+        let fed =
+            item.mounted.iter().find_map(|item| if let Mounted::Hop(hop) = item { Some(hop.value) } else { None });
+        let on_way = || {
+            let Owner::Communicator(line) = item.owner else { return None };
+            let over = self.communicators[line].path.as_ref()?.value;
+            let hop = usize::try_from(item.order).ok()?.checked_sub(1).filter(|_| over == Path::Internet)?;
+            let hop = HopRef { line, hop };
+            self.hop(hop).map(|_| hop)
+        };
+        fed.or_else(on_way)
     }
 
     /// Every powered device on a way, in order.

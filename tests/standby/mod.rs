@@ -26,7 +26,7 @@ fn a_smaller_battery_is_short_and_the_help_is_enough() {
             "output `fire`: 20.7 mA at rest, 230 mA in alarm",
             "output `siren`: 0 mA at rest, 600 mA in alarm",
             "bus port `bus`: 121 mA at rest, 258 mA in alarm",
-            "392.7 mA × 24 h + 1.606 A × 4 min = 9.5 Ah; × 1.25 = 11.9 Ah",
+            "392.7 mA × 24 h + 1.606 A × 4 min = 9.5 Ah; × 1.25 = 11.92 Ah",
         ]
     );
 

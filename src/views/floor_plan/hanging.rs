@@ -181,17 +181,16 @@ fn ends(compiled: &Compiled) -> Ends {
                 Mounted::Device(device) => ends.devices.entry(*device).or_default(),
                 Mounted::Feed(device) => ends.devices.entry(device.value).or_default(),
                 Mounted::Board(board) => ends.boards.entry(*board).or_default(),
-                Mounted::Hop(hop) => match site.hop(hop.value) {
-                    Some(hop) => &mut ends.hops.entry(hop.name.value.clone()).or_insert((id, Met::default())).1,
-                    None => continue,
-                },
-                Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) => continue,
+                Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => continue,
             };
             met.add(Some(&comes), &on);
             bare = false;
         }
         if let Some(board) = site.ends_in(id) {
             ends.boards.entry(board).or_default().add(Some(&comes), &on);
+        } else if let Some(hop) = site.hop_at_end(id).and_then(|hop| site.hop(hop)).filter(|_| bare) {
+            let (_, met) = ends.hops.entry(hop.name.value.clone()).or_insert_with(|| (id, Met::default()));
+            met.add(Some(&comes), &on);
         } else if bare && run.along.is_none() {
             ends.bare.push((id, end.name.clone(), Met { comes: vec![comes], leaves: on }));
         }
