@@ -148,7 +148,9 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
         .filter(|(_, other)| {
             other.count.value as usize >= needed && area(other) >= area(kind) * (1.0 - 1e-9) && fits(other)
         })
-        .min_by_key(|(id, other)| (!taken(*id), is_for_other(other), other.size != kind.size, mark(other) != mark(kind), other.count.value))
+        .min_by_key(|(id, other)| {
+            (!taken(*id), is_for_other(other), other.size != kind.size, mark(other) != mark(kind), other.count.value)
+        })
         .map(|(_, other)| other)
 }
 

@@ -27,10 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, opening) in site.openings.entries() {
         // A contact whose cable ends in this room and that names an opening elsewhere is mostly for this one.
         let is_told = contact_in_other_room::astray(site).any(|(_, room, _)| room == opening.room);
-        if is_told
-            || site.watchers(id).any(|(device, _)| notices(site, device))
-            || !site.is_within_reach(opening)
-        {
+        if is_told || site.watchers(id).any(|(device, _)| notices(site, device)) || !site.is_within_reach(opening) {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))

@@ -40,12 +40,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .help("Give the part a `sensing wiring=\"two-wire\"` with its `loop-feed`, as its sheet says. Without such an input take detectors with a contact and a supply of their own."));
         } else if let Some(input) = input.filter(|input| !input.two_wire) {
             // One that another two-wire loop is on is of no help.
-            let taken: Vec<u32> = site.zones.entries().filter_map(|(other, of)| {
-                let wired = of.wired.as_ref().filter(|_| other != id)?;
-                let same = wired.board.as_ref()?.value == known.wired.board.as_ref()?.value;
-                let two_wire = wired.wiring.as_ref()?.value == LoopWiring::TwoWire;
-                (same && two_wire).then(|| context.wiring.input_of(site, other)).flatten().map(|(_, input)| input.number.value)
-            }).collect();
+            let taken: Vec<u32> = site
+                .zones
+                .entries()
+                .filter_map(|(other, of)| {
+                    let wired = of.wired.as_ref().filter(|_| other != id)?;
+                    let same = wired.board.as_ref()?.value == known.wired.board.as_ref()?.value;
+                    let two_wire = wired.wiring.as_ref()?.value == LoopWiring::TwoWire;
+                    (same && two_wire)
+                        .then(|| context.wiring.input_of(site, other))
+                        .flatten()
+                        .map(|(_, input)| input.number.value)
+                })
+                .collect();
             let able: Vec<u32> = can().filter(|input| !taken.contains(input)).collect();
             let help = if able.is_empty() && can().next().is_some() {
                 "Every input of the board that feeds two-wire detectors has such a loop already. Put this one on another board, join it to a loop that is fed, or take detectors with a contact and a supply of their own.".to_owned()

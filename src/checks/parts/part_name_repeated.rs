@@ -7,7 +7,11 @@ use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Part;
 
-check!("part-name-repeated", Basis::Contradiction, "a part that gives one name to two outputs, relays, inputs or ports");
+check!(
+    "part-name-repeated",
+    Basis::Contradiction,
+    "a part that gives one name to two outputs, relays, inputs or ports"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for part in &context.site.parts {

@@ -33,8 +33,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             format!("communicator `{way}` is down as soon as the mains is, for `{device}` has no backup")
         };
         let help = match weakest {
-            Link::Hop(_) => "Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel: give it name= and draw=, and write a `circuit` whose run has `feed` with that name.",
-            Link::Board(_) => "Give the supply that feeds it a battery that lasts as long, or let the bus or an output of the panel feed it.",
+            Link::Hop(_) => {
+                "Put the device on a standby supply and say for how long with backup=, or feed it from an output of the panel: give it name= and draw=, and write a `circuit` whose run has `feed` with that name."
+            }
+            Link::Board(_) => {
+                "Give the supply that feeds it a battery that lasts as long, or let the bus or an output of the panel feed it."
+            }
         };
         let mut finding = Diagnostic::new(&RULE, span, title)
             .here(said(weakest, time))

@@ -18,11 +18,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((first, span)) = dark.next() else { continue };
         let outputs = fitting(site, one.of.board, first).map(|(_, output)| format!("output=\"{}\"", output.name.value));
         let outputs: Vec<String> = outputs.collect();
-        let title = format!(
-            "nothing feeds {}: {} is a dry contact",
-            Screen.consumer(site, first),
-            Screen.switch(site, one.of)
-        );
+        let title =
+            format!("nothing feeds {}: {} is a dry contact", Screen.consumer(site, first), Screen.switch(site, one.of));
         let finding = Diagnostic::new(&RULE, span, title)
             .here("gets no supply")
             .also(one.span(), "switches, and gives nothing")
@@ -34,9 +31,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 format!("Write {}: the contact then stands in its positive.", list(&outputs, "or"))
             });
         let finding = about::consumer(site, first, finding);
-        sink.push(dark.fold(finding, |finding, (other, span)| {
-            about::consumer(site, other, finding.also(span, "nor does this"))
-        }));
+        sink.push(
+            dark.fold(finding, |finding, (other, span)| {
+                about::consumer(site, other, finding.also(span, "nor does this"))
+            }),
+        );
     }
 }
 

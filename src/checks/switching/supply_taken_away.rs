@@ -86,7 +86,6 @@ fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching),
         } else {
             "Leave switch= and contact= out, so that the supply stays. For a reset that takes it away for some seconds: contact=\"break\" with drive \"key\"."
         });
-    let finding =
-        takers.iter().fold(finding, |finding, drive| finding.also(drive.by.span, drive.by.value.printed()));
+    let finding = takers.iter().fold(finding, |finding, drive| finding.also(drive.by.span, drive.by.value.printed()));
     about::owner(site, Owner::Circuit(id), finding)
 }

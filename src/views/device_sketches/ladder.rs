@@ -19,10 +19,13 @@ use crate::words;
 /// The conductors that come to each device, of the cables that end there.
 pub(super) type Landings<'c> = BTreeMap<Id<Device>, Vec<(&'c Cable, &'c ConductorUse)>>;
 
+/// A place of a loop: the end of a run, as the loop of a zone passes it.
+type InLoop = (Id<Run>, Id<Zone>);
+
 /// Gathered once for all devices: a site may have ten thousand of them and as many cables.
 pub(super) fn landings(compiled: &Compiled) -> Landings<'_> {
     let Compiled { site, wiring, .. } = compiled;
-    let mut in_loops: BTreeMap<(Id<Run>, Id<Zone>), Vec<Id<Device>>> = BTreeMap::new();
+    let mut in_loops: BTreeMap<InLoop, Vec<Id<Device>>> = BTreeMap::new();
     for (id, device) in site.devices.entries() {
         if let (Some(run), Some(zone)) = (device.run, device.zone) {
             in_loops.entry((run, zone)).or_default().push(id);
