@@ -396,6 +396,15 @@ pub struct Draw {
     pub alarm: Take,
     /// Least voltage at which it works.
     pub min: Option<Volts>,
+    /// Most voltage that it stands.
+    pub max: Option<Volts>,
+}
+
+impl Draw {
+    /// The least and the most volts; none where the least is more than the most, which is told of the part.
+    pub(crate) fn volts(&self) -> (Option<Volts>, Option<Volts>) {
+        if self.max.zip(self.min).is_some_and(|(max, min)| min > max) { (None, None) } else { (self.min, self.max) }
+    }
 }
 
 /// A battery charger.

@@ -148,6 +148,8 @@ record! {
         alarm: Taken => "draws in alarm",
         /// Least voltage at which it works.
         min_volts: Option<Volts> => "works from",
+        /// Most voltage that it stands.
+        max_volts: Option<Volts> => "stands",
     }
 
     /// The contact by which a board tells a fault of its own.
@@ -399,10 +401,11 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         sound: sound.map(|model::Sound { level, at }| Sound { level_dba: level, at_metres: at }),
         coverage: coverage
             .map(|model::Coverage { range, angle }| Coverage { range_metres: range, angle_degrees: angle }),
-        draw: draw.as_ref().map(|model::Draw { idle, alarm, min }| Draw {
+        draw: draw.as_ref().map(|model::Draw { idle, alarm, min, max }| Draw {
             idle: (*idle).into(),
             alarm: (*alarm).into(),
             min_volts: *min,
+            max_volts: *max,
         }),
         ac_port: ac_port.as_ref().map(|model::AcPort { a, b, min }| AcPort {
             a: a.value.clone(),

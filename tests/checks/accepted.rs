@@ -46,7 +46,7 @@ fn a_bus_that_may_branch_is_still_judged() {
 
 /// By hand with resistors at their worst: 5 V ÷ 1134 Ω ÷ (2 ÷ 114 Ω + 49 ÷ 12 kΩ + 1 ÷ 1134 Ω) = 196 mV; with 32 unit loads
 /// 209 mV.
-const WEAK: &str = "part \"weak\" { basis \"sheet\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)540 bias-supply=(V)5 volts=(V)13.8 limit=(A)1; }
+const WEAK: &str = "part \"weak\" { basis \"sheet\"; draw idle=(mA)20; charger current=(mA)400; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)540 bias-supply=(V)5 volts=(V)13.8 limit=(A)1; }
 panel \"weak\" part=\"weak\" room=\"lobby\" { battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)40; }
 ";
 

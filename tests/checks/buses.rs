@@ -115,7 +115,7 @@ fn a_bus_that_could_not_be_read_whole_is_left_alone() {
 
 #[test]
 fn boards_outside_the_known_addresses_are_each_given_another() {
-    let part = "part \"few\" { basis \"sheet\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 volts=(V)13.8 limit=(A)1 first-address=1 last-address=4; }\npanel \"few\" part=\"few\" room=\"lobby\" { battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)40; }\n";
+    let part = "part \"few\" { basis \"sheet\"; draw idle=(mA)20; charger current=(mA)400; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 volts=(V)13.8 limit=(A)1 first-address=1 last-address=4; }\npanel \"few\" part=\"few\" room=\"lobby\" { battery capacity=(Ah)12; transformer volts=(V)16.5 rating=(VA)40; }\n";
     let inside = run(30, &keypad(1, 9)) + &run(30, &keypad(2, 9)) + &run(30, &(keypad(3, 2) + END));
     let spec = part.to_owned() + &bus("", &inside).replace("board-a", "few");
     let found = found(&spec);
@@ -142,4 +142,20 @@ fn a_bus_that_starts_at_its_own_module_is_told_once() {
             && !titles.iter().any(|title| title.contains("are on one port") || title.contains("take 2 conductors")),
         "{titles:#?}"
     );
+}
+
+#[test]
+fn a_branched_bus_is_told_with_its_terminators() {
+    let arm = |inside: &str| run(90, inside).replace("room=", "from=\"board\" room=");
+    let star = |ends: &str| arm(&keypad(1, 1)) + &arm(&keypad(2, 2)) + &arm(&(keypad(3, 3) + ends));
+    let figures = |ends: &str| {
+        let found = found(&bus("", &star(ends)));
+        found.into_iter().find(|one| one.rule.slug == "bus-branched").unwrap().figures
+    };
+    let said = |figures: &[String]| {
+        figures.iter().any(|line| line.ends_with("one cable has one at each of its two ends, and no other"))
+    };
+    // The board's own is the other.
+    assert!(said(&figures("")), "{:?}", figures(""));
+    assert!(!said(&figures(END)), "{:?}", figures(END));
 }

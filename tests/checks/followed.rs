@@ -42,7 +42,8 @@ fn a_fire_alarm_that_opens_the_loop_reads_as_a_fault() {
         assert_eq!(slugs(&(heat("NO") + &spec)), [""; 0], "{}", finding.help);
     }
     // Anywhere else an open loop is the alarm.
-    assert_eq!(slugs(&(heat("NC") + &fire("twenty-four-hour", "contact \"heat\"; resistor \"2k2\""))), [""; 0]);
+    let elsewhere = heat("NC").replace("senses=\"heat\"", "senses=\"opening\"");
+    assert_eq!(slugs(&(elsewhere + &fire("twenty-four-hour", "contact \"heat\"; resistor \"2k2\""))), [""; 0]);
     // Before one that closes, it opens the loop for both: all in alarm at once reads as a fault as well.
     let both = heat("NC")
         + "part \"other\" senses=\"heat\" { basis \"sheet\" ref=\"invented\"; contact form=\"NO\" resistance=(ohm)0.2; }\n"
@@ -206,4 +207,24 @@ fn a_strip_that_is_there_gets_more_ways() {
     assert_eq!(slugs(&spec(&(strip(2, 1) + &strip(3, 1).replace("few", "more")))), [""; 0]);
     let finding = only(&spec(&more(&["a", "b", "c"])), "terminal-overfull");
     assert!(finding.help.starts_with("Make one strip of those"), "{}", finding.help);
+}
+
+/// A board with a band for an alarm, and a loop that never reaches it.
+#[test]
+fn an_alarm_band_that_no_contact_reaches_is_told() {
+    let side = "panel \"side\" part=\"double-a\" room=\"lobby\"\n".to_owned();
+    let one =
+        |contact: &str| side.clone() + &zone("end-of-line", "side", &run(20, &format!("{contact}; resistor \"2k2\"")));
+    let finding = only(&one("contact \"reed\""), "loop-alarms-indistinct");
+    assert!(finding.title.ends_with("as with a cut cable"), "{}", finding.title);
+    let followed = one("contact \"reed\" shunt=\"2k2\"").replace("\"end-of-line\"", "\"double-end-of-line\"");
+    assert_eq!(slugs(&followed), [""; 0], "{}", finding.help);
+    // A cover is told as one, and a board without that band takes an open loop for the alarm.
+    assert_eq!(slugs(&one("contact \"reed\"").replace("twenty-four-hour", "tamper")), [""; 0]);
+    assert_eq!(slugs(&zone("end-of-line", "board-a", &run(20, "contact \"reed\"; resistor \"2k2\""))), [""; 0]);
+    // Bands of its own for such loops.
+    let own = "band \"normal\" min=(V)2 max=(V)2.85; band \"alarm\" min=(V)4.4";
+    let own = board(&(own.to_owned() + "; band \"short\" max=(V)1.6"))
+        + &zone("end-of-line", "own", &run(20, "contact \"reed\"; resistor \"2k2\""));
+    assert_eq!(slugs(&own), [""; 0]);
 }

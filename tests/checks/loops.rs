@@ -6,8 +6,10 @@ use super::{only, slugs};
 
 /// A zone on the board of the examples (or another), with what stands in its loop.
 pub(super) fn zone(wiring: &str, board: &str, inside: &str) -> String {
+    // A button calls for help.
+    let kind = if inside.contains("\"button\"") { "panic-audible" } else { "twenty-four-hour" };
     format!(
-        "zone 1 \"Lobby window\" type=\"twenty-four-hour\" {{\n    loop \"{wiring}\" board=\"{board}\" {{\n{inside}\n    }}\n}}\n"
+        "zone 1 \"Lobby window\" type=\"{kind}\" {{\n    loop \"{wiring}\" board=\"{board}\" {{\n{inside}\n    }}\n}}\n"
     )
 }
 
@@ -134,7 +136,7 @@ fn a_loop_of_five_hundred_places_is_judged_whole() {
 fn a_contact_behind_the_resistor_is_told_to_go_first() {
     let spec = |items: &str| {
         format!(
-            "zone 1 \"Lobby\" type=\"twenty-four-hour\" {{
+            "zone 1 \"Lobby\" type=\"trouble\" {{
     loop \"end-of-line\" board=\"board-a\" {{
         run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\" title=\"Reed\"; {items}; }}
     }}

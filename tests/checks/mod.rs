@@ -19,6 +19,7 @@ mod older;
 mod placed;
 mod powering;
 mod remedies;
+mod sheets;
 mod shields;
 mod single;
 mod sums;

@@ -236,3 +236,33 @@ fn a_sounder_with_a_battery_of_its_own_is_fed_at_rest() {
     assert_eq!(slugs(&bell(0, own, siren, "")), [""; 0]);
     assert_eq!(slugs(&bell(12, "", siren, "")), [""; 0]);
 }
+
+#[test]
+fn a_sounder_that_arming_drives_sounds_all_that_time() {
+    let siren = |drive: &str| {
+        circuit("loud", "output=\"aux\" switch=\"relay-1\"", "sounder \"sounder\" title=\"Siren\"")
+            .replace("drive \"alarm\"", drive)
+    };
+    let told = |drive: &str| slugs(&("area \"house\"\n".to_owned() + &siren(drive))).contains(&"sounder-always-on");
+    for drive in ["drive \"armed\"", "drive \"alarm\"; drive \"disarmed\""] {
+        assert!(told(drive), "{drive}");
+    }
+    for drive in ["drive \"alarm\"", "drive \"alarm\"; drive \"armed\" for=(s)1"] {
+        assert!(!told(drive), "{drive}");
+    }
+}
+
+#[test]
+fn a_drive_that_ends_at_once_is_no_alarm() {
+    let siren = |drive: &str| {
+        circuit("loud", "output=\"aux\" switch=\"relay-1\"", "sounder \"sounder\" title=\"Siren\"")
+            .replace("drive \"alarm\"", drive)
+    };
+    let finding = only(&siren("drive \"alarm\" for=(s)5"), "sounder-cut-off-short");
+    assert_eq!(finding.title, "sounders of circuit `loud` sound for 5 s only");
+    for drive in
+        ["drive \"alarm\" for=(s)30", "drive \"alarm\" for=(s)5; drive \"alarm\" for=(min)5", "drive \"alarm\""]
+    {
+        assert_eq!(slugs(&siren(drive)), [""; 0], "{drive}");
+    }
+}

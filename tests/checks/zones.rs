@@ -77,7 +77,7 @@ fn the_width_counts_characters() {
 fn the_areas_of_a_misspelt_reference_are_one_finding() {
     let spec = "area \"house\"\n".to_owned()
         + &button(1, "board=\"board-a\"", "Lobby")
-            .replace("type=\"panic-audible\"", "type=\"twenty-four-hour\" area=\"huose\"");
+            .replace("type=\"panic-audible\"", "type=\"panic-audible\" area=\"huose\"");
     only(&spec, "unknown-name");
 }
 
@@ -127,4 +127,47 @@ fn no_reading_is_held_against_a_loop_that_could_not_be_read() {
     assert_eq!(slugs(&spec), [""; 0]);
     only(&spec.replace("resistor \"2k2\"", "resistor \"2q2\""), "value-out-of-range");
     only(&spec.replace("contact \"button\"; ", ""), "zone-without-device");
+}
+
+#[test]
+fn a_danger_in_a_zone_of_type_twenty_four_hour_is_told_as_an_intrusion() {
+    let spec = |senses: &str| {
+        format!(
+            "part \"sensor\" title=\"Sensor\" senses=\"{senses}\" {{ basis \"sheet\" ref=\"invented\"; contact form=\"NO\" resistance=(ohm)0.2; }}\n"
+        ) + &button(1, "board=\"board-a\"", "Lobby")
+            .replace("panic-audible", "twenty-four-hour")
+            .replace("contact \"button\"", "contact \"sensor\" title=\"Here\"")
+    };
+    for senses in ["smoke", "heat", "carbon-monoxide", "gas", "water", "temperature", "button"] {
+        let finding = only(&spec(senses), "zone-reports-otherwise");
+        assert!(
+            finding.title.starts_with("zone 1 reports an intrusion at any time, and Here senses"),
+            "{}",
+            finding.title
+        );
+    }
+    for senses in ["opening", "motion", "vibration", "step"] {
+        assert_eq!(slugs(&spec(senses)), [""; 0], "{senses}");
+    }
+    assert!(only(&spec("button"), "zone-reports-otherwise").help.contains("\"medical\""));
+}
+
+#[test]
+fn the_fault_of_a_supply_is_no_burglary() {
+    let spec = |kind: &str| {
+        format!("power-supply \"barn\" part=\"supply-a\" room=\"lobby\" {{
+    battery capacity=(Ah)7 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)40 outlet=\"lobby, no switch\"
+}}
+area \"house\"
+zone 1 \"Barn supply\" type=\"{kind}\" area=\"house\" {{
+    loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ fault \"barn\"; resistor \"2k2\"; }}; }}
+}}
+")
+    };
+    let told = |kind: &str| slugs(&spec(kind)).contains(&"zone-reports-otherwise");
+    for kind in ["perimeter", "interior", "entry-exit", "twenty-four-hour", "panic-silent"] {
+        assert!(told(kind), "{kind}: {:?}", slugs(&spec(kind)));
+    }
+    assert!(!told("trouble") && !told("tamper"), "{:?}", slugs(&spec("trouble")));
 }

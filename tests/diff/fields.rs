@@ -525,6 +525,7 @@ const ALTERATIONS: &[Alter] = &[
     ("line port out", |s| at!(s.parts, "control-a").line_ports[0].out_tip = Some("X".into())),
     ("draw", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().idle = Take::Current(Amperes(0.1501))),
     ("draw alarm", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().alarm = Take::Current(Amperes(0.99))),
+    ("draw max", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().max = Some(Volts(19.9))),
     ("draw min", |s| at!(s.parts, "control-a").draw.as_mut().unwrap().min = Some(Volts(9.9))),
     ("board's drop", |s| at!(s.parts, "control-a").charger.as_mut().unwrap().drop = Some(Volts(0.4))),
     ("charger", |s| {

@@ -135,7 +135,7 @@ pub(crate) fn cells(part: &Part) -> f64 {
 }
 
 /// The greatest volts that a board gives on mains; none where its sheet does not say.
-fn greatest_volts(part: &Part) -> Volts {
+pub(crate) fn greatest_volts(part: &Part) -> Volts {
     let ports = part.bus_ports.iter().filter_map(|port| port.volts);
     Volts(part.outputs.iter().map(|output| output.volts).chain(ports).map(|volts| volts.0).fold(0.0, f64::max))
 }

@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Circuit, Communicator, Device, DeviceKind, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source,
+    Board, Circuit, Communicator, Device, DeviceKind, Draw, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source,
     SupplyNeed, Take, Zone,
 };
 use crate::quantity::Volts;
@@ -279,9 +279,9 @@ impl Builder<'_> {
         let (loops, volts) = (standby::loops(self.site, id), standby::end_of_battery(part));
         let takes = part.draw.as_ref();
         let takes = takes.map(|draw| (draw.idle.and(loops.idle, volts), draw.alarm.and(loops.alarm, volts)));
-        let min = part.draw.as_ref().and_then(|draw| draw.min);
+        let edges = part.draw.as_ref().map_or((None, None), Draw::volts);
         if part.draw.is_some() || (part.whole && !part.bus_ports.is_empty()) {
-            self.load(at, Consumer::Board(id), takes, (min, None));
+            self.load(at, Consumer::Board(id), takes, edges);
         } else {
             self.broken();
         }

@@ -54,6 +54,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for stub in stubs.iter().filter(|stub| stub.junction != first.junction) {
             finding = finding.also(bus_words::place_span(context, layout, stub.first), "another branch");
         }
+        // Its ends are known when it is one cable; how many terminators that then takes is known now.
+        if layout.terminators.len() != 2 {
+            finding = finding.figure(format!(
+                "{} on it; one cable has one at each of its two ends, and no other",
+                count(layout.terminators.len(), "terminator", None)
+            ));
+        }
         for stub in &stubs {
             let run = layout.places.get(stub.first).and_then(|place| place.run);
             let cable = run.map_or_else(String::new, |run| Screen.cable(context.wiring, run));

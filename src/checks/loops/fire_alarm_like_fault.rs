@@ -17,7 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (readings, known, _) in found(context, |cause| *cause == Cause::AlarmLikeFault) {
         let number = known.zone.number.value;
-        let mut states = like_a_fault(site, readings, known.wiring);
+        let mut states = like_a_fault(readings, &known);
         let Some(first) = states.first().copied() else { continue };
         let same =
             |state: &&crate::calc::StateReading| is_trouble(state) && state.reading.verdict == first.reading.verdict;

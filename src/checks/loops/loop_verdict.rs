@@ -19,7 +19,7 @@ use crate::checks::loops::two_wire;
 use crate::model::{Device, Loop, Part, Run, Sensing, Site, Zone};
 use crate::profiles::limits;
 use crate::quantity::{Metres, Resistance};
-use crate::terms::{BandName, ContactForm, LoopWiring};
+use crate::terms::{BandName, ContactForm, LoopWiring, ZoneType};
 
 /// What is wrong with a loop.
 #[derive(Clone, Debug, PartialEq)]
@@ -44,7 +44,7 @@ pub(crate) enum Cause {
     FaultNormal,
     /// The same of cables that were in the wall before: the loop is taken as it was found.
     ExistingUnseen,
-    /// Alarms that read as a cut cable does, in a wiring that is there to tell them apart.
+    /// Alarms that read as a cut cable does, in a wiring or on a board that is there to tell them apart.
     Indistinct,
     /// Contacts in alarm that read as nothing certain.
     AlarmUnclear,
@@ -106,6 +106,13 @@ pub(crate) struct Known<'s> {
     pub(crate) part: &'s Part,
     /// How that board reads a loop of this wiring.
     pub(crate) sensing: Option<&'s Sensing>,
+}
+
+impl Known<'_> {
+    /// True in a zone of fire or carbon monoxide.
+    pub(crate) fn is_fire(&self) -> bool {
+        self.zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value))
+    }
 }
 
 /// What is known of a loop; `None` where something in it, its devices or its board was reported.
@@ -212,15 +219,39 @@ pub(crate) fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
 
 /// The alarms of a fire zone's supervised loop that read as a cut cable does, or a lost supply. A short is left out: by its
 /// wiring such a loop takes a short for an alarm.
-pub(crate) fn like_a_fault<'r>(site: &Site, readings: &'r LoopReadings, wiring: LoopWiring) -> Vec<&'r StateReading> {
-    let fire = site.zones[readings.zone].kind.as_ref().is_some_and(|kind| is_fire(kind.value));
-    if !fire || !is_supervised(wiring) {
+pub(crate) fn like_a_fault<'r>(readings: &'r LoopReadings, known: &Known<'_>) -> Vec<&'r StateReading> {
+    if !known.is_fire() || !is_supervised(known.wiring) {
         return Vec::new();
     }
-    let faults = readings.states.iter().filter(|reading| is_trouble(reading));
+    like(readings, is_trouble)
+}
+
+/// The alarms of an end-of-line loop that read as a cut cable does, on a board with a band for an alarm that none of them
+/// reaches: with one resistor a loop is at rest, shorted or open, and nothing between. A board without that band takes an
+/// open loop for the alarm. A short is left out, as above.
+pub(crate) fn misses_alarm_band<'r>(readings: &'r LoopReadings, known: &Known<'_>) -> Vec<&'r StateReading> {
+    let told = |name| known.sensing.is_some_and(|sensing| sensing.bands.iter().any(|band| band.reads.value == name));
+    let told_apart = told(BandName::Alarm) && (told(BandName::Tamper) || told(BandName::Open));
+    // A cover or a trouble is told as such, whatever the cable does.
+    let is_told = matches!(known.zone.kind.as_ref().map(|kind| kind.value), Some(ZoneType::Tamper | ZoneType::Trouble));
+    let reached = Verdict::Reads(BandName::Alarm);
+    let reaches = readings.states.iter().any(|one| is_contact(one.state) && one.reading.verdict == reached);
+    if known.wiring != LoopWiring::EndOfLine || !told_apart || is_told || reaches {
+        return Vec::new();
+    }
+    like(readings, is_trouble)
+}
+
+/// The alarms that certainly read as some other states do.
+fn like(readings: &LoopReadings, fault: fn(&StateReading) -> bool) -> Vec<&StateReading> {
+    let faults = readings.states.iter().filter(|reading| fault(reading));
     let faults: Vec<Verdict> = faults.map(|reading| reading.reading.verdict).collect();
-    let alarm = |state: State| matches!(state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms);
-    readings.states.iter().filter(|one| alarm(one.state) && faults.contains(&one.reading.verdict)).collect()
+    readings.states.iter().filter(|one| is_contact(one.state) && faults.contains(&one.reading.verdict)).collect()
+}
+
+/// True for contacts in alarm.
+fn is_contact(state: State) -> bool {
+    matches!(state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms)
 }
 
 /// True for a cut cable and a lost supply.
@@ -275,10 +306,11 @@ fn causes(site: &Site, readings: &LoopReadings) -> Option<Vec<Cause>> {
         (supervised && !fitted, Cause::ResistorMissing),
     ];
     let built = chosen(built);
-    if built.is_empty() { by_readings(site, readings, known.wiring, judged_by(&known)?) } else { Some(built) }
+    if built.is_empty() { by_readings(site, readings, &known, judged_by(&known)?) } else { Some(built) }
 }
 
-fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing: &Sensing) -> Option<Vec<Cause>> {
+fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing: &Sensing) -> Option<Vec<Cause>> {
+    let wiring = known.wiring;
     let rest = readings.states.first().filter(|rest| rest.reading.verdict != Verdict::Unknown)?;
     if !is_normal(rest) {
         return Some(vec![at_rest(site, readings, wiring, sensing)]);
@@ -303,8 +335,11 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
         Some(Cause::AlarmNormal)
     } else if wiring == LoopWiring::DoubleEndOfLine && !indistinct(readings).is_empty() {
         Some(Cause::Indistinct)
+    } else if any(&|state| is_alarm(state) && is_unclear(state)) {
+        Some(Cause::AlarmUnclear)
     } else {
-        any(&|state| is_alarm(state) && is_unclear(state)).then_some(Cause::AlarmUnclear)
+        let missed = !known.is_fire() && !misses_alarm_band(readings, known).is_empty();
+        missed.then_some(Cause::Indistinct)
     };
     let unseen = |existing: bool| {
         let of = |state: &StateReading| state.state.damage().is_some_and(|(run, _)| site.is_existing(run) == existing);
@@ -316,7 +351,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, wiring: LoopWiring, sensing
         chosen([
             (unseen(true), Cause::ExistingUnseen),
             (any(&is_unclear_fault), Cause::FaultUnclear),
-            (!like_a_fault(site, readings, wiring).is_empty(), Cause::AlarmLikeFault),
+            (!like_a_fault(readings, known).is_empty(), Cause::AlarmLikeFault),
             (any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)), Cause::MarginSmall),
         ])
     } else {

@@ -22,6 +22,8 @@ enum Lack {
     BusPort,
     Receiver,
     EarthTerminal,
+    AcPort,
+    BatteryPort,
     Output,
     Anything,
 }
@@ -85,6 +87,18 @@ impl Lack {
                 "an earth terminal",
                 "earth-terminal",
                 "The conductor would end nowhere. Which terminal takes it is on the board's sheet.",
+            ),
+            Self::AcPort => (
+                "with a transformer",
+                "terminals for one",
+                "ac-port",
+                "The transformer would be bought, and its cable would end nowhere.",
+            ),
+            Self::BatteryPort => (
+                "with a battery",
+                "terminals for one",
+                "battery-port",
+                "The battery would be bought, and its leads would end nowhere.",
             ),
             Self::Output => {
                 ("as a power supply", "an output", "output", "A power supply that gives nothing is a box on the wall.")
@@ -186,7 +200,8 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
     if earth.is_some() {
         return Some(Lack::EarthTerminal);
     }
-    match board.kind {
+    // A panel that nothing can be connected to is told first.
+    let first = match board.kind {
         BoardKind::Panel => nothing.then_some(Lack::Anything),
         BoardKind::PowerSupply => part.outputs.is_empty().then_some(Lack::Output),
         BoardKind::Strip { .. } | BoardKind::JointBox { .. } => None,
@@ -197,5 +212,13 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
             part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver).then_some(Lack::Receiver)
         }
         BoardKind::Keypad | BoardKind::Module { .. } => None,
-    }
+    };
+    // A part with neither of the two has its terminals left out, but for a module that its bus feeds.
+    let hangs = board.bus.is_some() && part.charger.is_none();
+    let listed = part.ac_port.is_some() || part.battery_port.is_some() || hangs;
+    let transformer = (listed && board.transformer.is_some() && part.ac_port.is_none()).then_some(Lack::AcPort);
+    // A battery that nothing charges is another rule's.
+    let with_battery = listed && board.battery.is_some() && board.has_own_supply();
+    let battery = (with_battery && part.battery_port.is_none()).then_some(Lack::BatteryPort);
+    first.or(transformer).or(battery)
 }

@@ -2,7 +2,7 @@
 
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
-use crate::model::{Device, Site, Zone};
+use crate::model::{Device, DeviceKind, Site, Zone};
 use crate::terms::{Senses, ZoneType};
 use crate::words::Screen;
 
@@ -17,9 +17,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let all = || {
-            let sensed = site.devices_of(of).filter_map(|(id, device)| Some((id, device, site.senses(id)?)));
-            // A relay that watches the supply is beside the detectors of any zone.
-            sensed.filter(|(_, _, senses)| *senses != Senses::Supply)
+            site.devices_of(of).filter_map(|(id, device)| {
+                let is_fault = device.kind == DeviceKind::Fault;
+                // A relay that watches the supply is beside the detectors of any zone.
+                let sensed = || site.senses(id).filter(|senses| *senses != Senses::Supply);
+                let senses = if is_fault { Some(Senses::Supply) } else { sensed() };
+                senses.map(|senses| (id, device, senses))
+            })
         };
         // A button beside detectors of smoke or heat calls for the same help.
         let is_fire = all().any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
@@ -40,7 +44,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(format!("reports {}", meaning(kind.value)))
             .also(device.span(), format!("senses {}", what(senses)))
             .why("The dispatcher reads the zone's type and never sees the device. What comes from it is handled as something that it is not.")
-            .help(format!("If the device is right, write type=\"{fitting}\", or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part."));
+            .help(if device.kind == DeviceKind::Fault {
+                format!("Give it a zone of its own with type=\"{fitting}\".")
+            } else if senses == Senses::Button && kind.value == ZoneType::TwentyFourHour {
+                format!("Write type=\"{fitting}\", \"panic-silent\" or \"medical\", as help is called by it; or give it a zone of its own of that type.")
+            } else {
+                format!("If the device is right, write type=\"{fitting}\", or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part.")
+            });
         // Several devices of one kind in a zone tell which of the two is wrong.
         let agreed = all().count() > 1 && all().all(|(_, _, other)| other == senses);
         let finding =
@@ -55,7 +65,7 @@ fn named(site: &Site, zone: &Zone, device: &Device, finding: Diagnostic) -> Diag
 }
 
 /// True where it is certain that a zone of this type tells something else than what is sensed. A danger in a zone that
-/// sleeps is another rule's, and types that say no cause fit everything.
+/// sleeps is another rule's. A zone of type twenty-four-hour goes to the service as a burglary at any time.
 fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
     use ZoneType::{
         CarbonMonoxide, DayNight, EntryExit, Fire, Gas, Heat, Interior, Keyswitch, LowTemperature, Medical,
@@ -63,13 +73,15 @@ fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
     };
     let sleeps = kind.sleeps_unarmed();
     match senses {
-        Senses::Smoke | Senses::Heat => !sleeps && !matches!(kind, Fire | Smoke | Heat | TwentyFourHour),
-        Senses::CarbonMonoxide => !sleeps && !matches!(kind, CarbonMonoxide | TwentyFourHour),
-        Senses::Gas => !sleeps && !matches!(kind, Gas | TwentyFourHour),
-        Senses::Water => !matches!(kind, Water | Trouble | TwentyFourHour),
+        Senses::Smoke | Senses::Heat => !sleeps && !matches!(kind, Fire | Smoke | Heat),
+        Senses::CarbonMonoxide => !sleeps && !matches!(kind, CarbonMonoxide),
+        Senses::Gas => !sleeps && !matches!(kind, Gas),
+        Senses::Water => !matches!(kind, Water | Trouble),
         // A temperature that is too high is reported as heat.
-        Senses::Temperature => !matches!(kind, LowTemperature | Heat | Trouble | TwentyFourHour),
-        Senses::Button => matches!(kind, Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | Tamper),
+        Senses::Temperature => !matches!(kind, LowTemperature | Heat | Trouble),
+        Senses::Button => {
+            matches!(kind, Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | Tamper | TwentyFourHour)
+        }
         // A mat at a bed or a counter calls for help.
         Senses::Step => matches!(kind, Fire | Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature),
         Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Tamper => match kind {
@@ -77,7 +89,12 @@ fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
             | Medical => true,
             EntryExit | Perimeter | Interior | DayNight | TwentyFourHour | Tamper | Trouble | Keyswitch => false,
         },
-        Senses::Supply => false,
+        // In a loop of fire or gas an open contact is a fault by itself.
+        Senses::Supply => match kind {
+            EntryExit | Perimeter | Interior | DayNight | TwentyFourHour | PanicAudible | PanicSilent | Medical
+            | Water | LowTemperature => true,
+            Fire | Smoke | Heat | CarbonMonoxide | Gas | Tamper | Trouble | Keyswitch => false,
+        },
     }
 }
 
@@ -102,7 +119,7 @@ fn fitting(senses: Senses) -> ZoneType {
 fn meaning(kind: ZoneType) -> &'static str {
     match kind {
         ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight => "a burglary while armed",
-        ZoneType::TwentyFourHour => "an alarm at any time",
+        ZoneType::TwentyFourHour => "an intrusion at any time",
         ZoneType::Fire => "a fire",
         ZoneType::Smoke => "smoke",
         ZoneType::Heat => "heat",

@@ -329,5 +329,6 @@ fn draw_of(reading: &Reading) -> Option<Draw> {
         idle,
         alarm: reading.quantity::<Take>("alarm").map_or(idle, |take| take.value),
         min: reading.quantity::<Volts>("min").map(|v| v.value),
+        max: reading.quantity::<Volts>("max").map(|v| v.value),
     })
 }

@@ -368,6 +368,7 @@ pub(crate) static DRAW: NodeSpec = NodeSpec {
         property("idle", not_negative(&[Current, Power]), "current or power at rest").required(),
         property("alarm", not_negative(&[Current, Power]), "current or power in alarm; as idle if left out"),
         property("min", positive(&[Voltage]), "least voltage at which it works"),
+        property("max", positive(&[Voltage]), "most voltage that it stands"),
     ],
     children: &[],
     example: "draw idle=(mA)150 alarm=(mA)220",

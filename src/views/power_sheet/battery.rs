@@ -78,10 +78,21 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
         Some((_, bank)) => format!("{fitted}: {}, {}", words::rated(bank.volts), bank.capacity),
         None => fitted,
     };
-    lines.push(line("battery fitted", fitted, verdict(bank.map(|bank| bank.capacity), asked, advised).to_owned()));
+    let verdict = verdict(bank.map(|bank| bank.capacity), asked, advised);
+    let verdict = if is_counted(site, board) || bank.is_none() {
+        verdict
+    } else {
+        "not known: no sheet says what the board takes"
+    };
+    lines.push(line("battery fitted", fitted, verdict.to_owned()));
     lines.extend(charger(compiled, board, row));
     lines.extend(transformer_line(compiled, board));
     lines
+}
+
+/// True where a sheet says what a board takes itself.
+fn is_counted(site: &Site, board: Id<Board>) -> bool {
+    site.part_of(board).is_some_and(|part| part.draw.is_some())
 }
 
 /// Where the times come from, once where both come from one place.
@@ -262,16 +273,18 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
     let given = states(compiled, board, currents);
     let scale =
         given.iter().filter_map(|state| Some(state.time?.0)).filter(|time| time.is_finite()).fold(asked, f64::max);
+    let is_counted = is_counted(&compiled.site, board);
+    let verdict = |enough: &'static str| if is_counted { enough } else { "not known" };
     let mut rows: Vec<Hours> = given
         .into_iter()
         .map(|State { title, time, how, .. }| Hours {
             state: format!("at rest, then {} in alarm: {title}", requirement.alarm),
             time: time.map_or_else(|| "not computed".to_owned(), about),
-            enough: match time {
+            enough: verdict(match time {
                 Some(time) if time.0 >= asked => "yes",
                 Some(_) => "no",
                 None => "too cold",
-            },
+            }),
             how,
             bar: bar::time(time.unwrap_or_default().0, asked, scale),
         })
@@ -281,7 +294,7 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
     rows.push(Hours {
         state: format!("everything in alarm from the start: new, {WARM}"),
         time: about(in_alarm),
-        enough,
+        enough: verdict(enough),
         how: peukert(capacity, currents.alarm, in_alarm.0 / 3600.0),
         bar: bar::time(in_alarm.0, requirement.alarm.0, scale),
     });

@@ -24,7 +24,7 @@ use crate::base::Id;
 use crate::calc::power::trees::heads;
 use crate::calc::power::{Feeding, standby};
 use crate::compiled::Compiled;
-use crate::model::{Board, Source};
+use crate::model::{Board, Site, Source};
 use crate::profiles::standby as profile;
 use crate::quantity::Volts;
 use crate::terms::Profile;
@@ -143,8 +143,14 @@ fn of_board(compiled: &Compiled, board: Id<Board>, drawings: &mut Drawings) -> B
         unknown: feedings()
             .flat_map(|feeding| feeding.tree.unknown.iter())
             .map(|consumer| Paper.consumer(site, *consumer))
+            .chain(heads(site).filter(|board| takes_unknown(site, *board)).map(|board| Paper.board(site, board)))
             .collect(),
     }
+}
+
+/// True where no sheet says what a board takes itself.
+fn takes_unknown(site: &Site, board: Id<Board>) -> bool {
+    site.part_of(board).is_some_and(|part| part.draw.is_none())
 }
 
 /// The supplies of a board that feed something.
