@@ -176,7 +176,11 @@ power-supply \"ps\" part=\"ps\" room=\"lobby\" { battery capacity=(Ah)18 install
         circuit("c", "output=\"out\" switch=\"relay-1\"", drive, "load \"lamp\"").replace("board-a", "ps")
     };
     let told = |spec: &str| only(&(part.clone() + spec), "supply-out-of-reach");
-    told(&button(1, "board=\"ps\"", "Panic").replace("panic-audible", "twenty-four-hour"));
+    told(
+        &button(1, "board=\"ps\"", "Door")
+            .replace("panic-audible", "twenty-four-hour")
+            .replace("\"button\"", "\"reed\""),
+    );
     told(
         "bus \"data\" board=\"ps\" rate=(baud)19200 { run \"bus-cable\" length=(ft)20 room=\"lobby\" { keypad \"kp\" part=\"keypad-a\" address=1; terminator (ohm)120; }; }\n",
     );

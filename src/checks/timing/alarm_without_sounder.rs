@@ -13,8 +13,20 @@ check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be hear
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
+    let (zones, keys) = unheard(site);
+    // What is accepted of one zone is not accepted of another.
+    let is_accepted = |subject: &str| accept::is_accepted(site, RULE.slug, subject);
+    let (yes, no): (Vec<&Zone>, Vec<&Zone>) =
+        zones.into_iter().partition(|zone| is_accepted(&zone.number.value.to_string()));
+    let (yes_keys, no_keys): (Vec<_>, Vec<_>) = keys.into_iter().partition(|(board, _)| is_accepted(&board.name.value));
+    let sends = !site.communicators.is_empty();
+    sink.extend([(no, no_keys), (yes, yes_keys)].into_iter().filter_map(|(zones, keys)| finding(&zones, &keys, sends)));
+}
+
+/// The zones and emergency keys whose alarm has to be heard and is not.
+pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(&Board, &KeyInUse)>) {
     if !site.sound || !describes_use(site) {
-        return;
+        return (Vec::new(), Vec::new());
     }
     let sends = !site.communicators.is_empty();
     let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
@@ -32,14 +44,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| has_to_sound(zone, sends));
     let zones: Vec<&Zone> = zones.filter(|zone| Alarm::of_zone(zone).is_some_and(|alarm| !is_heard(alarm))).collect();
     let keys = site.boards.iter().flat_map(|board| board.emergency_keys.iter().map(move |key| (board, key)));
-    let keys: Vec<(&Board, &KeyInUse)> =
-        keys.filter(|(_, key)| Alarm::of_key(key.key.value).is_some_and(|alarm| !is_heard(alarm))).collect();
-    // What is accepted of one zone is not accepted of another.
-    let is_accepted = |subject: &str| accept::is_accepted(site, RULE.slug, subject);
-    let (yes, no): (Vec<&Zone>, Vec<&Zone>) =
-        zones.into_iter().partition(|zone| is_accepted(&zone.number.value.to_string()));
-    let (yes_keys, no_keys): (Vec<_>, Vec<_>) = keys.into_iter().partition(|(board, _)| is_accepted(&board.name.value));
-    sink.extend([(no, no_keys), (yes, yes_keys)].into_iter().filter_map(|(zones, keys)| finding(&zones, &keys, sends)));
+    let keys = keys.filter(|(_, key)| Alarm::of_key(key.key.value).is_some_and(|alarm| !is_heard(alarm))).collect();
+    (zones, keys)
 }
 
 /// What is told of the zones and keys that nobody hears; `None` where there are none.

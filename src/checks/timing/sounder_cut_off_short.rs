@@ -2,6 +2,7 @@
 
 use crate::calc::sound::NOTICED;
 use crate::checks::Context;
+use crate::checks::timing::alarm_without_sounder::unheard;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Circuit, DeviceKind, Drive};
 use crate::quantity::Seconds;
@@ -15,7 +16,10 @@ const WHY: &str =
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let sounds = |circuit| site.devices_on(circuit).any(|(_, device)| device.kind == DeviceKind::Sounder);
+    // Where an alarm has no other sounder, that it is not heard is told instead.
+    let (zones, keys) = unheard(site);
+    let all_heard = zones.is_empty() && keys.is_empty();
+    let sounds = |circuit| all_heard && site.devices_on(circuit).any(|(_, device)| device.kind == DeviceKind::Sounder);
     for (_, circuit) in site.circuits.entries().filter(|(id, _)| sounds(*id)) {
         let Some((drive, time)) = short_drive(circuit) else { continue };
         let name = Screen.name(&circuit.name.value);
