@@ -14,7 +14,7 @@ use super::power::{Consumer, Demand, Feeding, Power, Supply, standby};
 use super::spread::Spread;
 use super::state::State;
 use crate::base::{Id, Span};
-use crate::model::{MeasuredLoop, Site, Zone};
+use crate::model::{Device, MeasuredLoop, Site, Zone};
 use crate::quantity::{Ohms, Volts};
 use crate::terms::Seen;
 
@@ -124,18 +124,21 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
 
 /// The states that a reading may be of.
 fn states<'r>(site: &Site, readings: &'r LoopReadings, written: &MeasuredLoop) -> Vec<&'r StateReading> {
-    let named = |device: Id<crate::model::Device>| {
-        let device = &site.devices[device];
-        let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].name.value.as_str());
-        let own = device.name.as_ref().map(|name| name.value.as_str());
-        written.of.as_ref().is_none_or(|of| [opening, own].contains(&Some(of.value.as_str())))
-    };
+    let named = |device| is_about(site, written, device);
     let wanted = |reading: &&StateReading| match (written.state, reading.state) {
         (Seen::Rest, State::Normal) => true,
         (Seen::Alarm, State::Alarm(device)) | (Seen::Cover, State::Cover(device)) => named(device),
         _ => false,
     };
     readings.states.iter().filter(wanted).collect()
+}
+
+/// Whether a reading may be about a device: it names it, its opening, or none.
+pub(crate) fn is_about(site: &Site, written: &MeasuredLoop, device: Id<Device>) -> bool {
+    let device = &site.devices[device];
+    let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].name.value.as_str());
+    let own = device.name.as_ref().map(|name| name.value.as_str());
+    written.of.as_ref().is_none_or(|of| [opening, own].contains(&Some(of.value.as_str())))
 }
 
 fn hull(states: &[&StateReading], in_ohms: bool) -> Option<Spread> {

@@ -67,6 +67,9 @@ impl Repository {
         let Some(object) = self.object(revision)? else {
             let stop =
                 Stop::new(format!("there is no revision {revision} in the repository, and no such path on disk"));
+            if revision == "HEAD" {
+                return Err(stop.help("nothing has been committed yet: `git commit` makes the first revision"));
+            }
             let shallow = self.git.run(&["rev-parse", "--is-shallow-repository"])?.unwrap_or_default();
             return Err(if shallow.starts_with(b"true") {
                 stop.help("the clone is shallow: `git fetch --deepen=100` brings earlier commits")

@@ -6,7 +6,7 @@ use std::path::{Component, Path};
 use super::screen::Screen;
 use super::{Exit, Stop, disk, plain, write};
 use crate::base::unseen;
-use crate::base::wording::{count, is_control};
+use crate::base::wording::{count, is_control, list};
 use crate::diag::Format;
 use crate::diag::neutral::shown;
 use crate::session::start;
@@ -62,8 +62,14 @@ pub(super) fn run(screen: &mut Screen, folder: &Path, table: Option<&Path>) -> R
     let word = if made.contains(char::is_whitespace) { format!("\"{made}\"") } else { made.clone() };
     let (enter, site) = if shares { (String::new(), word) } else { (format!("  cd {word}\n"), "specs".to_owned()) };
     let files = count(files.len(), "file", None);
+    let left_out = table.map(|table| table.left_out).unwrap_or_default();
+    let left_out = if left_out.is_empty() {
+        String::new()
+    } else {
+        format!("Not read from the table: {}. Write what they say into the spec.\n", shown(&list(&left_out, "and")))
+    };
     screen.print(&format!(
-        "{made}: {files}\n\nNext:\n{enter}  loopwright check {site}      what is still open\n  loopwright compile {site}    writes the paper to out/{name}/\n"
+        "{made}: {files}\n{left_out}\nNext:\n{enter}  loopwright check {site}      what is still open\n  loopwright compile {site}    writes the paper to out/{name}/\n"
     ))?;
     Ok(Exit::Clean)
 }

@@ -122,17 +122,36 @@ pub(super) fn zones(table: &Table) -> String {
     let names = names(table);
     let mut text = "// Each run is a cable from the place before it. Write its length=, measured along the way that it takes, with slack; and\n// put the runs into the order in which the cable passes.\n".to_owned();
     let inputs = inputs(table);
+    let on_panel: BTreeSet<u32> = inputs.iter().copied().take(PANEL).collect();
+    // In a house that has its alarm already the table goes by the panel's inputs. Without gaps they come by themselves.
+    let has_gaps = (1..).zip(&on_panel).any(|(input, number)| input != *number);
     for (number, zone) in &table.zones {
         let place = inputs.iter().position(|at| at == number).unwrap_or_default();
         let board = match place.checked_sub(PANEL) {
-            None => "main".to_owned(),
-            Some(past) => format!("expander-{}", 1 + past / EXPANDER),
+            None if has_gaps && (1..=PANEL).contains(&(*number as usize)) => format!("main\" input={number}"),
+            None => "main\"".to_owned(),
+            Some(past) => format!("expander-{}\"", 1 + past / EXPANDER),
         };
         zone_text(&mut text, table, &names, *number, zone, &board);
     }
     text
 }
 
+/// What a zone is called by its first thing: with the room where that says no more than its kind, or another is called so.
+fn called(table: &Table, first: &Row) -> String {
+    let opening = first.opening.to_lowercase();
+    let is_bare = first.kind.words.first().is_some_and(|word| opening == *word || opening == format!("{word}s"));
+    let is_alike = table.rows.iter().any(|row| row.opening.to_lowercase() == opening && row.room != first.room);
+    if is_bare {
+        format!("{} {opening}", first.room)
+    } else if is_alike && !opening.contains(&first.room.to_lowercase()) {
+        format!("{}, {}", first.opening, first.room)
+    } else {
+        first.opening.clone()
+    }
+}
+
+/// `board`: its name with the quote behind it, and the input where one is written.
 fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone: &Zone, board: &str) {
     let rows: Vec<(&Row, &String)> =
         zone.rows.iter().filter_map(|at| Some((table.rows.get(*at)?, names.openings.get(*at)?))).collect();
@@ -146,10 +165,10 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
     let powered = |row: &Row| matches!(row.kind.watch, Watch::Detector { supply: Some(_), .. });
     let cable = rows.iter().find(|(row, _)| powered(row)).map_or(first.kind.cable, |(row, _)| row.kind.cable);
     let others = if rows.len() > 1 { format!(" and {} more", rows.len() - 1) } else { String::new() };
-    let derived = || cut(&first.opening, LONGEST_DESCRIPTION - others.len()) + &others;
+    let derived = || cut(&called(table, first), LONGEST_DESCRIPTION - others.len()) + &others;
     let description = zone.description.clone().unwrap_or_else(derived);
     let _ = writeln!(text, "\nzone {number} {} type=\"{kind}\" area=\"house\" {{", quoted(&description));
-    let _ = writeln!(text, "    loop \"end-of-line\" board=\"{board}\" {{");
+    let _ = writeln!(text, "    loop \"end-of-line\" board=\"{board} {{");
     for (nth, (row, opening)) in rows.iter().enumerate() {
         let title = quoted(&row.opening);
         let (room, device) = match row.kind.watch {
@@ -157,7 +176,7 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
             Watch::Detector { part, supply } => {
                 // An expander has no output: the check then says what else can feed it.
                 let supply = supply
-                    .filter(|_| board == "main")
+                    .filter(|_| board.starts_with("main\""))
                     .map(|output| format!(" supply=\"{output}\""))
                     .unwrap_or_default();
                 (Some(names.room(row)), format!("detector \"{part}\" title={title}{supply}"))

@@ -1,6 +1,6 @@
 //! A table of a spreadsheet → its rows; whatever is wrong with it, by lines.
 //!
-//! The first line has the headings, in any order and case; other columns are passed over. Cells are parted by commas,
+//! The first line has the headings, in any order and case; other columns are named and left out. Cells are parted by commas,
 //! semicolons or tabs, as spreadsheets write them.
 
 use std::collections::BTreeMap;
@@ -34,6 +34,8 @@ pub(crate) struct Fault {
 pub(crate) struct Table {
     pub(super) rows: Vec<Row>,
     pub(super) zones: BTreeMap<u32, Zone>,
+    /// Headings of columns that hold something and are not read.
+    pub(crate) left_out: Vec<String>,
 }
 
 /// A thing that is watched, or could be.
@@ -138,7 +140,10 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         );
         return Err(vec![Fault { line: Some(1), what }]);
     };
-    let mut reading = Reading::default();
+    let is_filled = |at: usize| rows.iter().any(|(_, row)| row.get(at).is_some_and(|cell| !cell.is_empty()));
+    let left_out = headings.iter().enumerate().filter(|(at, _)| !columns.contains(&Some(*at)) && is_filled(*at));
+    let left_out = left_out.map(|(_, heading)| heading.clone()).collect();
+    let mut reading = Reading { left_out, ..Reading::default() };
     for (line, row) in rows {
         let cells = [zone, room, opening, kind].map(|column| row.get(column).cloned().unwrap_or_default());
         if cells.iter().any(|cell| !cell.is_empty()) {
@@ -156,6 +161,7 @@ struct Reading {
     /// Zones that are only called something, by that in small letters, in order.
     called: Vec<(String, Zone)>,
     faults: Vec<Fault>,
+    left_out: Vec<String>,
 }
 
 impl Reading {
@@ -291,7 +297,7 @@ impl Reading {
             self.faults.push(Fault { line: None, what: "nothing stands below its headings".to_owned() });
         }
         self.faults.sort_by_key(|fault| fault.line);
-        let Self { rows, zones, faults, .. } = self;
-        if faults.is_empty() { Ok(Table { rows, zones }) } else { Err(faults) }
+        let Self { rows, zones, faults, left_out, .. } = self;
+        if faults.is_empty() { Ok(Table { rows, zones, left_out }) } else { Err(faults) }
     }
 }

@@ -4,12 +4,14 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::{Document, Orientation, Table, View, diagnosis, value};
-use crate::base::Span;
+use crate::base::{Id, Span};
+use crate::calc::State;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::meter::meter_words;
 use crate::compiled::Compiled;
-use crate::model::Site;
+use crate::model::{Site, Zone};
 use crate::quantity::Volts;
+use crate::terms::Seen;
 use crate::words::{self, Paper};
 
 /// The as-built record.
@@ -28,6 +30,8 @@ struct Record {
     days: Vec<Day>,
     last: String,
     missing: String,
+    /// Zones that were measured, with what was never measured in alarm.
+    unworked: String,
     meter: String,
 }
 
@@ -96,8 +100,35 @@ fn view(compiled: &Compiled) -> Value {
         days,
         last: site.measured.last().map(|measured| measured.date.value.to_string()).unwrap_or_default(),
         missing: missing.map(|zone| zone.number.value.to_string()).collect::<Vec<_>>().join(", "),
+        unworked: unworked(compiled, &loops),
         meter: meter_words(),
     })
+}
+
+/// "3 (Back door, Kitchen window)": the zones of which there are readings, with what was not measured in
+/// alarm where only some of it was.
+fn unworked(compiled: &Compiled, loops: &[JudgedLoop<'_>]) -> String {
+    let site = &compiled.site;
+    let of_zone = |(id, zone): (Id<Zone>, &Zone)| {
+        let mut taken = loops.iter().filter(|judged| judged.zone == Some(id)).peekable();
+        taken.peek()?;
+        let alarms: Vec<_> = taken.filter(|judged| judged.written.state == Seen::Alarm).collect();
+        let states = &compiled.loops.get(&id)?.states;
+        let missing: Vec<String> = states
+            .iter()
+            .filter_map(|reading| if let State::Alarm(device) = reading.state { Some(device) } else { None })
+            .filter(|device| !alarms.iter().any(|judged| as_built::is_about(site, judged.written, *device)))
+            .map(|device| Paper.contact(site, device))
+            .collect();
+        let number = zone.number.value;
+        match missing.as_slice() {
+            [] => None,
+            // Nothing of it was worked.
+            _ if alarms.is_empty() => Some(number.to_string()),
+            some => Some(format!("{number} ({})", some.join("; "))),
+        }
+    };
+    site.zones.entries().filter_map(of_zone).collect::<Vec<_>>().join(", ")
 }
 
 /// Joins the ohms and volts that were taken in one line; what fits less speaks for both.

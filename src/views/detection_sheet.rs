@@ -16,7 +16,7 @@ use crate::diag::Diagnostic;
 use crate::model::{Device, Level, Opening, Room, Site, Zone};
 use crate::profiles::detectors::{CARBON_MONOXIDE, SLEEPING, distance};
 use crate::quantity::print;
-use crate::terms::{RoomKind, Senses};
+use crate::terms::{Profile, RoomKind, Senses};
 use crate::words::{self, Paper};
 
 /// The detection sheet.
@@ -36,6 +36,8 @@ struct Sheet {
     unwatched: String,
     /// No room of the house has a motion detector.
     nobody_seen: bool,
+    /// Detectors of smoke or carbon monoxide are there, and no profile asks where they must be.
+    unasked: bool,
     smoke: Vec<AskedRow>,
     smoke_figure: String,
     gas: Vec<AskedRow>,
@@ -110,6 +112,11 @@ fn view(compiled: &Compiled) -> Value {
         },
         nobody_seen: levels.iter().flat_map(|level| &level.rooms).all(|room| room.inside.is_empty()),
         levels: levels.into_iter().filter(|level| !level.rooms.is_empty()).collect(),
+        unasked: site.profile != Some(Profile::UsHousehold)
+            && site
+                .devices
+                .entries()
+                .any(|(id, _)| matches!(site.senses(id), Some(Senses::Smoke | Senses::CarbonMonoxide))),
         smoke: asked(compiled, "smoke-detector-missing", detection::smoke(site)),
         smoke_figure: SLEEPING.cited(),
         gas: asked(compiled, "carbon-monoxide-detector-missing", detection::carbon_monoxide(site)),

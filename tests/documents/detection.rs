@@ -45,6 +45,19 @@ fn a_mat_watches_its_place_and_the_room_is_crossed_beside_it() {
     assert!(row(&review, "zone 2 Hall mat").contains("pets") && row(&review, "zone 3 Hall pane").contains("slam"));
 }
 
+#[test]
+fn what_no_profile_asks_for_is_said_not_to_have_been_looked_at() {
+    let smoke = "part \"puff\" senses=\"smoke\" { basis \"generic\"; contact form=\"NO\" resistance=(ohm)1; }
+zone 9 \"Hall smoke\" type=\"fire\" {
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"pair\" length=(ft)20 room=\"hall\" { detector \"puff\" title=\"Smoke, hall\"; resistor \"2k2\"; }
+    }
+}
+";
+    let said = |spec: &str| text(&packet("", spec), "detection-sheet.md").contains("was not looked at");
+    assert!(said(&format!("{HOUSE}{smoke}")) && !said(HOUSE));
+}
+
 /// A normally open contact lies across its loop: stepped on, it takes the resistor out.
 #[test]
 fn a_mat_shorts_its_loop() {

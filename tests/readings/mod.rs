@@ -150,6 +150,20 @@ fn the_range_that_is_printed_is_the_one_that_is_judged() {
     }
 }
 
+/// Of zone 3 the window to the west was worked, and not the other.
+#[test]
+fn what_was_never_worked_is_named() {
+    let line = |record: &str| {
+        let sheet = sheet("as-built.md", record);
+        sheet.lines().find(|line| line.starts_with("Not measured in alarm: ")).unwrap_or_default().to_owned()
+    };
+    let one = "measured date=\"2029-03-17\" {\n    loop 3 \"rest\" ohms=(kohm)2.2\n    loop 3 \"alarm\" of=\"parlour-west\" open=#true\n}\n";
+    let all = one.replace(" of=\"parlour-west\"", "");
+    let [with_one, with_all] = [line(one), line(&all)];
+    assert!(with_one.contains(" 1, 3 (Parlour window, south), 4, "), "{with_one}");
+    assert!(with_all.contains(" 1, 4, "), "{with_all}");
+}
+
 #[test]
 fn paper_calls_things_by_their_titles() {
     let record = "measured date=\"2029-03-17\" {\n    device \"long-gone\" volts=(V)13\n}\n";

@@ -51,7 +51,7 @@ fn given_twice(part: &Part, sink: &mut Sink) {
                     .here(said(written))
                     .also(other.mark.span, said(other))
                     .why("What is landed by the paper would be joined at one screw: a supply shorted, two loops read as one, or a cable at a terminal that does something else.")
-                    .help("Read both marks off the board again, and correct the one that is wrong.")
+                    .help(format!("Read both marks off the board again, and correct the one that is wrong. Where two screws really carry one mark, number them in their order, as `{mark}-1` and `{mark}-2`."))
                     .about(&part.name.value),
             );
         }

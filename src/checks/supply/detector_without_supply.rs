@@ -6,7 +6,8 @@ use crate::calc::power::Consumer;
 use crate::calc::power::suits::fitting;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, DeviceKind, Site};
+use crate::model::{Device, DeviceKind, Part, Site};
+use crate::terms::ContactForm;
 use crate::words::Screen;
 
 check!("detector-without-supply", Basis::Contradiction, "a detector that needs a supply and gets none");
@@ -29,10 +30,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, device.span(), format!("{} gets no supply", Screen.device(site, id)))
             .here("neither supply= nor a circuit that feeds it")
             .also(part.name.span, "needs a supply")
-            .why("Without its supply the detector is dead, and most relays then stand as in alarm: the zone never comes ready, or worse, is bridged to make it so.")
+            .why(why(part))
             .figure(format!("needs at least {}; takes {} at rest and {} in alarm", need.min, need.idle, need.alarm))
             .help(help(site, id, device));
         sink.push(about::device(site, device, finding));
+    }
+}
+
+/// What a dead detector does: a contact that closes in alarm stays open, and nobody notices.
+fn why(part: &Part) -> &'static str {
+    if part.contacts.iter().any(|contact| contact.form == ContactForm::NormallyOpen) {
+        "Without its supply the detector is dead, and its contact stands as at rest: it reports nothing, and nobody notices."
+    } else {
+        "Without its supply the detector is dead, and most relays then stand as in alarm: the zone never comes ready, or worse, is bridged to make it so."
     }
 }
 

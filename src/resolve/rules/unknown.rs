@@ -52,7 +52,7 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, missing: 
             .places
             .iter()
             .fold(diagnostic, |diagnostic, place| diagnostic.edit(certainty, *place, format!("\"{near}\"")));
-        return all.help(format!("Did you mean `{near}`?"));
+        return all.help(format!("Did you mean `{near}`?{}", own_part(kind)));
     }
     if let (Names::Board, Some((Names::Room, _))) | (Names::Room, Some((Names::Board, _))) = (kind, unknown.elsewhere) {
         let (is, key) = if kind == Names::Board { ("a room", "room") } else { ("a board or joint box", "into") };
@@ -61,8 +61,13 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, missing: 
     diagnostic.help(if known.is_empty() {
         format!("Define the {noun}, or include the file that does: there is no {noun} yet.")
     } else {
-        format!("Define the {noun}, or name another: {}.", list(&known, "or"))
+        format!("Define the {noun}, or name another: {}.{}", list(&known, "or"), own_part(kind))
     })
+}
+
+/// That a part need not be one of those that are there.
+fn own_part(kind: Names) -> &'static str {
+    if kind == Names::Part { " A part of your own can be written: `loopwright reference part`." } else { "" }
 }
 
 /// The finding with the line that includes a file, behind the `site` node.
