@@ -13,6 +13,7 @@ checks! {
     battery_too_cold,
     battery_without_reserve,
     battery_not_recharged,
+    transformer_missing,
     transformer_too_small,
     transformer_volts_low,
     transformer_switched,
