@@ -4,7 +4,7 @@
 //! side; furniture and heavy doors take more. Only sounders indoors count that an alarm of fire turns on, on the bedroom's
 //! own level: nothing is said of what comes through a floor. The pillow may be anywhere: the farthest corner counts.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::model::{Area, Device, DeviceKind, Drive, Room, Site, Sound, Zone};
@@ -30,6 +30,8 @@ pub struct Bedroom {
 pub struct Heard {
     /// The sounder.
     pub sounder: Id<Device>,
+    /// The type of zone of the alarm, where not all of fire and carbon monoxide sound alike.
+    pub alarm: Option<ZoneType>,
     /// Its sheet's level.
     pub rated: Sound,
     /// To the farthest corner.
@@ -78,23 +80,23 @@ pub(crate) fn pattern(kind: ZoneType) -> Option<Pattern> {
     }
 }
 
-/// The alarms of the zones in use and of the emergency keys that have to sound, of those that sound so.
-fn alarms(site: &Site, wanted: Pattern) -> impl Iterator<Item = Alarm> {
+/// The alarms of the zones in use and of the emergency keys that have to sound, each once.
+fn alarms(site: &Site) -> BTreeSet<Alarm> {
     let zones = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(zone));
     let keys = site.boards.iter().flat_map(|board| &board.emergency_keys);
-    let keys = keys.filter_map(|in_use| Alarm::of_key(in_use.key.value));
-    zones.chain(keys).filter(move |alarm| pattern(alarm.kind()) == Some(wanted))
+    zones.chain(keys.filter_map(|in_use| Alarm::of_key(in_use.key.value))).collect()
 }
 
 /// True where a zone in use, or an emergency key, sounds so.
 pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
-    alarms(site, wanted).next().is_some()
+    alarms(site).into_iter().any(|alarm| pattern(alarm.kind()) == Some(wanted))
 }
 
-/// True where a sounder of the site sounds so for one of its alarms.
-pub(crate) fn is_heard(site: &Site, wanted: Pattern) -> bool {
+/// True where a sounder of the site sounds at an alarm of some types of zone.
+pub(crate) fn is_heard(site: &Site, of: impl Fn(ZoneType) -> bool) -> bool {
     let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
-    alarms(site, wanted).any(|alarm| sounders().any(|device| sounds_for(site, device, alarm)))
+    let meant = alarms(site).into_iter().filter(|alarm| of(alarm.kind()));
+    meant.into_iter().any(|alarm| sounders().any(|device| sounds_for(site, device, alarm)))
 }
 
 /// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.
@@ -162,13 +164,14 @@ fn of_fire(site: &Site) -> BTreeSet<Alarm> {
 
 /// The sounders indoors that some alarm turns on, by circuit.
 fn indoors(site: &Site, alarms: &BTreeSet<Alarm>) -> Vec<(Id<Device>, Id<Room>)> {
+    let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
     let indoors = |(id, device): (Id<Device>, &Device)| {
         let room = device.room.filter(|room| !site.rooms[*room].is_outdoors())?;
         let on_circuit = device.run.and_then(|run| site.circuit_of(run)).is_some();
         let sounds = on_circuit && alarms.iter().any(|alarm| sounds_for(site, device, *alarm));
-        (device.kind == DeviceKind::Sounder && sounds).then_some((id, room))
+        sounds.then_some((id, room))
     };
-    site.devices.entries().filter_map(indoors).collect()
+    sounders.filter_map(indoors).collect()
 }
 
 /// The sounders indoors that an alarm of fire turns on, by circuit.
@@ -195,16 +198,21 @@ pub(crate) fn sounds_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
 /// The bedrooms of a site, by name.
 pub fn bedrooms(site: &Site) -> Vec<Bedroom> {
     let alarms = of_fire(site);
-    let all = indoors(site, &alarms);
     // What sounds for each alarm: mostly the same.
-    let by_alarm: BTreeSet<Vec<_>> = alarms.into_iter().map(|alarm| indoors(site, &[alarm].into())).collect();
+    let by_alarm: BTreeMap<Vec<_>, ZoneType> =
+        alarms.into_iter().map(|alarm| (indoors(site, &[alarm].into()), alarm.kind())).collect();
     let rooms = site.rooms.entries().filter(|(_, room)| room.kind == Some(RoomKind::Bedroom));
     rooms
         .map(|(id, room)| {
-            // The alarm that is heard least there; one that nothing sounds for is told by itself.
-            let heard = by_alarm.iter().filter_map(|sounders| bedroom(site, id, room, sounders).loudest);
-            let loudest = heard.min_by(|one, other| one.level.0.total_cmp(&other.level.0));
-            Bedroom { loudest, ..bedroom(site, id, room, &all) }
+            // The alarm that is heard least there; one that nothing on the level sounds for is not heard at all.
+            let each = by_alarm.iter().map(|(sounders, alarm)| (bedroom(site, id, room, sounders), *alarm));
+            let level = |bedroom: &Bedroom| bedroom.loudest.as_ref().map_or(f64::NEG_INFINITY, |heard| heard.level.0);
+            let least = each.min_by(|(one, _), (other, _)| level(one).total_cmp(&level(other)));
+            let (mut least, alarm) = least.unwrap_or_else(|| (bedroom(site, id, room, &[]), ZoneType::Fire));
+            if let Some(heard) = least.loudest.as_mut().filter(|_| by_alarm.len() > 1) {
+                heard.alarm = Some(alarm);
+            }
+            least
         })
         .collect()
 }
@@ -232,7 +240,7 @@ fn bedroom(site: &Site, id: Id<Room>, room: &Room, sounders: &[(Id<Device>, Id<R
         };
         let level = free_field(rated, distance) - Decibels(WALL_LOSS.value * f64::from(walls));
         if bedroom.loudest.is_none_or(|loudest| level.0 > loudest.level.0) {
-            bedroom.loudest = Some(Heard { sounder: *sounder, rated, distance, walls, level });
+            bedroom.loudest = Some(Heard { sounder: *sounder, alarm: None, rated, distance, walls, level });
         }
     }
     bedroom

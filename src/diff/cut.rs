@@ -36,22 +36,27 @@ fn cut(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled, near: &C
         board.is_some_and(|board| now(diff, board) == named)
     };
     let starts = Some(start(facts[1], new, near, None)?);
+    // A piece that had this label before is the cable that is cut, or was always a cable of its own.
+    let before = old.wiring.cables.iter().find(|was| now(diff, cable_named(&was.label)).key == near.label);
     is_in.runs_after(near.run).find_map(|(run, after)| {
         let far = new.wiring.cable_of(run).filter(|far| far.run == run)?;
         let ends = is_in.rooms[after.room?].name.value.as_str();
         let is_whole = |was: &&Cable| {
             let run = &was_in.runs[was.run];
             let room = run.room.map(|room| Subject::new(Kind::Room, was_in.rooms[room].name.value.as_str()));
-            let is = |cable: &Cable| now(diff, Subject::new(Kind::Cable, was.label.as_str())).key == cable.label;
+            let is = |cable: &Cable| now(diff, cable_named(&was.label)).key == cable.label;
             let kind = Subject::new(Kind::CableType, was_in.cables[was.kind].name.value.as_str());
-            let goes = || !facts[1].contains_key(&now(diff, Subject::new(Kind::Cable, was.label.as_str())));
+            let goes = || !facts[1].contains_key(&now(diff, cable_named(&was.label)));
             now(diff, kind).key == is_in.cables[near.kind].name.value
                 && (is(near) || is(far) || goes())
                 && !was_there(was.run)
                 && room.is_some_and(|room| now(diff, room).key == ends)
                 && start(facts[0], old, was, Some(diff)) == starts
         };
-        let was = old.wiring.cables.iter().find(is_whole)?;
+        let was = match before {
+            Some(before) => Some(before).filter(is_whole)?,
+            None => old.wiring.cables.iter().find(is_whole)?,
+        };
         let (was, near, far) = (was.label.clone(), near.label.clone(), far.label.clone());
         Some(Cut { was, near, far, far_stays: after.existing })
     })
@@ -71,6 +76,10 @@ fn start(facts: &Facts, side: &Compiled, cable: &Cable, diff: Option<&Diff>) -> 
         None => subject,
     };
     Some((known(at), known(of)))
+}
+
+fn cable_named(label: &str) -> Subject {
+    Subject::new(Kind::Cable, label)
 }
 
 fn now(diff: &Diff, subject: Subject) -> Subject {

@@ -10,14 +10,19 @@ pub(crate) fn is_battery_exchanged(change: &Change) -> bool {
     day.is_some_and(|day| day.old.is_some() && day.new.is_some())
 }
 
-/// Whether a device is exchanged for another of the same part: it was made later than the one that was there. A day that was
-/// not written down before, or that is put right, exchanges nothing.
-pub(crate) fn is_renewed(change: &Change) -> bool {
+/// Whether a day comes after another; both must be known.
+pub(crate) fn is_later(was: &Option<Value>, is: &Option<Value>) -> bool {
     let day = |value: &Option<Value>| match value.as_deref() {
         Some([Atom::Figure { exact, .. }]) => Some(exact.clone()),
         _ => None,
     };
-    let made = change.field(fact::Device::made).and_then(|made| Some((day(&made.old)?, day(&made.new)?)));
+    day(was).zip(day(is)).is_some_and(|(was, is)| was < is)
+}
+
+/// Whether a device is exchanged for another of the same part: it was made later than the one that was there. A day that was
+/// not written down before, or that is put right, exchanges nothing.
+pub(crate) fn is_renewed(change: &Change) -> bool {
+    let made = change.field(fact::Device::made).is_some_and(|made| is_later(&made.old, &made.new));
     let is_fixed = change.thing().is_some_and(|thing| thing.fields.contains_key(fact::Device::fixed));
-    made.is_some_and(|(was, is)| was < is) && change.field(fact::Device::part).is_none() && !is_fixed
+    made && change.field(fact::Device::part).is_none() && !is_fixed
 }

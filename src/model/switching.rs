@@ -238,7 +238,10 @@ impl Circuit {
     pub(crate) fn is_off_for_long(&self) -> bool {
         self.switching.as_ref().is_some_and(|switching| match switching.contact {
             SwitchContact::Make => !switching.drives.is_empty(),
-            SwitchContact::Break => switching.drives.iter().any(|drive| !drive.passes_soon()),
+            // In an alarm what hangs on it is needed, however soon it is back.
+            SwitchContact::Break => {
+                switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm || !drive.passes_soon())
+            }
         })
     }
 }

@@ -1,6 +1,7 @@
 //! Which openings count, and what they are watched by.
 
 use crate::base::Id;
+use crate::terms::Senses;
 
 use super::device::Device;
 use super::place::Opening;
@@ -12,6 +13,28 @@ impl Site {
     pub(crate) fn watchers(&self, opening: Id<Opening>) -> impl Iterator<Item = (&Device, Id<Zone>)> {
         let watchers = self.index.watchers.get(&opening).into_iter().flatten().map(|device| &self.devices[*device]);
         watchers.filter_map(|device| Some((device, device.zone?)))
+    }
+
+    /// True where something watches an opening that notices somebody who comes in by it.
+    pub(crate) fn is_guarded(&self, opening: Id<Opening>) -> bool {
+        self.watchers(opening).any(|(device, _)| self.notices(device))
+    }
+
+    /// False for what senses something else than somebody who comes in.
+    pub(crate) fn notices(&self, device: &Device) -> bool {
+        let senses = device.part.and_then(|part| self.parts[part].senses);
+        senses.is_none_or(|senses| match senses {
+            Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Step => true,
+            Senses::Smoke
+            | Senses::Heat
+            | Senses::CarbonMonoxide
+            | Senses::Gas
+            | Senses::Water
+            | Senses::Temperature
+            | Senses::Button
+            | Senses::Tamper
+            | Senses::Supply => false,
+        })
     }
 
     /// True where somebody can get to an opening from outside: as the spec says; where it says nothing, an opening of a

@@ -154,6 +154,7 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
     let site = &compiled.site;
     let by: Vec<String> = site
         .watchers(id)
+        .filter(|(device, _)| site.notices(device))
         .map(|(device, zone)| {
             let how = device.part.and_then(|part| site.parts[part].senses);
             format!("{} ({})", zone_of(site, zone), how.map_or("", how_it_senses))

@@ -46,7 +46,7 @@ struct Guide {
     others: String,
     /// How long the house's boards run on their batteries.
     lasts: String,
-    /// What is off without mains: "the whole alarm", or panels.
+    /// What is off without mains: "the whole alarm is", "Panel A and Panel B are".
     off: String,
     /// What of an alarm still leaves the house in that time, where it is less than all of it.
     sent: String,
@@ -144,9 +144,14 @@ fn lasts(compiled: &Compiled) -> String {
 /// What is off without mains: all of it, or the panels without a battery.
 fn off(site: &Site) -> String {
     if site.is_off_without_mains() {
-        return "the whole alarm".to_owned();
+        return "the whole alarm is".to_owned();
     }
-    titled(site.panels_without_battery().map(|board| Paper.board(site, board)))
+    let panels: Vec<String> = site.panels_without_battery().map(|board| Paper.board(site, board)).collect();
+    match panels.len() {
+        0 => String::new(),
+        1 => format!("{} is", list(&panels, "and")),
+        _ => format!("{} are", list(&panels, "and")),
+    }
 }
 
 /// Whether alarms still leave the house without mains: by the way that lives longest.
@@ -258,29 +263,29 @@ fn keypads(site: &Site) -> String {
 /// The sounds that the site's zones call for, what kills first.
 fn sounds(site: &Site) -> Vec<Sound> {
     let mut sounds = Vec::new();
-    if sound::is_heard(site, Pattern::Fire) {
+    let heard_as = |wanted| sound::is_heard(site, |kind| sound::pattern(kind) == Some(wanted));
+    if heard_as(Pattern::Fire) {
         sounds.push(Sound {
             heard: "three long tones, a pause, again",
             means: "FIRE",
             act: "everybody out, doors shut, call from outside. Never go back in.",
         });
     }
-    if sound::is_heard(site, Pattern::CarbonMonoxide) {
+    if heard_as(Pattern::CarbonMonoxide) {
         sounds.push(Sound {
             heard: "four short tones, a pause, again",
             means: "CARBON MONOXIDE",
             act: "everybody out into fresh air, call from there.",
         });
     }
-    let is_heard = sound::is_heard(site, Pattern::Other);
-    if is_heard && has(site, &[ZoneType::Gas]) {
+    if sound::is_heard(site, |kind| kind == ZoneType::Gas) {
         sounds.push(Sound {
             heard: "steady or wailing too",
             means: "GAS",
             act: "everybody out, touch no switch and no flame, call from outside.",
         });
     }
-    if is_heard && (has(site, BURGLARY) || has_key(site, EmergencyKey::PanicAudible)) {
+    if sound::is_heard(site, |kind| BURGLARY.contains(&kind)) {
         sounds.push(Sound {
             heard: "steady or wailing",
             means: "BURGLARY",

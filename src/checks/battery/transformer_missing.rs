@@ -8,7 +8,11 @@ use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
 
-check!("transformer-missing", Basis::Intent, "a board with a battery and no transformer, whose sheet has terminals for one");
+check!(
+    "transformer-missing",
+    Basis::Intent,
+    "a board with a battery and no transformer, whose sheet has terminals for one"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     // A transformer that was reported is none of the model.

@@ -1,12 +1,14 @@
 //! An outside opening within reach that no zone watches.
 
+use std::collections::BTreeSet;
+
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::Context;
 use crate::checks::detection::opening_claimed_twice;
 use crate::checks::zones::{contact_in_other_room, zone_without_device};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Room, Site};
+use crate::model::{Room, Site};
 use crate::terms::Senses;
 use crate::words::Screen;
 
@@ -24,10 +26,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound || site.zones.is_empty() || to_come {
         return;
     }
+    let astray: BTreeSet<Id<Room>> = contact_in_other_room::astray(site).map(|(_, room, _)| room).collect();
     for (id, opening) in site.openings.entries() {
-        // A contact whose cable ends in this room and that names an opening elsewhere is mostly for this one.
-        let is_told = contact_in_other_room::astray(site).any(|(_, room, _)| room == opening.room);
-        if is_told || site.watchers(id).any(|(device, _)| notices(site, device)) || !site.is_within_reach(opening) {
+        if site.is_guarded(id) || !site.is_within_reach(opening) {
+            continue;
+        }
+        // A contact whose cable ends in this room and that names an opening elsewhere is mostly for the only one left out.
+        let is_told = astray.contains(&opening.room) && contact_in_other_room::left_out(site, opening.room).len() == 1;
+        if is_told {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))
@@ -37,23 +43,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&opening.name.value);
         sink.push(finding);
     }
-}
-
-/// False for what senses something else than somebody who comes in.
-fn notices(site: &Site, device: &Device) -> bool {
-    let senses = device.part.and_then(|part| site.parts[part].senses);
-    senses.is_none_or(|senses| match senses {
-        Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Step => true,
-        Senses::Smoke
-        | Senses::Heat
-        | Senses::CarbonMonoxide
-        | Senses::Gas
-        | Senses::Water
-        | Senses::Temperature
-        | Senses::Button
-        | Senses::Tamper
-        | Senses::Supply => false,
-    })
 }
 
 fn paragraph(site: &Site, room: Id<Room>) -> String {

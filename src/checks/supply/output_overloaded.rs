@@ -2,7 +2,7 @@
 
 use crate::calc::power::{Demand, remedy};
 use crate::checks::Context;
-use crate::checks::supply::power_verdict::{Stage, out_of_range, stage};
+use crate::checks::supply::power_verdict::{Stage, out_of_range_of, stage};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Source;
@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = power_words::itemised(site, finding, feeding, over.node, over.demand);
         let other = if over.demand == Demand::Idle { Demand::Alarm } else { Demand::Idle };
         let finding = finding.figure(format!("{}: {}", words::demand(other), feeding.current_at(over.node, other)));
-        if let Some((load, takes)) = out_of_range(feeding) {
+        if let Some((load, takes)) = out_of_range_of(feeding, over) {
             let who = Screen.consumer(site, load.consumer);
             let alone = format!("{takes} for this alone");
             sink.push(finding.also(power_words::span(site, load.consumer), alone).help(format!("{who} alone takes {takes}, many times what {what} gives: hold that figure and its unit against the sheet. If it is right, feed it from a supply of its own.")));

@@ -6,6 +6,7 @@
 
 use std::ops::Range;
 
+use crate::calc::power::judge::Overload;
 use crate::calc::power::suits;
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
@@ -99,14 +100,19 @@ const OUT_OF_RANGE: f64 = 10.0;
 /// The device that alone takes many times what its supply may give: nothing that follows from its current is a finding of
 /// its own.
 pub(crate) fn out_of_range(feeding: &Feeding) -> Option<(&Load, Amperes)> {
+    feeding.overloads().find_map(|over| out_of_range_of(feeding, over))
+}
+
+/// The same of one of its limits that is passed.
+pub(crate) fn out_of_range_of(feeding: &Feeding, over: Overload) -> Option<(&Load, Amperes)> {
     let volts = feeding.battery_volts.or(feeding.tree.volts).unwrap_or(Volts(12.0));
-    feeding.overloads().find_map(|over| {
+    {
         let here = |node: usize| over.node == 0 || feeding.tree.way(node).contains(&over.node);
         feeding.tree.loads().filter(|(node, _)| here(*node)).find_map(|(_, load)| {
             let takes = load.takes(over.demand).at(volts);
             (takes.0 > OUT_OF_RANGE * over.limit.0).then_some((load, takes))
         })
-    })
+    }
 }
 
 /// The supplies whose least volts can be judged. An overloaded one too: what its cables lose is lost even where the

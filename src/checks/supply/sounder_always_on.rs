@@ -9,6 +9,7 @@ use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Circuit, Output};
+use crate::terms::When;
 use crate::words::Screen;
 
 check!("sounder-always-on", Basis::Contradiction, "a sounder on an output that is always on");
@@ -45,7 +46,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 continue;
             }
             let outlet = feeding.tree.outlet_of(node);
-            let alarms = fitting(site, outlet.board(), load.consumer).map(|(_, output)| output).next();
+            let mut suit = fitting(site, outlet.board(), load.consumer).map(|(_, output)| output);
+            let alarms = suit.find(|output| output.when == When::Alarm);
             let help = match alarms {
                 Some(Output { name, .. }) => {
                     format!("Feed it from output=\"{}\", which is on during an alarm only.", name.value)

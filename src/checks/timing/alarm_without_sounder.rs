@@ -56,6 +56,7 @@ fn finding(zones: &[&Zone], keys: &[(&Board, &KeyInUse)], sends: bool) -> Option
         format!("{noun} {}", wording::numbers(&numbers))
     };
     let mut names: Vec<String> = keys.iter().map(|(_, key)| format!("the key \"{}\"", key.key.value.word())).collect();
+    names.sort();
     names.dedup();
     let of = (!zones.is_empty()).then(of_zones).into_iter().chain(names).collect::<Vec<_>>();
     let key_places = || keys.iter().map(|(_, key)| key.key.span);

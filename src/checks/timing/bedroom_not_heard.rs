@@ -37,11 +37,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .map(|(room, heard)| format!("{} in room {}", heard.level, Screen.name(&site.rooms[*room].name.value)));
         let arrives = list(&arrives.collect::<Vec<_>>(), "and");
         let device = &site.devices[sounder];
-        let title = format!("of {} there is {arrives}, and no sounder is louder there", Screen.device(site, sounder));
+        let alarm = rooms.iter().find_map(|(_, heard)| heard.alarm);
+        let at = alarm.map_or_else(String::new, |kind| format!("at an alarm of `{}`: ", kind.word()));
+        let title =
+            format!("{at}of {} there is {arrives}, and no sounder is louder there", Screen.device(site, sounder));
         let finding = Diagnostic::new(&RULE, device.span(), title)
             .here("the loudest that they hear")
             .why("A closed door takes most of a sounder's level, and sleepers, children most of all, may not wake below the published one. This is an estimate: measure it with the doors shut.")
-            .help(format!("Put a sounder into the room or beside its door, and measure {PILLOW_LEVEL} dBA at the pillow; or accept this with what was measured."))
+            .help(format!("Put a sounder that this alarm turns on into the room or beside its door, and measure {PILLOW_LEVEL} dBA at the pillow; or accept this with what was measured."))
             .figure(PILLOW.cited());
         let finding = rooms.iter().fold(finding, |finding, (room, heard)| {
             let room = &site.rooms[*room];

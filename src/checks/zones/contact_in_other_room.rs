@@ -29,11 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Some(run) => finding.also(site.runs[run].span(), format!("ends in {here}")),
             None => finding,
         };
-        let unwatched = site.openings.entries().filter(|(id, other)| {
-            other.room == room && site.watchers(*id).next().is_none() && site.is_within_reach(other)
-        });
-        let unwatched: Vec<&Opening> = unwatched.map(|(_, other)| other).collect();
-        let finding = match unwatched.as_slice() {
+        let finding = match left_out(site, room).as_slice() {
             [only] => {
                 let name = &only.name.value;
                 finding
@@ -47,6 +43,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         sink.push(about::device(site, device, finding));
     }
+}
+
+/// The openings of a room within reach that nothing watches.
+pub(crate) fn left_out(site: &Site, room: Id<Room>) -> Vec<&Opening> {
+    let here = site.openings.entries().filter(|(_, opening)| opening.room == room && site.is_within_reach(opening));
+    here.filter(|(id, _)| !site.is_guarded(*id)).map(|(_, opening)| opening).collect()
 }
 
 /// The contacts whose cable ends in another room than their opening, with that room and what they say of the opening.

@@ -69,6 +69,8 @@ fn free(taken: &[Edges], size: Size, inside: &Edges) -> Option<Spot> {
     let sorted = |first: f64, others: &dyn Fn(&Edges) -> f64| {
         let mut all: Vec<f64> = std::iter::once(first).chain(taken.iter().map(|edges| others(edges) + APART)).collect();
         all.sort_by(f64::total_cmp);
+        // Panels of one size share their edges.
+        all.dedup_by(|one, other| (*one - *other).abs() < 0.01);
         all
     };
     let (lefts, tops) = (sorted(inside.left, &|edges| edges.right), sorted(inside.top, &|edges| edges.bottom));

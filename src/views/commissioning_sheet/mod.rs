@@ -20,7 +20,7 @@ use super::{Document, Orientation, View, procedure, programming_sheet, value};
 use crate::base::wording::list;
 use crate::calc::as_built;
 use crate::calc::meter::{meter_words, volts_shown_by_a_meter};
-use crate::calc::sound::{Pattern, is_heard};
+use crate::calc::sound::{Pattern, is_heard, pattern};
 use crate::compiled::Compiled;
 use crate::model::Site;
 use crate::terms::{Senses, ZoneType};
@@ -67,7 +67,7 @@ struct Sheet {
     fire: bool,
     carbon_monoxide: bool,
     /// Heading of what sounds steady; empty where nothing does.
-    steady: &'static str,
+    steady: String,
     /// True where heat detectors may serve but once.
     once: bool,
     resets: Vec<trials::Reset>,
@@ -120,8 +120,8 @@ fn view(compiled: &Compiled) -> Value {
         walk: site.zones.entries().filter_map(|(id, zone)| trials::walk(site, id, zone)).collect(),
         switched: site.circuits.entries().filter_map(|(id, _)| trials::switched(compiled, id)).collect(),
         sounders: trials::sounders(site),
-        fire: is_heard(site, Pattern::Fire),
-        carbon_monoxide: is_heard(site, Pattern::CarbonMonoxide),
+        fire: is_heard(site, |kind| pattern(kind) == Some(Pattern::Fire)),
+        carbon_monoxide: is_heard(site, |kind| pattern(kind) == Some(Pattern::CarbonMonoxide)),
         steady: steady(site),
         once: site
             .devices
@@ -141,15 +141,13 @@ fn view(compiled: &Compiled) -> Value {
     })
 }
 
-/// The heading of what sounds steady: "for a burglary: steady"; empty where nothing does.
-fn steady(site: &Site) -> &'static str {
-    let has_gas =
-        site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Gas));
-    match (is_heard(site, Pattern::Other), has_gas) {
-        (false, _) => "",
-        (true, false) => "for a burglary: steady",
-        (true, true) => "for a burglary and gas: steady",
-    }
+/// The heading of what sounds steady: "for a burglary and gas: steady"; empty where nothing does.
+fn steady(site: &Site) -> String {
+    let gas = is_heard(site, |kind| kind == ZoneType::Gas);
+    let other = is_heard(site, |kind| kind != ZoneType::Gas && pattern(kind) == Some(Pattern::Other));
+    let of: Vec<&str> =
+        [("a burglary", other), ("gas", gas)].into_iter().filter(|(_, is)| *is).map(|(of, _)| of).collect();
+    if of.is_empty() { String::new() } else { format!("for {}: steady", list(&of, "and")) }
 }
 
 fn batteries(compiled: &Compiled) -> Vec<BatteryRow> {

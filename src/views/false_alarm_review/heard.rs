@@ -45,8 +45,9 @@ fn row(site: &Site, bedroom: &Bedroom) -> Row {
         low: false,
     };
     match (&bedroom.loudest, bedroom.unknown.first(), bedroom.elsewhere.first()) {
-        (Some(Heard { sounder, rated, distance, walls, level }), ..) => {
-            row.sounder = words::placed(site, *sounder);
+        (Some(Heard { sounder, alarm, rated, distance, walls, level }), ..) => {
+            let at = alarm.map_or_else(String::new, |kind| format!(", at an alarm of {}", kind.word()));
+            row.sounder = words::placed(site, *sounder) + &at;
             row.rated = format!("{} at {}", rated.level, length(rated.at));
             row.distance = length(*distance);
             row.walls = walls.to_string();

@@ -154,7 +154,7 @@ fn openings(site: &Site, purpose: Purpose, room: Id<Room>, here: &[&Hanging]) ->
     let opening = |&(id, opening): &(Id<Opening>, &Opening)| {
         let here = here.iter().filter(|hanging| hanging.opening == Some(id));
         let mut things: Vec<Thing> = here.filter_map(|hanging| thing(site, purpose, hanging)).collect();
-        let unwatched = site.is_within_reach(opening) && site.watchers(id).next().is_none();
+        let unwatched = site.is_within_reach(opening) && !site.is_guarded(id);
         if purpose == Purpose::Watching && unwatched {
             things.push(plain(Sign::Unwatched, vec!["not watched".to_owned(), opening.title.clone()]));
         }

@@ -5,8 +5,8 @@ use super::boards::{after_it_is_down, at_height};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, in_room};
 use crate::base::Id;
-use crate::diff::is_renewed;
 use crate::diff::{Change, Kind, What};
+use crate::diff::{is_later, is_renewed};
 use crate::model::{Device, Mounted, Run, Site};
 use crate::record::fact;
 use crate::words;
@@ -151,9 +151,13 @@ fn battery(sides: &Sides<'_>, change: &Change, is: Option<Id<Device>>, places: &
     let other = change.old.is_none() || change.field(fact::Device::part).is_some() || is_renewed(change);
     let Some(put_in) = site.devices[is].battery.filter(|_| !other) else { return };
     let called = called(site, is);
+    // An earlier day puts right what was written.
+    let is_later = is_later(&day.old, &day.new);
     let text = match day.old {
-        Some(_) => format!("{called}: take its old battery out, put a new one in; write the day on it, {put_in}"),
-        None => format!("{called}: write on its battery the day that it was put in, {put_in}"),
+        Some(_) if is_later => {
+            format!("{called}: take its old battery out, put a new one in; write the day on it, {put_in}")
+        }
+        Some(_) | None => format!("{called}: write on its battery the day that it was put in, {put_in}"),
     };
     places.add(site, site.devices[is].room, "check", text);
 }
