@@ -30,7 +30,12 @@ pub(super) fn run(screen: &mut Screen) -> Result<Exit, Stop> {
             match next {
                 Ok(Ok(message)) => send(&mut out, server.receive(message)).map_err(failed)?,
                 Ok(Err(fault)) => {
-                    screen.complain(&format!("a message that is none: {}\n", fault.to_string().trim_end()));
+                    // The library repeats the message in its words, and a spec in it may hold a code.
+                    let said = match fault.kind() {
+                        ErrorKind::InvalidData => "it is no JSON of the protocol".to_owned(),
+                        _ => fault.to_string(),
+                    };
+                    screen.complain(&format!("a message that is none: {}\n", said.trim_end()));
                 }
                 Err(TryRecvError::Empty) => break,
                 Err(TryRecvError::Disconnected) if server.is_idle() => {

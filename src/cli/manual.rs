@@ -33,9 +33,13 @@ fn written(text: &mut Vec<u8>) -> io::Result<()> {
     page.render_synopsis_section(text)?;
     page.render_description_section(text)?;
     page.render_options_section(text)?;
-    for one in command.get_subcommands() {
+    // Built as a whole, for a command's options may conflict with the program's; those are told once, above.
+    let mut built = command;
+    built.build();
+    for one in built.get_subcommands().filter(|one| one.get_name() != "help") {
         let name = format!("{NAME} {}", one.get_name());
-        let of = clap_mangen::Man::new(one.clone().bin_name(name.clone()));
+        let own = one.clone().mut_args(|arg| if arg.is_global_set() { arg.hide(true) } else { arg });
+        let of = clap_mangen::Man::new(own.bin_name(name.clone()));
         text.extend_from_slice(format!(".SH \"{}\"\n", name.to_uppercase()).as_bytes());
         let mut sections = Vec::new();
         of.render_description_section(&mut sections)?;

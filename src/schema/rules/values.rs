@@ -22,12 +22,16 @@ use super::{
 
 /// A value of another kind.
 pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Written<'_>) -> Diagnostic {
+    let given = match (kind, &written.value.value) {
+        (Kind::Integer(..), Value::Number { .. }) => "a fraction",
+        (_, value) => value.noun(),
+    };
     let found = Diagnostic::new(
         &VALUE_WRONG_KIND,
         written.value.span,
-        format!("`{field}` of `{}` is {}, not {}", node.name.value, describe(kind), written.value.value.noun()),
+        format!("`{field}` of `{}` is {}, not {given}", node.name.value, describe(kind)),
     )
-    .here(format!("{} here", written.value.value.noun()))
+    .here(format!("{given} here"))
     .also(node.name.span, "")
     .why(format!("`{field}` is {}.", describe(kind)));
     let annotation = written.annotation.map(|annotation| annotation.value.as_str());
@@ -54,6 +58,7 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
             (Kind::Money, _) => {
                 found.help(format!("Write the amount as a number without a sign, as in `{}`.", sample(kind)))
             }
+            (Kind::Integer(..), Value::Number { .. }) => found.help("Write a whole number, without a decimal point."),
             (Kind::Integer(..), _) => found.help("Write it as a number, in digits."),
             _ => found.help(format!("Write it as `{}`.", sample(kind))),
         },
