@@ -11,8 +11,8 @@ pub(crate) fn is_battery_exchanged(change: &Change) -> bool {
 }
 
 /// Whether a day comes after another; both must be known.
-pub(crate) fn is_later(was: &Option<Value>, is: &Option<Value>) -> bool {
-    let day = |value: &Option<Value>| match value.as_deref() {
+pub(crate) fn is_later(was: Option<&Value>, is: Option<&Value>) -> bool {
+    let day = |value: Option<&Value>| match value.map(|value| &**value) {
         Some([Atom::Figure { exact, .. }]) => Some(exact.clone()),
         _ => None,
     };
@@ -22,7 +22,7 @@ pub(crate) fn is_later(was: &Option<Value>, is: &Option<Value>) -> bool {
 /// Whether a device is exchanged for another of the same part: it was made later than the one that was there. A day that was
 /// not written down before, or that is put right, exchanges nothing.
 pub(crate) fn is_renewed(change: &Change) -> bool {
-    let made = change.field(fact::Device::made).is_some_and(|made| is_later(&made.old, &made.new));
+    let made = change.field(fact::Device::made).is_some_and(|made| is_later(made.old.as_ref(), made.new.as_ref()));
     let is_fixed = change.thing().is_some_and(|thing| thing.fields.contains_key(fact::Device::fixed));
     made && change.field(fact::Device::part).is_none() && !is_fixed
 }

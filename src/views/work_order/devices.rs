@@ -152,7 +152,7 @@ fn battery(sides: &Sides<'_>, change: &Change, is: Option<Id<Device>>, places: &
     let Some(put_in) = site.devices[is].battery.filter(|_| !other) else { return };
     let called = called(site, is);
     // An earlier day puts right what was written.
-    let is_later = is_later(&day.old, &day.new);
+    let is_later = is_later(day.old.as_ref(), day.new.as_ref());
     let text = match day.old {
         Some(_) if is_later => {
             format!("{called}: take its old battery out, put a new one in; write the day on it, {put_in}")
