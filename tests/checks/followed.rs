@@ -215,7 +215,7 @@ fn an_alarm_band_that_no_contact_reaches_is_told() {
     let side = "panel \"side\" part=\"double-a\" room=\"lobby\"\n".to_owned();
     let one =
         |contact: &str| side.clone() + &zone("end-of-line", "side", &run(20, &format!("{contact}; resistor \"2k2\"")));
-    let finding = only(&one("contact \"reed\""), "loop-alarms-indistinct");
+    let finding = only(&one("contact \"reed\""), "loop-alarm-band-missed");
     assert!(finding.title.ends_with("as with a cut cable"), "{}", finding.title);
     let followed = one("contact \"reed\" shunt=\"2k2\"").replace("\"end-of-line\"", "\"double-end-of-line\"");
     assert_eq!(slugs(&followed), [""; 0], "{}", finding.help);

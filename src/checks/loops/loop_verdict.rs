@@ -44,8 +44,10 @@ pub(crate) enum Cause {
     FaultNormal,
     /// The same of cables that were in the wall before: the loop is taken as it was found.
     ExistingUnseen,
-    /// Alarms that read as a cut cable does, in a wiring or on a board that is there to tell them apart.
+    /// Alarms that read as a cut cable does, in a wiring that is there to tell them apart.
     Indistinct,
+    /// Alarms of an end-of-line loop that never reach the board's band for them.
+    AlarmBandMissed,
     /// Contacts in alarm that read as nothing certain.
     AlarmUnclear,
     /// Cable faults that read as nothing certain, and not as normal.
@@ -60,7 +62,11 @@ impl Cause {
     /// True where the rule that reports it is an error.
     pub(crate) fn is_error(&self) -> bool {
         match self {
-            Self::ExistingUnseen | Self::FaultUnclear | Self::AlarmLikeFault | Self::MarginSmall => false,
+            Self::ExistingUnseen
+            | Self::FaultUnclear
+            | Self::AlarmLikeFault
+            | Self::AlarmBandMissed
+            | Self::MarginSmall => false,
             Self::WiringUnfit
             | Self::TwoWireUnfit
             | Self::ShuntMisplaced
@@ -338,8 +344,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing:
     } else if any(&|state| is_alarm(state) && is_unclear(state)) {
         Some(Cause::AlarmUnclear)
     } else {
-        let missed = !known.is_fire() && !misses_alarm_band(readings, known).is_empty();
-        missed.then_some(Cause::Indistinct)
+        None
     };
     let unseen = |existing: bool| {
         let of = |state: &StateReading| state.state.damage().is_some_and(|(run, _)| site.is_existing(run) == existing);
@@ -352,6 +357,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing:
             (unseen(true), Cause::ExistingUnseen),
             (any(&is_unclear_fault), Cause::FaultUnclear),
             (!like_a_fault(readings, known).is_empty(), Cause::AlarmLikeFault),
+            (!known.is_fire() && !misses_alarm_band(readings, known).is_empty(), Cause::AlarmBandMissed),
             (any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)), Cause::MarginSmall),
         ])
     } else {

@@ -27,6 +27,7 @@ checks! {
     loop_alarm_reads_normal,
     loop_fault_reads_normal,
     loop_alarms_indistinct,
+    loop_alarm_band_missed,
     loop_alarm_unclear,
     fire_alarm_like_fault,
     loop_fault_unclear,
