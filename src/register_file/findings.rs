@@ -30,10 +30,14 @@ pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
         Notice::InputOfDead { zone, .. } => unsettled.contains(&OwnerName::of(site, Owner::Zone(*zone))),
         // Where every one of them has its label, two have the same.
         Notice::Guessed { runs, .. } => runs.iter().all(|run| site.runs[*run].label.is_some()),
-        Notice::InputMoved { .. }
-        | Notice::InputTaken { .. }
-        | Notice::LabelChanged { .. }
-        | Notice::LabelTaken { .. } => false,
+        // A zone that is written twice is the finding, not that it is on its own input.
+        Notice::InputTaken { zone, holder, .. } => site.zones[*zone].number.value == site.zones[*holder].number.value,
+        // Where the spec was not read whole a cable is hard to know again: only a label that it gives can be one too many.
+        Notice::LabelTaken { run, holder, .. } => {
+            let (run, holder) = (&site.runs[*run], &site.runs[*holder]);
+            !site.sound && (run.label.is_none() || run.owner == holder.owner)
+        }
+        Notice::InputMoved { .. } | Notice::LabelChanged { .. } => false,
         Notice::LabelSpent { .. } | Notice::WiresMoved { .. } | Notice::CableMissing { .. } => false,
     };
     let stays = |notice: &&Notice| !follows(notice) && !waits(notice) && !is_moved_wrongly(site, notice);

@@ -76,12 +76,12 @@ fn a_way_says_what_feeds_each_device_and_which_stops_first() {
     let words =
         |made: &Compiled, name: &str| said(made, name).into_iter().map(|(text, _)| text).collect::<Vec<_>>().join(" ");
     let net = words(&full_site(), "way-2");
-    assert!(net.contains("net when the mains fails: as long as the panel"), "{net}");
+    assert!(net.contains("net when the mains fails, as long as the panel"), "{net}");
     assert!(net.contains("without mains as long as the panel"), "{net}");
     let unfed = FULL.replace("hop \"router\" output=\"aux\" backup=(h)4", "hop \"router\" backup=(h)4");
     let made = site(&unfed);
     let net = words(&made, "way-2");
-    assert!(net.contains("net when the mains fails: 4 h"), "{net}");
+    assert!(net.contains("net when the mains fails, 4 h"), "{net}");
     assert!(net.contains("without mains 4 h, the first to stop"), "{net}");
     let line = words(&made, "way-1");
     for wanted in ["the line's jack", "LINE-1", "15 ft", "to the house phones", "to the street"] {

@@ -467,3 +467,32 @@ fn of_a_label_given_twice_that_is_the_only_finding() {
     let outcome = house.compile();
     assert_eq!(findings(&outcome), ["error duplicate-label: two cables are labelled `Z2`"]);
 }
+
+/// The zone is written twice, and that is all: it is not told to leave its own input.
+#[test]
+fn a_zone_that_is_written_twice_is_told_once() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(two() + &zone(2, "", "", "By the bed, again")));
+    let told = findings(&house.compile());
+    let errors: Vec<&String> = told.iter().filter(|found| found.starts_with("error")).collect();
+    assert!(matches!(errors.as_slice(), [only] if only.contains("duplicate-zone-number")), "{errors:#?}");
+}
+
+/// With a file gone whose rooms the runs name, no cable is told to give up the label that it has.
+#[test]
+fn a_missing_file_takes_no_label_away() {
+    let mut house = House::new(&(two() + "include \"more.kdl\"\n"));
+    let runs = "zone 3 \"Zone 3\" type=\"panic-audible\" { loop \"end-of-line\" board=\"board-a\" {
+    run \"pair\" length=(ft)20 room=\"snug\" { contact \"button\" title=\"One\" }
+    run \"pair\" length=(ft)20 room=\"snug\" { contact \"button\" title=\"Two\"; resistor \"2k2\" }
+} }
+";
+    house.files.insert("more.kdl".into(), "level \"top\" { room \"snug\" }\n".to_owned());
+    house.spec(&(two() + "include \"more.kdl\"\n" + runs));
+    house.good();
+    house.spec(&(two() + runs));
+    let told = findings(&house.compile());
+    assert!(told.iter().any(|found| found.contains("unknown-name")), "{told:#?}");
+    assert!(!told.iter().any(|found| found.contains("register-label-taken")), "{told:#?}");
+}

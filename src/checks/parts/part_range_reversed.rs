@@ -22,8 +22,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 title
             };
             let finding = Diagnostic::new(&RULE, part.name.span, title)
-                .here(format!("{min}= is more than {max}="))
-                .why("The first is the least voltage and the second the greatest: no voltage lies between them as they are, so nothing can be said of the part's supply.")
+                .here(if node == "charger" {
+                    "cut-off= is more than the volts of its outputs".to_owned()
+                } else {
+                    format!("{min}= is more than {max}=")
+                })
+                .why(if node == "charger" {
+                    "A board that lets go of its battery above what it gives on mains has no time on battery: no margin of a supply could be too small."
+                } else {
+                    "The first is the least voltage and the second the greatest: no voltage lies between them as they are, so nothing can be said of the part's supply."
+                })
                 .help(if node == "charger" {
                     "Copy cut-off= of the charger and volts= of the outputs from the sheet again: a board lets go of a battery well below what it gives on mains.".to_owned()
                 } else if node == "output" {

@@ -1,5 +1,7 @@
 //! Zones that the dispatcher cannot tell apart.
 
+use std::collections::BTreeSet;
+
 use super::cuts::{self, Cuts, read};
 use crate::base::Id;
 use crate::base::wording;
@@ -14,7 +16,12 @@ const WHY: &str = "The dispatcher has only these words to send somebody to the r
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let cuts = cuts::of_site(site);
-    let (by_form, equal): (Vec<_>, Vec<_>) = cuts.alike.iter().partition(|group| cuts.by_form(group));
+    // A zone that is written twice is a finding of its own.
+    let each_once = |group: &&Vec<Id<Zone>>| {
+        let numbers = numbers(site, group);
+        numbers.iter().collect::<BTreeSet<_>>().len() == numbers.len()
+    };
+    let (by_form, equal): (Vec<_>, Vec<_>) = cuts.alike.iter().filter(each_once).partition(|group| cuts.by_form(group));
     for group in equal {
         sink.push(alike(site, group, "Begin each with what tells it from the other.".to_owned()));
     }

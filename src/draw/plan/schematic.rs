@@ -1,4 +1,4 @@
-//! Rooms without measures, and what found no place on a plan: a box a room, in the order given, not to scale.
+//! Rooms in lists: those without measures, and what found no place for its words on a plan. A box a room, not to scale.
 
 use super::key;
 use super::label::{self, Form, Item};

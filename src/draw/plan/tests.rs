@@ -112,7 +112,7 @@ fn two_hundred_things_in_a_room_are_all_told() {
 
 /// Fifty windows in one wall: their words have no room, so they are in a list, with numbers where there is room for these.
 #[test]
-fn a_crowded_wall_is_told_in_full_on_further_parts() {
+fn a_crowded_wall_is_told_in_full_in_a_list() {
     let names: Vec<String> = (0..50).map(|nth| format!("window {nth}")).collect();
     let openings = names
         .iter()

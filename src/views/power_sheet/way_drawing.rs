@@ -20,7 +20,7 @@ pub(crate) fn of(compiled: &Compiled, id: Id<Communicator>) -> Vec<Drawing> {
     let line = &site.communicators[id];
     let Some(over) = line.path.as_ref().map(|path| path.value) else { return Vec::new() };
     let places = Stations { compiled, id, line, places: Vec::new() }.along(over);
-    let title = format!("{} when the mains fails: {}", line.title, paths::lasts(compiled, id));
+    let title = format!("{} when the mains fails, {}", line.title, paths::lasts(compiled, id));
     let said: Vec<String> = places.iter().map(said).collect();
     let block = title_block::of(compiled, &DOCUMENT, &title, "not to scale");
     let chain = Chain { block, paths: vec![Path { from: String::new(), places }] };
