@@ -198,13 +198,16 @@ pub(crate) fn sounds_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
 /// The bedrooms of a site, by name.
 pub fn bedrooms(site: &Site) -> Vec<Bedroom> {
     let alarms = of_fire(site);
-    // What sounds for each alarm: mostly the same.
-    let by_alarm: BTreeMap<Vec<_>, ZoneType> =
-        alarms.into_iter().map(|alarm| (indoors(site, &[alarm].into()), alarm.kind())).collect();
+    // What sounds for each alarm: mostly the same. One that nothing sounds for is told by itself.
+    let by_alarm: BTreeMap<Vec<_>, ZoneType> = alarms
+        .into_iter()
+        .map(|alarm| (indoors(site, &[alarm].into()), alarm.kind()))
+        .filter(|(sounders, _)| !sounders.is_empty())
+        .collect();
     let rooms = site.rooms.entries().filter(|(_, room)| room.kind == Some(RoomKind::Bedroom));
     rooms
         .map(|(id, room)| {
-            // The alarm that is heard least there; one that nothing on the level sounds for is not heard at all.
+            // The alarm that is heard least there; one that sounds on other levels alone is not heard.
             let each = by_alarm.iter().map(|(sounders, alarm)| (bedroom(site, id, room, sounders), *alarm));
             let level = |bedroom: &Bedroom| bedroom.loudest.as_ref().map_or(f64::NEG_INFINITY, |heard| heard.level.0);
             let least = each.min_by(|(one, _), (other, _)| level(one).total_cmp(&level(other)));

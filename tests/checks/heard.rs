@@ -56,3 +56,18 @@ fn a_zone_kept_for_later_confirms_nothing_and_arms_nothing() {
     let key = "zone 3 \"Key\" type=\"keyswitch\" area=\"house\" action=\"momentary\" reserved=#true\n";
     only(&format!("area \"house\" number=1\n{}{key}{}", motion(1, wired), loud("")), "area-without-keypad");
 }
+
+/// An alarm that nothing sounds for is told by itself, and hides no bedroom in which another is too quiet.
+#[test]
+fn a_bedroom_is_judged_by_the_alarms_that_sound() {
+    let page = include_str!("../../src/checks/timing/bedroom-not-heard.md");
+    let bad = page.split("```kdl bad\n").nth(1).and_then(|rest| rest.split("```").next()).unwrap();
+    let for_smoke = "output=\"aux\" switch=\"relay-1\" {\n    drive \"alarm\" type=\"smoke\"\n";
+    let driven = bad.replace("output=\"siren\" {\n", for_smoke);
+    assert_ne!(driven, bad);
+    let gas = "zone 2 \"Gas\" type=\"carbon-monoxide\" area=\"house\" { loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)9 room=\"bedroom\" { contact \"button\"; resistor \"2k2\" } } }\n";
+    let told = slugs(&(driven + gas));
+    for wanted in ["alarm-without-sounder", "bedroom-not-heard"] {
+        assert!(told.iter().any(|slug| *slug == wanted), "{wanted}: {told:?}");
+    }
+}
