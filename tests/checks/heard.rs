@@ -68,6 +68,6 @@ fn a_bedroom_is_judged_by_the_alarms_that_sound() {
     let gas = "zone 2 \"Gas\" type=\"carbon-monoxide\" area=\"house\" { loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)9 room=\"bedroom\" { contact \"button\"; resistor \"2k2\" } } }\n";
     let told = slugs(&(driven + gas));
     for wanted in ["alarm-without-sounder", "bedroom-not-heard"] {
-        assert!(told.iter().any(|slug| *slug == wanted), "{wanted}: {told:?}");
+        assert!(told.contains(&wanted), "{wanted}: {told:?}");
     }
 }
