@@ -95,8 +95,8 @@ pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
 /// True where a sounder of the site sounds at an alarm of some types of zone.
 pub(crate) fn is_heard(site: &Site, of: impl Fn(ZoneType) -> bool) -> bool {
     let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
-    let meant = alarms(site).into_iter().filter(|alarm| of(alarm.kind()));
-    meant.into_iter().any(|alarm| sounders().any(|device| sounds_for(site, device, alarm)))
+    let mut meant = alarms(site).into_iter().filter(|alarm| of(alarm.kind()));
+    meant.any(|alarm| sounders().any(|device| sounds_for(site, device, alarm)))
 }
 
 /// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.

@@ -40,9 +40,13 @@ impl Site {
 
     /// The board with a supply of its own that feeds a board, maybe itself; `None` where boards feed each other.
     pub(crate) fn supplied_by(&self, board: Id<Board>) -> Option<Id<Board>> {
-        let feeder = |board: &Id<Board>| Some(self.buses[self.boards[*board].bus?.0].board.as_ref()?.value);
-        let feeders = std::iter::successors(Some(board), feeder).take(self.boards.len());
-        feeders.into_iter().find(|board| self.boards[*board].has_own_supply())
+        self.up_the_buses(board).find(|board| self.boards[*board].has_own_supply())
+    }
+
+    /// A board, the one at which its bus starts, the one at which that one's bus starts, and so on.
+    pub(crate) fn up_the_buses(&self, board: Id<Board>) -> impl Iterator<Item = Id<Board>> {
+        let above = |board: &Id<Board>| Some(self.buses[self.boards[*board].bus?.0].board.as_ref()?.value);
+        std::iter::successors(Some(board), above).take(self.boards.len())
     }
 
     /// The panels that are off as soon as the mains is.

@@ -50,10 +50,8 @@ pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -
 pub(crate) fn panel(site: &Site, way: &Communicator) -> Option<Id<Board>> {
     let adapter = way.module.as_ref().map(|module| module.value);
     let own = way.board.or(way.port.map(|(board, _)| board)).or(adapter);
-    let above = |board: &Id<Board>| Some(site.buses[site.boards[*board].bus?.0].board.as_ref()?.value);
-    let mut boards = std::iter::successors(own, above).take(site.boards.len());
     let is_panel = |board: &Id<Board>| site.boards[*board].kind.is_panel();
-    boards.find(is_panel).or_else(|| {
+    own.and_then(|own| site.up_the_buses(own).find(is_panel)).or_else(|| {
         let mut panels = site.boards.entries().map(|(board, _)| board).filter(is_panel);
         panels.next().filter(|_| panels.next().is_none())
     })
