@@ -99,6 +99,15 @@ pub(crate) fn lead_off(battery: &Battery) -> &'static str {
     if side_by_side(battery) { EACH_LEAD_OFF } else { LEAD_OFF }
 }
 
+/// How it is put to use again.
+pub(crate) fn lead_on(battery: &Battery) -> &'static str {
+    if side_by_side(battery) {
+        "put the lead back on each battery, red to +"
+    } else {
+        "put the battery lead back on, red to +"
+    }
+}
+
 /// True of several batteries unless they are known to be all in a row.
 fn side_by_side(battery: &Battery) -> bool {
     battery.total() > 1 && battery.wired.as_ref().is_none_or(|wired| wired.value != Bank::Series)

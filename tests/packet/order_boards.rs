@@ -3,6 +3,7 @@
 use loopwright::register::Register;
 use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
+use super::power_supply::SUPPLY;
 use super::sites::{FULL, site_after};
 use crate::pages::HEADER;
 
@@ -62,4 +63,117 @@ fn a_board_that_is_only_called_otherwise_is_programmed_as_before() {
     assert!(order.program.is_empty(), "{:#?}", order.program);
     assert!(!order.walk.iter().any(|step| step.text.contains("does what drives it asks")), "{:#?}", order.walk);
     assert!(steps(&order).iter().all(|step| step.starts_with("label: ")), "{:#?}", steps(&order));
+}
+
+/// Each edit with what the order must say of it, anywhere.
+const EDITS: [(&str, &str, &[&str]); 11] = [
+    (
+        "output=\"aux\" ways=4",
+        "output=\"aux\" ways=6",
+        &[
+            "take down the strip of 4 ways, mount the strip of 6 ways",
+            "land: Supply strip: short wires from Main panel",
+            "land: Z2, back on Supply strip: RD on 1+, BK on 1-",
+            "measure 2",
+            "supply Motion, hall",
+            "unplug the transformer",
+        ],
+    ),
+    (
+        "capacity=(Ah)7 replace",
+        "capacity=(Ah)7 count=2 wired=\"parallel\" replace",
+        &["put 1 battery in beside what is there: 2 × 7 Ah", "put the lead back on each battery, red to +"],
+    ),
+    ("capacity=(Ah)7 replace", "capacity=(Ah)7 fuse=(A)3 replace", &["buy 1 Fuse, 3 A", "Main panel: runs on mains"]),
+    ("rate=(baud)19200", "rate=(baud)9600", &["Bus data: Expander, Hall keypad, Low keypad and Receiver still answer"]),
+    ("jack=\"line-seizure\"", "jack=\"bridged\"", &["off the old one; on the new one: on the line's jack"]),
+    (
+        "rating=(VA)40",
+        "rating=(VA)60",
+        &["take the transformer 16.5 V, 40 VA down, mount", "Main panel: runs on mains"],
+    ),
+    (
+        "title=\"Hall keypad\" part=\"keypad-a\"",
+        "title=\"Hall keypad\" part=\"keypad-z\"",
+        &["Low keypad: answers at its address", "supply Low keypad"],
+    ),
+    ("sounder \"sounder\" title=\"First\"", "sounder \"sounder-z\" title=\"First\"", &["Second sounds"]),
+    (
+        "\"Trap door\"; }\n        resistor \"2k2\"",
+        "\"Trap door\"; }\n        resistor \"1k1\"; resistor \"1k1\"",
+        &["fit: 2 × Resistor 1.1 kΩ"],
+    ),
+    (
+        "run \"bus-cable\" length=(ft)30 room=\"landing\"",
+        "run \"bus-cable\" length=(ft)40 room=\"landing\"",
+        &["fit: Terminator 120 Ω", "room=\"landing\" from=\"hall\" dead="],
+    ),
+    (
+        "run \"six\" length=(ft)45 room=\"hall\"",
+        "run \"six\" length=(ft)30 into=\"cut-box\"\n run \"six\" length=(ft)14 existing=#true room=\"hall\"",
+        &["it starts in Landing, at Box, from now on", "buy 4 Crimp connector, for 2 conductors"],
+    ),
+];
+
+/// All that is bought, done at a place, measured and tried.
+fn all(order: &WorkOrder) -> String {
+    let texts = |steps: &[loopwright::views::work_order::Step]| steps.iter().map(|step| step.text.clone()).collect();
+    let mut said: Vec<String> = steps(order);
+    said.extend(
+        [&order.off, &order.after, &order.walk, &order.paper].into_iter().flat_map(|steps| -> Vec<_> { texts(steps) }),
+    );
+    said.extend(order.buy.iter().map(|item| format!("buy {} {}", item.count, item.what)));
+    said.extend(order.measure.iter().map(|row| format!("measure {}", row.zone)));
+    said.extend(order.supplies.iter().map(|row| format!("supply {}", row.at)));
+    said.join("\n")
+}
+
+#[test]
+fn what_is_exchanged_is_landed_bought_and_tried() {
+    let more = "joint-box \"cut-box\" title=\"Box\" room=\"landing\" joined-by=\"crimp\"
+part \"keypad-z\" title=\"Keypad, other\" { basis \"sheet\" ref=\"invented\"; bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)50 min=(V)9; }
+circuit \"two\" board=\"main\" output=\"siren\" { run \"pair\" length=(ft)9 room=\"hall\" { sounder \"sounder\" title=\"First\"; }; run \"pair\" length=(ft)9 room=\"hall\" { sounder \"sounder\" title=\"Second\"; }; }
+part \"sounder-z\" title=\"Sounder, other\" { basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)0 alarm=(mA)200; }
+";
+    let house = format!("{FULL}{more}");
+    for (from, to, wanted) in EDITS {
+        assert!(house.contains(from), "{from}");
+        let said = all(&kept(&house, &house.replacen(from, to, 1)));
+        for wanted in wanted {
+            assert!(said.contains(wanted), "{wanted} in {said}");
+        }
+    }
+}
+
+/// The loop of its fault contact is another board's, which stays alive unless it is switched off as well.
+#[test]
+fn a_power_supply_that_is_exchanged_is_dark_with_the_board_that_watches_it() {
+    let house = format!(
+        "{HEADER}{SUPPLY}part \"supply-z\" title=\"Other supply\" {{ basis \"sheet\" ref=\"invented\"; ac-port a=\"AC1\" b=\"AC2\"; battery-port positive=\"BT+\" negative=\"BT-\"; output \"out\" positive=\"O+\" negative=\"O-\" volts=(V)13.8 limit=(mA)1000; fault-contact form=\"NC\" a=\"FA\" b=\"FB\" resistance=(ohm)0.5; draw idle=(mA)25; charger current=(mA)400 cut-off=(V)10.5; }}\n"
+    );
+    let said = all(&kept(&house, &house.replacen("part=\"supply-a\"", "part=\"supply-z\"", 1)));
+    for wanted in [
+        "lobby, no switch",
+        "shed, no switch",
+        "lead on AC1, to transformer",
+        "measure 1",
+        "measure 2",
+        "supply Motion detector",
+    ] {
+        assert!(said.contains(wanted), "{wanted} in {said}");
+    }
+}
+
+/// What is taken down in one place and goes up in another is told in that order.
+#[test]
+fn a_place_comes_after_that_from_which_something_comes() {
+    let sounder = "run \"pair\" length=(ft)50 room=\"hall\"";
+    assert!(FULL.contains(sounder));
+    let order = kept(&FULL.replacen(sounder, &sounder.replace("hall", "landing"), 1), FULL);
+    let places = serde_json::to_value(&order.places).unwrap();
+    let at = |room: &str| {
+        let titles = places.as_array().unwrap().iter().map(|place| place["title"].as_str().unwrap());
+        titles.clone().position(|title| title.starts_with(room)).unwrap()
+    };
+    assert!(at("Landing") < at("Hall"), "{places}");
 }

@@ -3,7 +3,8 @@
 use super::sites::{markdown, packet, site, unlinked};
 use crate::pages::HEADER;
 
-const SUPPLY: &str = "level \"yard\" { room \"shed\" title=\"Shed\" kind=\"workshop\"; }
+/// A house with a power supply in its shed.
+pub const SUPPLY: &str = "level \"yard\" { room \"shed\" title=\"Shed\" kind=\"workshop\"; }
 power-supply \"yard\" title=\"Yard supply\" part=\"supply-a\" room=\"shed\" {
     battery capacity=(Ah)7 installed=\"2027-01-01\"
     transformer volts=(V)16.5 rating=(VA)40 outlet=\"shed, no switch\"

@@ -1,7 +1,8 @@
 //! The joints of the house under no screw, each of which takes a connector.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
+use super::Others;
 use crate::compiled::Compiled;
 use crate::register::{ConductorUse, End, Point};
 use crate::terms::Joining;
@@ -13,6 +14,33 @@ pub(super) type Joint = (Option<Joining>, usize);
 
 /// How many joints there are of each kind.
 pub(super) fn count(compiled: &Compiled) -> BTreeMap<Joint, usize> {
+    counted(joints(compiled).into_iter().map(|(joint, _)| joint))
+}
+
+fn counted(joints: impl Iterator<Item = Joint>) -> BTreeMap<Joint, usize> {
+    let mut found = BTreeMap::new();
+    joints.for_each(|joint| *found.entry(joint).or_insert(0) += 1);
+    found
+}
+
+/// How many joints of each kind a work order makes: those that were none before, or with other conductors or otherwise, and those
+/// in which a cable is landed anew.
+pub(super) fn made_anew(old: &Compiled, new: &Compiled, others: &Others<'_>) -> BTreeMap<Joint, usize> {
+    let mut before: Vec<(Joint, BTreeSet<Member>)> = joints(old);
+    for (_, members) in &mut before {
+        *members = members.iter().map(|(label, at, end)| ((others.cable)(label), *at, *end)).collect();
+    }
+    let before: BTreeSet<(Joint, BTreeSet<Member>)> = before.into_iter().collect();
+    let is_anew = |members: &BTreeSet<Member>| members.iter().any(|(label, ..)| (others.is_anew)(label));
+    let made = joints(new).into_iter().filter(|joint| is_anew(&joint.1) || !before.contains(joint));
+    counted(made.map(|(joint, _)| joint))
+}
+
+/// A conductor in a joint: its cable's label, its position or none for the shield, and which end of it.
+type Member = (String, Option<usize>, End);
+
+/// The joints, each with what is in it.
+fn joints(compiled: &Compiled) -> Vec<(Joint, BTreeSet<Member>)> {
     let ends = ends_of(compiled);
     // Conductors of pairs side by side have one key; the first of them stands for all.
     let place: BTreeMap<Key, usize> = ends.iter().enumerate().rev().map(|(at, end)| (end.key, at)).collect();
@@ -29,13 +57,17 @@ pub(super) fn count(compiled: &Compiled) -> BTreeMap<Joint, usize> {
         let at = place.get(&end.key).copied().unwrap_or(at);
         joints.entry(root(&first, at)).or_default().push(end);
     }
-    let mut found = BTreeMap::new();
+    let mut found = Vec::new();
     let several = |joint: &[&Loose<'_>]| joint.iter().any(|end| Some(end.key) != joint.first().map(|first| first.key));
     for joint in joints.values().filter(|joint| several(joint) && joint.iter().all(|end| end.is_free(compiled))) {
         // A device that hangs on a joint of more than two has a short wire of its own in it.
         let device = usize::from(joint.iter().any(|end| end.has_device()));
         let how = joint.iter().find_map(|end| end.joining(compiled));
-        *found.entry((how, joint.len() + device)).or_insert(0) += 1;
+        let members = joint.iter().filter_map(|end| {
+            let label = compiled.wiring.cable_of(end.key.run)?.label.clone();
+            Some((label, end.used.map(|used| used.position), end.key.end))
+        });
+        found.push(((how, joint.len() + device), members.collect()));
     }
     found
 }

@@ -8,9 +8,10 @@ use crate::base::wording::count;
 use crate::compiled::Compiled;
 use crate::materials::cable::Lot;
 use crate::materials::goods::{self, Goods, Kind};
+use crate::model::Earth;
 use crate::profiles::stock::{CONNECTORS, FUSES, RESISTORS, spare};
 use crate::quantity::print;
-use crate::register::Function;
+use crate::register::Cable;
 use crate::terms::Joining;
 
 /// A line.
@@ -63,7 +64,8 @@ fn of_goods(what: &Goods, count: usize) -> Line {
     }
 }
 
-fn fuses(compiled: &Compiled) -> Vec<Line> {
+/// The fuses.
+pub(super) fn fuses(compiled: &Compiled) -> Vec<Line> {
     let mut fuses: BTreeMap<String, usize> = BTreeMap::new();
     for board in &compiled.site.boards {
         let battery = board.battery.as_ref().and_then(|battery| battery.fuse.as_ref());
@@ -82,43 +84,52 @@ fn fuses(compiled: &Compiled) -> Vec<Line> {
 
 fn earths(compiled: &Compiled) -> Vec<Line> {
     let earths = compiled.site.boards.iter().filter_map(|board| board.earth.as_ref());
-    let line = |earth: &crate::model::Earth| {
-        let colour = earth.colour.map(|colour| format!(", {}", colour.name())).unwrap_or_default();
-        Line {
-            unit: "length".to_owned(),
-            note: format!("to the {}", earth.to.value),
-            ..Line::of(Kind::Lead, format!("Earth conductor, {}{colour}", earth.size), 1)
-        }
+    let line = |of: &Earth| Line {
+        unit: "length".to_owned(),
+        note: format!("to the {}", of.to.value),
+        ..Line::of(Kind::Lead, earth(of), 1)
     };
     earths.map(line).collect()
 }
 
+/// What an earth conductor is called.
+pub(super) fn earth(earth: &Earth) -> String {
+    let colour = earth.colour.map(|colour| format!(", {}", colour.name())).unwrap_or_default();
+    format!("Earth conductor, {}{colour}", earth.size)
+}
+
 fn connectors(compiled: &Compiled) -> Vec<Line> {
-    let joints = joints::count(compiled).into_iter().map(|((how, conductors), joints)| {
-        let what = match how {
-            Some(Joining::Screw) => "Screw connector",
-            Some(Joining::Crimp) => "Crimp connector",
-            Some(Joining::Solder) => "Sleeve for a soldered joint",
-            None => "Connector",
-        };
-        let what = format!("{what}, for {}", count(conductors, "conductor", None));
+    let joints = joints::count(compiled).into_iter().map(|(joint, joints)| {
         let note = "one a joint".to_owned();
-        Line { spare: spare(joints, CONNECTORS), note, ..Line::of(Kind::Connector, what, joints) }
+        Line { spare: spare(joints, CONNECTORS), note, ..Line::of(Kind::Connector, connector(joint), joints) }
     });
-    let pin = |function: Function| function.pin().is_some();
-    let network = compiled.wiring.cables.iter().filter(|cable| cable.conductors.iter().any(|used| pin(used.function)));
-    let plugs = 2 * network.count();
+    let plugs = 2 * network(compiled).count();
     let plug = (plugs > 0).then(|| Line {
         spare: spare(plugs, RESISTORS),
         note: "two a network cable".to_owned(),
-        ..Line::of(Kind::Connector, "Network plug or jack, 8 positions", plugs)
+        ..Line::of(Kind::Connector, PLUG, plugs)
     });
     joints.chain(plug).collect()
 }
 
-/// What is used up at joints: connectors and plugs, by name.
-pub(super) fn used_up(compiled: &Compiled) -> BTreeMap<String, usize> {
-    connectors(compiled).into_iter().map(|line| (line.what, line.count)).collect()
+/// What a joint takes.
+pub(super) fn connector((how, conductors): joints::Joint) -> String {
+    let what = match how {
+        Some(Joining::Screw) => "Screw connector",
+        Some(Joining::Crimp) => "Crimp connector",
+        Some(Joining::Solder) => "Sleeve for a soldered joint",
+        None => "Connector",
+    };
+    format!("{what}, for {}", count(conductors, "conductor", None))
+}
+
+/// What the end of a network cable takes.
+pub(super) const PLUG: &str = "Network plug or jack, 8 positions";
+
+/// The cables that take one.
+pub(super) fn network(compiled: &Compiled) -> impl Iterator<Item = &Cable> {
+    let is_network = |cable: &&Cable| cable.conductors.iter().any(|used| used.function.pin().is_some());
+    compiled.wiring.cables.iter().filter(is_network)
 }
 
 /// What a wrap label is called.

@@ -8,27 +8,45 @@ mod costs;
 mod joints;
 mod list;
 
+use std::collections::BTreeMap;
+
 use serde::Serialize;
 use serde_json::Value;
 
 use super::{Document, Orientation, Table, View, value};
+use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::materials::cable::{Lot, Piece, lots};
-use crate::model::Site;
+use crate::model::{Board, Site};
 use crate::profiles::stock;
 use crate::quantity::print;
 use costs::{Cost, Sums};
 use list::Line;
 
-/// What a work order uses up beside its goods: connectors that are more than before, and two labels for each of so many cables.
-pub(crate) fn used_up(old: &Compiled, new: &Compiled, labels: usize) -> Vec<(usize, String)> {
-    let before = list::used_up(old);
-    let more = list::used_up(new).into_iter().map(|(what, count)| {
-        let more = count.saturating_sub(before.get(&what).copied().unwrap_or_default());
-        (more, what)
+/// What a work order knows of the two revisions that it is made of.
+pub(crate) struct Others<'o> {
+    /// The label that a cable of the old revision has now.
+    pub(crate) cable: &'o dyn Fn(&str) -> String,
+    /// Whether both ends of a cable of the new one are landed anew.
+    pub(crate) is_anew: &'o dyn Fn(&str) -> bool,
+    /// Whether the earth conductor of a board of the new one is another.
+    pub(crate) is_earthed_anew: &'o dyn Fn(Id<Board>) -> bool,
+}
+
+/// What a work order uses up beside its goods: fuses that are more than before, earth conductors that are others, a connector for
+/// each joint that is made anew, two plugs for each network cable that is, and so many labels.
+pub(crate) fn used_up(old: &Compiled, new: &Compiled, labels: usize, others: &Others<'_>) -> Vec<(usize, String)> {
+    let before: BTreeMap<String, usize> = list::fuses(old).into_iter().map(|line| (line.what, line.count)).collect();
+    let fuses = list::fuses(new).into_iter().map(|line| {
+        let more = line.count.saturating_sub(before.get(&line.what).copied().unwrap_or_default());
+        (more, line.what)
     });
-    let labels = (labels, list::LABEL.to_owned());
-    more.chain([labels]).filter(|(count, _)| *count > 0).collect()
+    let earths = new.site.boards.entries().filter(|(id, _)| (others.is_earthed_anew)(*id));
+    let earths = earths.filter_map(|(_, board)| Some((1, list::earth(board.earth.as_ref()?))));
+    let joints = joints::made_anew(old, new, others).into_iter().map(|(joint, count)| (count, list::connector(joint)));
+    let plugs = 2 * list::network(new).filter(|cable| (others.is_anew)(&cable.label)).count();
+    let one_by_one = [(plugs, list::PLUG.to_owned()), (labels, list::LABEL.to_owned())];
+    fuses.chain(earths).chain(joints).chain(one_by_one).filter(|(count, _)| *count > 0).collect()
 }
 
 /// The document.

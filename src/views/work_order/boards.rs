@@ -1,20 +1,21 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
-use super::super::materials::used_up;
+use super::super::materials::{Others, used_up};
 use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
-use super::cables::{missing, values};
+use super::cables::is_landed_whole;
 use super::place::{Places, in_room};
-use super::{Item, Keys, Sides, isolating};
-use crate::base::wording::{count, list};
+use super::resistors::{alike, missing, values};
+use super::{Item, Keys, Sides, fittings, isolating, strips};
+use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, Thing, is_battery_exchanged};
+use crate::diff::{Change, Kind, Subject, Thing};
 use crate::materials;
-use crate::model::{Board, BoardKind, Bus, Mounted, Room, Site};
+use crate::model::{Board, BoardKind, Bus, Earth, Mounted, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
-use crate::register::{Fitted, FittedKind, Lead, OnTerminal};
+use crate::register::{Fitted, FittedKind};
 use crate::terms::Path;
 use crate::words::{self, Paper};
 
@@ -32,15 +33,16 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(_), None) => {}
             (None, Some(is)) => {
                 mount(new, is, "", places);
-                link(sides, is, places);
-                leads(sides.new, is, places);
+                strips::link(sides, is, places);
+                fittings::leads(sides.new, is, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
                 let is_another = change.field(fact::Board::part).is_some();
-                let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1) };
+                let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1, places) };
                 mount(new, is, &when, places);
-                leads(sides.new, is, places);
+                strips::link(sides, is, places);
+                fittings::leads(sides.new, is, places);
             }
             (Some(was), Some(is)) => {
                 let room = new.boards[is].room;
@@ -48,7 +50,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 if change.field(fact::Board::part).is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
                     let text = format!(
-                        "{called}: photograph and take down the {}, mount the {} in its place, every conductor back by the terminal schedule",
+                        "{called}: photograph and take down the {}, mount the {} in its place, every conductor, short wire and resistor back by the terminal schedule",
                         title(old, was),
                         title(new, is)
                     );
@@ -61,97 +63,16 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     let height = at_height(new, new.boards[is].mount);
                     places.add(new, room, "mount", format!("{called}: move it{height}"));
                 }
-                battery(change, (old, was), (new, is), places);
-                fittings((old, was), (new, is), places);
-                if let Some(transformer) = &new.boards[is].transformer
-                    && change
-                        .field(fact::Transformer::volts)
-                        .or(change.field(fact::Transformer::volt_amperes))
-                        .is_some()
-                {
-                    let before = words::transformer(&old.boards[was], false);
-                    let down = if before.is_empty() { before } else { format!("take the {before} down, ") };
-                    let text = format!(
-                        "{called}: {down}mount the transformer {}, {}; it stays unplugged",
-                        words::rated(transformer.volts.value),
-                        transformer.rating.value
-                    );
-                    places.add(new, room, "mount", text);
-                }
+                strips::exchange(sides, change, (was, is), places);
+                fittings::battery(change, (old, was), (new, is), places);
+                fittings::earth_and_fuses((old, was), (new, is), places);
             }
             (None, None) => {}
         }
     }
-    linked_otherwise(sides, places);
+    strips::linked_otherwise(sides, places);
+    fittings::transformers(sides, places);
     at_boards(sides, places);
-}
-
-/// Whether a board has another battery now.
-pub(super) fn is_other_battery(change: &Change) -> bool {
-    let size = [fact::Battery::ampere_hours, fact::Battery::count];
-    is_battery_exchanged(change) || size.iter().any(|field| change.field(field).is_some())
-}
-
-/// The step for the battery of a board that stays. A day that was not known before is only written on it.
-fn battery(change: &Change, (old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
-    let (called, room) = (Paper.board(new, is), new.boards[is].room);
-    match (&old.boards[was].battery, &new.boards[is].battery) {
-        (None, Some(now)) => {
-            let text = format!("{called}: battery {}; write the day on it", words::battery(now));
-            places.add(new, room, "mount", text);
-        }
-        (Some(_), Some(now)) if is_other_battery(change) => {
-            let text = format!(
-                "{called}: take the old battery out, put the new one in: {}; write the day on it",
-                words::battery(now)
-            );
-            places.add(new, room, "mount", text);
-        }
-        (Some(_), Some(now)) if change.field(fact::Battery::installed).is_some() => {
-            if let Some(day) = now.installed {
-                places.add(
-                    new,
-                    room,
-                    "check",
-                    format!("{called}: write on its battery the day that it was put in, {day}"),
-                );
-            }
-        }
-        (Some(before), None) => {
-            places.add(old, old.boards[was].room, "remove", format!("{called}: battery {}", words::battery(before)));
-        }
-        (None | Some(_), None | Some(_)) => {}
-    }
-}
-
-/// What is at a board that stays: its earth conductor, its fuses.
-fn fittings((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
-    let (called, room) = (Paper.board(new, is), new.boards[is].room);
-    let (before, now) = (&old.boards[was], &new.boards[is]);
-    let earth = |site: &Site, id: Id<Board>| {
-        site.boards[id].earth.as_ref()?;
-        let lead = words::lead(site, id, Lead::Earth);
-        Some(format!("{} {}, to {}", lead.what, lead.conductor, lead.goes))
-    };
-    let earths = (earth(old, was), earth(new, is));
-    if earths.0 != earths.1 {
-        if let Some(gone) = earths.0 {
-            places.add(new, room, "remove", format!("{called}: take off its {gone}"));
-        }
-        if let Some(come) = earths.1 {
-            places.add(new, room, "land", format!("{called}: {come}"));
-        }
-    }
-    let battery = |board: &Board| board.battery.as_ref().map(|battery| battery.fuse.as_ref().map(|fuse| fuse.value));
-    let mains = |board: &Board| board.transformer.as_ref().map(|mains| mains.fuse.as_ref().map(|fuse| fuse.value));
-    for (of, had, has) in [("battery", battery(before), battery(now)), ("transformer", mains(before), mains(now))] {
-        let (Some(had), Some(has)) = (had, has) else { continue };
-        match has {
-            Some(fuse) if had != has => places.add(new, room, "fit", format!("{called}: fuse {fuse} at its {of}")),
-            None if had.is_some() => places.add(new, room, "remove", format!("{called}: the fuse at its {of}")),
-            Some(_) | None => {}
-        }
-    }
 }
 
 /// Adds the steps that take boards down. They come after all others that take something off in that place, for the board's
@@ -163,7 +84,7 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         let called = Paper.board(old, was);
         if is.is_none() || change.field(fact::Board::room).is_some() {
-            supplies_down(sides, change, was, is, places);
+            fittings::supplies_down(sides, change, was, is, places);
         }
         let text = match is {
             None => called,
@@ -177,31 +98,19 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// The battery and the transformer of a board that is taken down: before it, and with a word of where they go on.
-fn supplies_down(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Option<Id<Board>>, places: &mut Places) {
-    let (old, new) = (&sides.old.site, &sides.new.site);
-    let (board, now) = (&old.boards[was], is.map(|is| &new.boards[is]));
-    let called = Paper.board(old, was);
-    let to = is.map(|is| in_room(new, new.boards[is].room)).unwrap_or_default();
-    let mut add = |what: String, again: bool| {
-        let again = if again { format!(": take it down; it is used again{to}") } else { String::new() };
-        places.add(old, board.room, "remove", format!("{what} of {called}{again}"));
-    };
-    if let Some(battery) = &board.battery {
-        let again = now.is_some_and(|now| now.battery.is_some()) && !is_other_battery(change);
-        add(format!("battery {}", words::battery(battery)), again);
-    }
-    if let Some(transformer) = &board.transformer {
-        let next = now.and_then(|now| now.transformer.as_ref());
-        let again = next.is_some_and(|next| next.volts == transformer.volts && next.rating == transformer.rating);
-        add(words::transformer(board, false), again);
-    }
-}
-
 /// "; after it is down in Workshop", where a thing comes from another room: whoever goes from place to place may be there first.
-pub(crate) fn after_it_is_down(from: (&Site, Option<Id<Room>>), to: (&Site, Option<Id<Room>>)) -> String {
-    let (from, to) = (in_room(from.0, from.1), in_room(to.0, to.1));
-    if from.is_empty() || from == to { String::new() } else { format!("; after it is down{from}") }
+/// The place from which it comes stands before the other, then.
+pub(crate) fn after_it_is_down(
+    from: (&Site, Option<Id<Room>>),
+    to: (&Site, Option<Id<Room>>),
+    places: &mut Places,
+) -> String {
+    let (before, after) = (in_room(from.0, from.1), in_room(to.0, to.1));
+    if before.is_empty() || before == after {
+        return String::new();
+    }
+    places.follows(from, to);
+    format!("; after it is down{before}")
 }
 
 /// ", 7.5 ft above the floor"; empty where the spec gives no height.
@@ -235,87 +144,6 @@ fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
         places.add(site, board.room, "mount", format!("battery {battery} of {called}; its leads stay capped"));
     }
     address(site, id, places);
-}
-
-/// A short wire that feeds a strip: the board that it comes from, the terminal there and that of the strip.
-type Link = (Id<Board>, String, String);
-
-fn links(compiled: &Compiled, strip: Id<Board>) -> Vec<Link> {
-    if !compiled.site.boards[strip].kind.is_strip() {
-        return Vec::new();
-    }
-    let first = (strip, String::new());
-    let on_strip = compiled.wiring.terminals.range(first..).take_while(|((board, _), _)| *board == strip);
-    let linked = on_strip.flat_map(|((_, mark), things)| {
-        things.iter().filter_map(move |thing| match thing {
-            OnTerminal::Link(to, there) => Some((*to, there.clone(), mark.clone())),
-            OnTerminal::Conductor(..) | OnTerminal::Shield(_) | OnTerminal::Lead(_) => None,
-        })
-    });
-    linked.collect()
-}
-
-/// "late: short wires from main, terminal A+ to terminal in+".
-fn links_in_words(site: &Site, strip: Id<Board>, what: &str, links: &[Link]) -> String {
-    let words = links
-        .iter()
-        .map(|(to, there, mark)| format!("from {}, terminal {there} to terminal {mark}", Paper.board(site, *to)));
-    format!("{}: {what} {}", Paper.board(site, strip), list(&words.collect::<Vec<_>>(), "and"))
-}
-
-fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
-    let site = &sides.new.site;
-    let links = links(sides.new, strip);
-    if !links.is_empty() {
-        places.add(site, site.boards[strip].room, "land", links_in_words(site, strip, "short wires", &links));
-    }
-}
-
-/// The short wires of strips that stay, where they come from elsewhere now: the board that feeds the strip may be another part,
-/// whose output is marked otherwise, while nothing of the strip differs.
-fn linked_otherwise(sides: &Sides<'_>, places: &mut Places) {
-    let (old, new) = (&sides.old.site, &sides.new.site);
-    for (is, _) in new.boards.entries() {
-        let Some(was) = sides.board_before(is) else { continue };
-        let before = &old.boards[was];
-        let by_name = |side: &Compiled, strip: Id<Board>| {
-            let name = |board: Id<Board>| Subject::new(Kind::Board, side.site.boards[board].name.value.as_str());
-            links(side, strip).into_iter().map(|(to, there, mark)| (name(to), there, mark)).collect::<Vec<_>>()
-        };
-        let mut had = by_name(sides.old, was);
-        for (board, ..) in &mut had {
-            *board = sides.found.diff.renamed.get(board).unwrap_or(board).clone();
-        }
-        if had == by_name(sides.new, is) {
-            continue;
-        }
-        let gone = links(sides.old, was);
-        if !gone.is_empty() {
-            places.add(old, before.room, "remove", links_in_words(old, was, "take off the short wires", &gone));
-        }
-        link(sides, is, places);
-    }
-}
-
-/// The earth conductor of a board and the leads of its transformer, where these are no cable. Those of its battery are put on
-/// when the board is switched on.
-fn leads(compiled: &Compiled, id: Id<Board>, places: &mut Places) {
-    let site = &compiled.site;
-    for ((_, mark), things) in compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == id) {
-        for thing in things {
-            let OnTerminal::Lead(lead) = thing else { continue };
-            let unplugged = match lead {
-                Lead::Earth => "",
-                Lead::AcA | Lead::AcB => ", which stays unplugged",
-                Lead::BatteryPositive | Lead::BatteryNegative => continue,
-            };
-            let words = words::lead(site, id, *lead);
-            let conductor = if words.conductor.is_empty() { String::new() } else { format!(" {}", words.conductor) };
-            let (board, what, goes) = (Paper.board(site, id), words.what, words.goes);
-            let text = format!("{board}: {what}{conductor} on {mark}, to {goes}{unplugged}");
-            places.add(site, site.boards[id].room, "land", text);
-        }
-    }
 }
 
 fn address(site: &Site, id: Id<Board>, places: &mut Places) {
@@ -361,13 +189,13 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
         let (before, now) = (place(sides.old, &change.old, from), place(sides.new, &change.new, to));
         let moves = before.is_some() && now.is_some() && before != now;
         let (gone, come) = if moves { (had, has) } else { (missing(&had, &has), missing(&has, &had)) };
-        for value in gone {
+        for (several, value) in alike(gone) {
             let text = text(sides.old, &change.old, from, &value);
-            places.add(old, from.and_then(|board| old.boards[board].room), "remove", text);
+            places.add(old, from.and_then(|board| old.boards[board].room), "remove", format!("{several}{text}"));
         }
-        for value in come {
+        for (several, value) in alike(come) {
             let text = text(sides.new, &change.new, to, &value);
-            places.add(new, to.and_then(|board| new.boards[board].room), "fit", text);
+            places.add(new, to.and_then(|board| new.boards[board].room), "fit", format!("{several}{text}"));
         }
     }
 }
@@ -450,9 +278,29 @@ pub(crate) fn to_buy(sides: &Sides<'_>, labels: usize) -> Vec<Item> {
         .iter()
         .map(item)
         .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
-    let used_up = used_up(sides.old, sides.new, labels).into_iter();
+    let called = |label: &str| {
+        let was = Subject::new(Kind::Cable, label);
+        sides.found.diff.renamed.get(&was).map_or_else(|| label.to_owned(), |is| is.key.clone())
+    };
+    let is_anew = |label: &str| is_landed_whole(sides, &Subject::new(Kind::Cable, label));
+    let others = Others { cable: &called, is_anew: &is_anew, is_earthed_anew: &|is| is_earthed_anew(sides, is) };
+    let used_up = used_up(sides.old, sides.new, labels, &others).into_iter();
     let used_up = used_up.map(|(count, what)| Item { count: count.to_string(), what });
     materials.buy.iter().map(item).chain(again).chain(cable).chain(used_up).collect()
+}
+
+/// Whether a board wants another earth conductor than it has: it is new, or in another room, or the conductor is another.
+fn is_earthed_anew(sides: &Sides<'_>, is: Id<Board>) -> bool {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let moved = sides.changes(Kind::Board).any(|change| {
+        let here = change.new.as_ref().is_some_and(|(subject, _)| subject.key == new.boards[is].name.value);
+        here && change.field(fact::Board::room).is_some()
+    });
+    let before = sides.board_before(is).and_then(|was| old.boards[was].earth.as_ref()).filter(|_| !moved);
+    let now = new.boards[is].earth.as_ref();
+    let same =
+        |(before, now): (&Earth, &Earth)| before.size == now.size && before.colour == now.colour && before.to == now.to;
+    now.is_some() && !before.zip(now).is_some_and(same)
 }
 
 /// Parts that come back.

@@ -10,11 +10,11 @@ use super::super::procedure;
 use super::cables::is_landed_whole;
 use super::place::{Places, Step};
 use super::tried::{self, is_touched};
-use super::{Sides, joints};
+use super::{Sides, joints, opened};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
 use crate::compiled::Compiled;
-use crate::diff::{Kind, Subject, Thing};
+use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Board, Bus, Owner, Run, Site};
 use crate::record::fact;
 use crate::words::Paper;
@@ -22,7 +22,10 @@ use crate::words::Paper;
 /// Steps for the boards on such buses, without those that are tried anyhow.
 pub(super) fn to_try(sides: &Sides<'_>, tried: &BTreeSet<Id<Board>>) -> Vec<Step> {
     let site = &sides.new.site;
-    let (cables, buses) = other_cables(sides);
+    let (cables, mut buses) = other_cables(sides);
+    // At another speed every board has to find the panel again.
+    let rate = |change: &&Change| change.field(fact::Bus::bits_per_second).is_some();
+    buses.extend(sides.changes(Kind::Bus).filter(rate).filter_map(|change| Some(change.new.as_ref()?.0.key.as_str())));
     let mut steps = Vec::new();
     for (id, bus) in site.buses.entries().filter(|(_, bus)| buses.contains(bus.name.value.as_str())) {
         let mut others = Vec::new();
@@ -142,7 +145,9 @@ fn other_cables<'s>(sides: &'s Sides<'_>) -> (BTreeSet<&'s str>, BTreeSet<&'s st
     let whole = whole.filter(|label| is_landed_whole(sides, &Subject::new(Kind::Cable, *label)));
     cables.extend(whole.filter(|label| is(label).is_some()));
     buses.extend(cables.iter().filter_map(|label| is(label)));
-    for (_, cable) in joints::remade(sides) {
+    let at_boards = opened::beside(sides);
+    let at_boards = at_boards.into_iter().filter_map(|run| sides.new.wiring.cable_of(run));
+    for cable in joints::remade(sides).into_iter().map(|(_, cable)| cable).chain(at_boards) {
         if let Some(bus) = is(&cable.label) {
             cables.insert(cable.label.as_str());
             buses.insert(bus);

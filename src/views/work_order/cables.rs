@@ -1,19 +1,18 @@
-//! Steps for cables: pull, take out, label, land, lift, and the resistors at their far ends.
+//! Steps for cables: pull, take out, label, land, lift.
 
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
-use super::boards::terminator;
 use super::devices::stands_at;
-use super::place::Places;
-use super::{Keys, Sides, cut, landings};
+use super::place::{Places, in_room};
+use super::{Sides, cut, landings, resistors};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, is_now};
+use crate::diff::{Change, Kind, STARTS_IN, Subject, is_now};
 use crate::labels::{self, Labels};
-use crate::model::{Device, Mounted, Owner, Room, Run, Site};
-use crate::quantity::{Resistance, print};
+use crate::model::{Device, Room, Run, Site};
+use crate::quantity::print;
 use crate::record::fact;
-use crate::register::{self, Cable, ConductorUse, DeadCable, End, Fitted, Function, OwnerName, Point};
+use crate::register::{self, Cable, ConductorUse, DeadCable, End, Function, OwnerName, Point};
 use crate::terms::WireUse;
 use crate::words;
 
@@ -33,7 +32,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 pull(sides, is, places);
                 land(sides, is, places);
             }
-            (_, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
+            (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
+                if let Some(was) = was {
+                    leave(sides, change, was, is, places);
+                }
                 take_over(sides, is, places);
                 land(sides, is, places);
             }
@@ -41,7 +43,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, _) => {}
         }
         if !(is_cut && is.is_none()) {
-            resistors(sides, change, places);
+            resistors::steps(sides, change, places);
         }
     }
     other_ends(sides, places);
@@ -96,9 +98,19 @@ pub(crate) fn to_register(sides: &Sides<'_>) -> Vec<String> {
         let run = &site.runs[was.run];
         let of = OwnerName::of(site, run.owner);
         let kind = &site.cables[was.kind].name.value;
-        let room = run.room.map(|room| format!(" room=\"{}\"", site.rooms[room].name.value)).unwrap_or_default();
+        let named = |property: &str, site: &Site, room: Option<Id<Room>>| {
+            room.map(|room| format!(" {property}=\"{}\"", site.rooms[room].name.value)).unwrap_or_default()
+        };
+        let room = named("room", site, run.room);
+        // What stays of a cable that is cut starts at the cut.
+        let cut = sides.found.cuts.iter().find(|cut| cut.was == was.label);
+        let piece = cut.and_then(|cut| sides.new_keys.cable(sides.new, &cut.near));
+        let from = match piece {
+            Some(piece) => named("from", &sides.new.site, sides.new.site.runs[piece.run].room),
+            None => named("from", site, site.start_room(was.run)),
+        };
         Some(format!(
-            "If the old {} stays in the wall, add this line to register.kdl: label \"{label}\" of=\"{of}\" cable=\"{kind}\"{room} dead=\"{}\" off=#true",
+            "If the old {} stays in the wall, add this line to register.kdl: label \"{label}\" of=\"{of}\" cable=\"{kind}\"{room}{from} dead=\"{}\" off=#true",
             was.label,
             register::dead::replaced(&was.label)
         ))
@@ -124,13 +136,8 @@ fn unless_done(sides: &Sides<'_>, cable: &Cable) -> String {
     }
 }
 
-/// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor.
-fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut Places) {
-    let site = &sides.old.site;
-    let unless = unless_done(sides, cable);
-    let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
-    let label = &cable.label;
-    let near_words = near_words.as_str();
+/// "RD off B+, BK off B-": what holds a cable at its start; `here` is what the step names already.
+fn lifted(site: &Site, cable: &Cable, here: &str) -> String {
     let lifted: Vec<String> = cable
         .conductors
         .iter()
@@ -138,7 +145,7 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
         .filter_map(|(used, point)| match point {
             Point::Terminal(board, mark) => {
                 let of = (Some(*board) != site.start_board(cable.run)).then(|| words::Paper.board(site, *board));
-                let of = of.filter(|of| *of != near_words).map(|board| format!(" of {board}")).unwrap_or_default();
+                let of = of.filter(|of| *of != here).map(|board| format!(" of {board}")).unwrap_or_default();
                 Some(format!("{} off {mark}{of}", words::conductor_mark(site, cable, used.position)))
             }
             Point::Joint(..) => Some(format!("{} out of its joint", words::conductor_mark(site, cable, used.position))),
@@ -153,7 +160,42 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
         })
         .chain(landings::shield_lifted(site, cable))
         .collect();
-    let lifted = if lifted.is_empty() { "lift all its conductors".to_owned() } else { lifted.join(", ") };
+    if lifted.is_empty() { "lift all its conductors".to_owned() } else { lifted.join(", ") }
+}
+
+/// The end of a cable that is used again, where that is no longer: nothing of it stays on a terminal there.
+fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
+    let site = &sides.old.site;
+    let before = ends(site, &sides.old_labels, was);
+    let now = ends(&sides.new.site, &sides.new_labels, is);
+    let label = &was.label;
+    let rest = "from now on: what is left of it here is capped and marked, or comes out";
+    if change.field(STARTS_IN).is_some() {
+        let (off, new) = (lifted(site, was, &before.near_words), in_room(&sides.new.site, now.near));
+        let text = format!(
+            "{label} (to {}) at {}: {off}; it starts{new}, at {}, {rest}",
+            before.far_words, before.near_words, now.near_words
+        );
+        places.add(site, before.near, "remove", text);
+    }
+    if change.field(fact::Place::room).is_some() {
+        let new = in_room(&sides.new.site, now.far);
+        let text = format!(
+            "{label} (from {}): take it off here; it ends{new}, at {}, {rest}",
+            before.near_words, now.far_words
+        );
+        places.add(site, before.far, "remove", text);
+    }
+}
+
+/// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor.
+fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut Places) {
+    let site = &sides.old.site;
+    let unless = unless_done(sides, cable);
+    let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
+    let label = &cable.label;
+    let near_words = near_words.as_str();
+    let lifted = lifted(site, cable, near_words);
     let (old, stays) = match retired {
         Some(retired) => (
             ", the old cable",
@@ -422,71 +464,4 @@ fn other_ends(sides: &Sides<'_>, places: &mut Places) {
             places.add(site, now.far, "label", text);
         }
     }
-}
-
-/// Resistors and terminators that are new or gone at the far end of a cable.
-fn resistors(sides: &Sides<'_>, change: &Change, places: &mut Places) {
-    let fitted = |compiled: &Compiled, keys: &Keys, subject: &Subject| {
-        let run = keys.runs.get(&subject.key).copied();
-        let items = run.map(|run| compiled.site.runs[run].mounted.clone()).unwrap_or_default();
-        (run.and_then(|run| compiled.site.runs[run].room), values(&items))
-    };
-    let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(sides.old, &sides.old_keys, s)).unwrap_or_default();
-    let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
-    let Some(subject) = change.subject() else { return };
-    for value in &missing(&had, &has) {
-        // It comes off before any label is changed.
-        let hung = change.old.as_ref().map_or(subject, |(subject, _)| subject);
-        let run = sides.old_keys.runs.get(&hung.key);
-        let text = resistor(sides.old, run.copied(), &hung.key, value);
-        places.add(&sides.old.site, old_room, "remove", text);
-    }
-    let run = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.runs.get(&subject.key));
-    let landed = run.is_some_and(|run| landed_anew(sides, *run));
-    for value in missing(&has, &had).iter().filter(|_| !landed) {
-        places.add(&sides.new.site, room, "fit", resistor(sides.new, run.copied(), &subject.key, value));
-    }
-}
-
-/// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
-fn resistor(compiled: &Compiled, run: Option<Id<Run>>, label: &str, value: &Resistance) -> String {
-    let site = &compiled.site;
-    let fitted = run.map(|run| &site.runs[run]).and_then(|run| {
-        let Owner::Bus(bus) = run.owner else { return None };
-        run.mounted.iter().find(|item| item.terminator().is_some())?;
-        run.mounted.iter().filter_map(Mounted::board).find_map(|board| terminator(compiled, bus, board))
-    });
-    let value = words::resistor(value);
-    match fitted {
-        Some(Fitted { board, across: (one, other), .. }) => {
-            let board = words::Paper.board(site, *board);
-            format!("Terminator {value} across {one} and {other} of {board}, where {label} ends")
-        }
-        None => format!("Resistor {value} at the far end of {label}"),
-    }
-}
-
-/// The values among what is mounted.
-pub(crate) fn values(items: &[Mounted]) -> Vec<Resistance> {
-    let value = |item: &Mounted| match item {
-        Mounted::Resistor(value) => Some(value.value),
-        Mounted::Terminator(value) => Some(Resistance::new(value.value)),
-        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
-    };
-    items.iter().filter_map(value).collect()
-}
-
-/// Those of `these` that are not among `those`, each counted once.
-pub(crate) fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
-    let mut left = those.to_vec();
-    let mut found = Vec::new();
-    for value in these {
-        match left.iter().position(|other| other == value) {
-            Some(position) => {
-                left.remove(position);
-            }
-            None => found.push(*value),
-        }
-    }
-    found
 }

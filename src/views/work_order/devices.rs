@@ -37,7 +37,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         if is_another { String::new() } else { format!(": take it down; it goes up again{to}") };
                     places.add(old, old.devices[was].room, "remove", format!("{}{again}", called(old, was)));
                     let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
-                    let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1) };
+                    let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1, places) };
                     mount(new, is, &when, places);
                 } else if part || renewed {
                     let (before, now, day) = if part {

@@ -8,7 +8,7 @@ use super::super::programming_sheet::{self, CrossRow, lines};
 use super::super::sheet_lines::Difference;
 use super::super::zone_descriptions::lines::{EVENTS, NUMBER, OF_ZONE, UNTRIED};
 use super::place::Step;
-use super::tried::is_touched;
+use super::tried::{is_touched, is_under, renewed};
 use super::{Sides, service, touched};
 use crate::base::Id;
 use crate::base::wording::list;
@@ -65,7 +65,7 @@ fn by_a_watch(found: &Difference) -> Option<String> {
 /// The ways that are new or other, whose cable or board was touched, or whose reports have another form.
 pub(super) fn ways(sides: &Sides<'_>, programmed: &[Difference]) -> Vec<Step> {
     let (old, new) = (&sides.old.site, &sides.new.site);
-    let owners = touched::owners(sides);
+    let (owners, renewed) = (touched::owners(sides), renewed(sides));
     let reports = programmed.iter().any(|found| found.new.as_ref().is_some_and(|line| line.list == lines::REPORTS));
     let boards: BTreeSet<&str> = sides
         .changes(Kind::Board)
@@ -77,7 +77,9 @@ pub(super) fn ways(sides: &Sides<'_>, programmed: &[Difference]) -> Vec<Step> {
     };
     let mut steps = Vec::new();
     for (id, way) in new.communicators.entries() {
-        let at_board = way.starts_at().is_some_and(|board| boards.contains(new.boards[board].name.value.as_str()));
+        let at_board = way.starts_at().is_some_and(|board| {
+            boards.contains(new.boards[board].name.value.as_str()) || is_under(new, board, &renewed)
+        });
         let wired = at_board || owners.contains(&Owner::Communicator(id)) || other(&way.name.value);
         if wired {
             steps.extend(phones(way));

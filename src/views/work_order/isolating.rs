@@ -6,15 +6,16 @@
 use std::collections::BTreeSet;
 
 use super::super::procedure;
-use super::Sides;
 use super::place::Step;
+use super::tried::is_touched;
+use super::{Sides, touched};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, Thing};
 use crate::model::{Board, BoardKind, Bus, Device, Owner, Site, Zone};
 use crate::record::fact;
-use crate::register::{Cable, End, Place, Point};
+use crate::register::{Cable, ConductorUse, End, Place, Point};
 use crate::terms::ZoneType;
 use crate::words::Paper;
 
@@ -54,7 +55,7 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
     for (id, board) in new.boards.entries().filter(|(_, board)| dark.contains(&board.name.value)) {
         let called = Paper.board(new, id);
         let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
-        let battery = board.battery.as_ref().map(|_| "put the battery lead back on, red to +".to_owned());
+        let battery = board.battery.as_ref().map(|battery| procedure::lead_on(battery).to_owned());
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
     }
@@ -123,8 +124,8 @@ fn now(sides: &Sides<'_>, board: &Board) -> String {
 
 /// The boards that are dark, by their names in the new site. Where nothing says what the work touches, all are.
 fn dark(sides: &Sides<'_>) -> BTreeSet<String> {
-    let before = touched(sides, sides.old, |change| &change.old);
-    let after = touched(sides, sides.new, |change| &change.new);
+    let before = worked_on(sides, sides.old, |change| &change.old);
+    let after = worked_on(sides, sides.new, |change| &change.new);
     let before = before.iter().map(|board| now(sides, &sides.old.site.boards[*board]));
     let after = after.iter().map(|board| sides.new.site.boards[*board].name.value.clone());
     let found: BTreeSet<String> = before.chain(after).collect();
@@ -140,14 +141,21 @@ fn dark(sides: &Sides<'_>) -> BTreeSet<String> {
 }
 
 /// The boards of one revision that the work touches, with all that feed them.
-fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subject, Thing)>) -> BTreeSet<Id<Board>> {
+fn worked_on(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subject, Thing)>) -> BTreeSet<Id<Board>> {
     let site = &side.site;
     let keys = if std::ptr::eq(side, sides.old) { &sides.old_keys } else { &sides.new_keys };
     let mut boards = BTreeSet::new();
     for change in &sides.found.diff.changes {
         let Some((subject, thing)) = of(change) else { continue };
         match subject.kind {
-            Kind::Board => boards.extend(super::boards::board(site, subject)),
+            Kind::Board => {
+                let Some(board) = super::boards::board(site, subject) else { continue };
+                boards.extend([board]);
+                if change.new.is_none() || is_touched(change) || change.field(fact::Board::joined_by).is_some() {
+                    add_lifted(side, board, &mut boards);
+                }
+            }
+            Kind::Device | Kind::Cable if touched::is_on_paper(sides, change) => {}
             Kind::Device => {
                 let Some(device) = keys.devices.get(&subject.key).map(|id| &site.devices[*id]) else { continue };
                 boards.extend(device.zone.and_then(|zone| site.home(Owner::Zone(zone))));
@@ -170,7 +178,11 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
                 let zone = site.zone_printed(&subject.key);
                 boards.extend(zone.filter(|_| other).and_then(|(id, _)| site.home(Owner::Zone(id))));
             }
-            Kind::Bus => {
+            // Its speed is programmed.
+            Kind::Bus
+                if change.fields.iter().any(|field| field.field != fact::Bus::bits_per_second)
+                    || change.fields.is_empty() =>
+            {
                 let bus = site.bus_named(&subject.key);
                 if let Some((id, _)) = bus {
                     add_bus(site, id, &mut boards);
@@ -190,6 +202,7 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
             | Kind::Level
             | Kind::Room
             | Kind::Opening
+            | Kind::Bus
             | Kind::Area
             | Kind::Spare
             | Kind::Monitoring
@@ -203,6 +216,21 @@ fn touched(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Subje
         add_feeding(site, board, &mut all);
     }
     all
+}
+
+/// What gives a supply to the conductors at a board, which are lifted with it: each of their cables may be fed from its other end.
+fn add_lifted(side: &Compiled, board: Id<Board>, boards: &mut BTreeSet<Id<Board>>) {
+    let site = &side.site;
+    let is_here = |used: &ConductorUse| used.near.iter().chain(&used.far).any(|point| point.board() == Some(board));
+    for cable in &side.wiring.cables {
+        let ends_here = [End::Near, End::Far].iter().any(|end| cable.place(site, *end) == Place::Board(board));
+        if ends_here || cable.conductors.iter().any(is_here) {
+            add_cable(side, Some(cable), boards);
+        }
+    }
+    // The loop of a power supply's fault contact is another board's.
+    let faults = site.devices.iter().filter(|device| device.board.as_ref().is_some_and(|at| at.value == board));
+    boards.extend(faults.filter_map(|device| site.home(Owner::Zone(device.zone?))));
 }
 
 /// The boards at which a cable ends or is joined, and those that feed what is in it.

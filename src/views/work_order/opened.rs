@@ -3,12 +3,13 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::cables::is_landed_whole;
-use super::{Sides, joints};
+use super::devices::{exchanged, stands_at};
+use super::{Sides, joints, tried};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject};
 use crate::model::{Board, Owner, Run, Site};
-use crate::register::{FittedKind, OnTerminal};
+use crate::register::{FittedKind, OnTerminal, Point};
 use crate::words;
 
 /// A terminal: its board's name in the new site, and its mark.
@@ -54,8 +55,8 @@ fn runs(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
     let (before, after) = (under(sides, sides.old), under(sides, sides.new));
     let opened = |screw: &Screw| before.get(screw) != after.get(screw);
     let (site, wiring) = (&sides.new.site, &sides.new.wiring);
-    let mut runs: BTreeSet<Id<Run>> =
-        joints::remade(sides).into_iter().flat_map(|(_, is)| joints::through(site, is.run)).collect();
+    let mut runs = beside(sides);
+    runs.extend(joints::remade(sides).into_iter().flat_map(|(_, is)| joints::through(site, is.run)));
     for ((board, mark), things) in &wiring.terminals {
         if !opened(&(site.boards[*board].name.value.clone(), mark.clone())) {
             continue;
@@ -65,6 +66,30 @@ fn runs(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
             let used = wiring.cables.get(*cable).and_then(|cable| cable.conductors.get(*conductor));
             runs.extend(used.map(|used| used.run));
         }
+    }
+    runs
+}
+
+/// The runs of the new site at a board that is new, exchanged or somewhere else, or at a device that is exchanged: all that was on
+/// it was off.
+pub(super) fn beside(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
+    let site = &sides.new.site;
+    let (boards, devices) = (tried::touched_boards(sides), exchanged(sides, false));
+    let mut runs = BTreeSet::new();
+    if !boards.is_empty() {
+        for used in sides.new.wiring.cables.iter().flat_map(|cable| &cable.conductors) {
+            let at = used.near.iter().chain(&used.far).filter_map(Point::board);
+            runs.extend(at.filter(|board| boards.contains(board)).map(|_| used.run));
+        }
+        // The loop of a power supply's fault contact.
+        let faults =
+            site.devices.iter().filter(|device| device.board.as_ref().is_some_and(|at| boards.contains(&at.value)));
+        runs.extend(faults.filter_map(|device| device.run));
+    }
+    if !devices.is_empty() {
+        let at =
+            site.runs.entries().map(|(id, _)| id).filter(|run| devices.iter().any(|id| stands_at(site, *run, *id)));
+        runs.extend(at.flat_map(|run| joints::through(site, run)));
     }
     runs
 }

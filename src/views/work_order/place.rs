@@ -1,6 +1,6 @@
 //! Steps, gathered by the place in the house where they are done.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use schemars::JsonSchema;
 use serde::Serialize;
@@ -38,12 +38,27 @@ pub struct Place {
     pub steps: Vec<Step>,
 }
 
-/// Steps by place, from the lowest storey up; and what is pulled, by label, and pulled out. A cable has two places: it must be
+/// Storey, level and room.
+type Key = (i64, String, String);
+
+fn key(site: &Site, room: Option<Id<Room>>) -> Key {
+    match room {
+        Some(id) => {
+            let level = &site.levels[site.rooms[id].level];
+            (level.storey, level.title.clone(), site.rooms[id].title.clone())
+        }
+        None => (i64::MAX, String::new(), "No place given".to_owned()),
+    }
+}
+
+/// Steps by place, from the lowest storey up, but for what is taken down in one and goes up in another; and what is pulled, by label, and pulled out. A cable has two places: it must be
 /// there before either of its ends is labelled and landed, so all are pulled first, and comes out only after both its ends are
 /// off, so that is last.
 #[derive(Default)]
 pub(crate) struct Places {
-    rooms: BTreeMap<(i64, String, String), Vec<Step>>,
+    rooms: BTreeMap<Key, Vec<Step>>,
+    /// A place, and those that come before it: something that goes up there is taken down in them.
+    follows: BTreeMap<Key, BTreeSet<Key>>,
     pulls: BTreeMap<String, Step>,
     out: Vec<Step>,
 }
@@ -51,18 +66,16 @@ pub(crate) struct Places {
 impl Places {
     /// Adds a step in a room of a site.
     pub(crate) fn add(&mut self, site: &Site, room: Option<Id<Room>>, kind: &'static str, text: impl Into<String>) {
-        let key = match room {
-            Some(id) => {
-                let level = &site.levels[site.rooms[id].level];
-                (level.storey, level.title.clone(), site.rooms[id].title.clone())
-            }
-            None => (i64::MAX, String::new(), "No place given".to_owned()),
-        };
-        let steps = self.rooms.entry(key).or_default();
+        let steps = self.rooms.entry(key(site, room)).or_default();
         let step = Step::new(kind, text);
         if !steps.contains(&step) {
             steps.push(step);
         }
+    }
+
+    /// Says that something goes from one place to another: the first stands before the other.
+    pub(crate) fn follows(&mut self, from: (&Site, Option<Id<Room>>), to: (&Site, Option<Id<Room>>)) {
+        self.follows.entry(key(to.0, to.1)).or_default().insert(key(from.0, from.1));
     }
 
     /// Adds a cable that is pulled.
@@ -88,11 +101,23 @@ impl Places {
     /// The places in order, each with its steps in the order of the work.
     pub(crate) fn done(self) -> Vec<Place> {
         let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
-        let place = |((_, level, room), mut steps): ((i64, String, String), Vec<Step>)| {
+        let place = |((_, level, room), mut steps): (Key, Vec<Step>)| {
             steps.sort_by_key(rank);
             Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
         };
-        self.rooms.into_iter().map(place).collect()
+        let Self { rooms: mut left, follows, .. } = self;
+        let mut done = Vec::new();
+        // Where two places wait for each other, the lower one is first.
+        while let Some((lowest, _)) = left.first_key_value() {
+            let waits = |key: &Key| {
+                follows
+                    .get(key)
+                    .is_some_and(|before| before.iter().any(|other| other != key && left.contains_key(other)))
+            };
+            let next = left.keys().find(|key| !waits(key)).unwrap_or(lowest).clone();
+            done.extend(left.remove_entry(&next).map(place));
+        }
+        done
     }
 }
 

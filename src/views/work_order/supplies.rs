@@ -3,7 +3,7 @@
 use schemars::JsonSchema;
 use serde::Serialize;
 
-use super::{Sides, buses, touched, tried};
+use super::{Sides, buses, devices, opened, touched, tried};
 use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
 use crate::calc::power::{Consumer, Load};
@@ -35,6 +35,7 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
         })
     };
     let (renewed, reached) = (tried::renewed(sides), buses::reached_otherwise(sides));
+    let exchanged = devices::exchanged(sides, false);
     let is_touched = |consumer: Consumer| match consumer {
         Consumer::Board(id) => {
             reached.contains(&id)
@@ -42,13 +43,15 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
         }
         Consumer::Device(id) => {
             let key = sides.new_keys.devices.iter().find(|(_, device)| **device == id);
-            key.is_some_and(|(key, _)| {
-                touched(Kind::Device, key, &[fact::Device::part, fact::Device::room, fact::Device::supply])
-            })
+            exchanged.contains(&id)
+                || key.is_some_and(|(key, _)| {
+                    touched(Kind::Device, key, &[fact::Device::part, fact::Device::room, fact::Device::supply])
+                })
         }
         Consumer::Hop(..) => false,
     };
-    let landed = touched::runs(sides);
+    let mut landed = touched::runs(sides);
+    landed.extend(opened::beside(sides));
     let mut found = Vec::new();
     for feeding in &sides.new.power.feedings {
         let fed_anew = renewed.contains(&feeding.tree.source.board());

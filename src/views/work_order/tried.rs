@@ -1,13 +1,14 @@
 //! What is tried at boards that are new, exchanged or somewhere else, and what hangs on them.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::boards::{board, is_other_battery};
+use super::boards::board;
+use super::fittings::is_other_supply;
 use super::place::Step;
-use super::{Sides, buses};
+use super::{Sides, buses, touched};
 use crate::base::Id;
 use crate::diff::{Change, Kind, What};
-use crate::model::{Board, BoardKind, Site};
+use crate::model::{Board, BoardKind, Owner, Site};
 use crate::record::fact;
 use crate::words::Paper;
 
@@ -20,8 +21,28 @@ pub(super) fn renewed(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
 
 /// True for a board that is new, exchanged or in another room: everything was off its terminals.
 pub(super) fn is_touched(change: &Change) -> bool {
-    change.what() == What::Added
-        || [fact::Board::part, fact::Board::room].iter().any(|field| change.field(field).is_some())
+    let other = [fact::Board::part, fact::Board::room, fact::Board::ways];
+    change.what() == What::Added || other.iter().any(|field| change.field(field).is_some())
+}
+
+/// Those boards, and the strips that they feed.
+pub(super) fn touched_boards(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
+    let site = &sides.new.site;
+    let changes = sides.changes(Kind::Board).filter(|change| is_touched(change));
+    let mut found: BTreeSet<Id<Board>> = changes.filter_map(|change| board(site, &change.new.as_ref()?.0)).collect();
+    let fed = site.boards.entries().filter(|(_, board)| match &board.kind {
+        BoardKind::Strip { feed: Some(feed), .. } => found.contains(&feed.board),
+        BoardKind::Strip { feed: None, .. }
+        | BoardKind::Panel
+        | BoardKind::PowerSupply
+        | BoardKind::Keypad
+        | BoardKind::Module { .. }
+        | BoardKind::Receiver
+        | BoardKind::JointBox { .. } => false,
+    });
+    let fed: Vec<Id<Board>> = fed.map(|(id, _)| id).collect();
+    found.extend(fed);
+    found
 }
 
 /// The boards that stay and are known to the panel otherwise now: by another address, on another bus, with other inputs.
@@ -49,17 +70,23 @@ pub(super) fn is_under(site: &Site, mut id: Id<Board>, renewed: &BTreeSet<Id<Boa
     false
 }
 
-/// What to try at boards that are new, exchanged or somewhere else now, that have another battery, or whose bus is other cable.
+/// What to try at boards that are new, exchanged or somewhere else now, that have another battery or transformer, or whose bus is
+/// other cable.
 pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
     let site = &sides.new.site;
     let mut tried_whole: BTreeSet<Id<Board>> = BTreeSet::new();
     let mut steps = Vec::new();
+    let transformer = |owner| if let Owner::Transformer(board) = owner { Some((board, (false, false))) } else { None };
+    let mut boards: BTreeMap<Id<Board>, (bool, bool)> =
+        touched::owners(sides).into_iter().filter_map(transformer).collect();
     for change in sides.changes(Kind::Board) {
         let Some(id) = change.new.as_ref().and_then(|(subject, _)| board(site, subject)) else { continue };
         let (touched, known) = (is_touched(change), is_known_otherwise(change));
-        if !touched && !known && (site.boards[id].battery.is_none() || !is_other_battery(change)) {
-            continue;
+        if touched || known || is_other_supply(change, &site.boards[id]) {
+            boards.insert(id, (touched, known));
         }
+    }
+    for (id, (touched, known)) in boards {
         let has_battery = site.boards[id].battery.is_some();
         let tried = match site.boards[id].kind {
             BoardKind::Panel if !has_battery => "runs; every keypad answers",

@@ -1,57 +1,100 @@
 //! Steps for the ways to the monitoring service: the jack of a telephone line, and what the alarm's own supply feeds there.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use super::Sides;
-use super::place::Places;
+use super::cables::{ends, is_landed_whole, landed_at};
+use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::capital;
 use crate::diff::{Kind, Subject};
 use crate::materials::goods::{Goods, is_bought};
-use crate::model::{Communicator, Owner, Room, Site};
+use crate::model::{Communicator, Owner, Room, Run, Site};
+use crate::register::{Cable, End};
 
-/// Adds the steps of every jack and powered device that is new, gone or different.
+/// Adds the steps of every jack and powered device that is new, gone, exchanged or somewhere else.
 pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
-    for change in sides.changes(Kind::Communicator) {
-        let was = change.old.as_ref().and_then(|(subject, _)| way(old, subject));
-        let is = change.new.as_ref().and_then(|(subject, _)| way(new, subject));
-        let things = |site: &Site, way: Option<Id<Communicator>>| -> BTreeSet<Thing> {
-            way.map(|way| things(site, way)).unwrap_or_default()
-        };
-        let (before, now) = (things(old, was), things(new, is));
-        let said = |site: &Site, way: Option<Id<Communicator>>, thing: &Thing| {
-            let title = way.map(|way| site.communicators[way].title.as_str()).unwrap_or_default();
-            format!("{} of {title}", thing.title)
-        };
-        for gone in before.difference(&now) {
-            places.add(old, gone.room, "remove", said(old, was, gone));
+    for change in sides.changes(Kind::Communicator).filter(|change| change.new.is_none()) {
+        let way = change.old.as_ref().and_then(|(subject, _)| old.communicator_named(&subject.key));
+        if let Some((id, way)) = way {
+            let gone =
+                |(title, at): (String, At)| places.add(old, at.room, "remove", format!("{title} of {}", way.title));
+            things(old, id).into_iter().for_each(gone);
         }
-        for fresh in now.difference(&before) {
-            places.add(new, fresh.room, "mount", said(new, is, fresh));
+    }
+    for (is, way) in new.communicators.entries() {
+        let name = sides.name_before(Kind::Communicator, &way.name.value);
+        let was = old.communicator_named(&name);
+        let mut before = was.map(|(was, _)| things(old, was)).unwrap_or_default();
+        let mut fresh = Vec::new();
+        let now = things(new, is);
+        // Only what stands elsewhere now, at the end of a cable that is landed anew, is moved.
+        for (title, at) in &now {
+            match before.remove(title) {
+                None => fresh.push((title, at, false)),
+                Some(had) if is_landed(sides, at) && in_room(old, had.room) != in_room(new, at.room) => {
+                    let to = in_room(new, at.room);
+                    let text = format!("{title} of {}: take it down; it goes up again{to}", way.title);
+                    places.add(old, had.room, "remove", text);
+                    fresh.push((title, at, true));
+                }
+                Some(_) => {}
+            }
+        }
+        for (title, at) in &before {
+            places.add(old, at.room, "remove", format!("{title} of {}", way.title));
+        }
+        for (title, at, moved) in fresh {
+            places.add(new, at.room, "mount", format!("{title} of {}", way.title));
+            if was.is_some() && !moved {
+                back_on(sides, at, before.is_empty(), places);
+            }
         }
     }
 }
 
-fn way(site: &Site, subject: &Subject) -> Option<Id<Communicator>> {
-    site.communicator_named(&subject.key).map(|(id, _)| id)
-}
-
-/// Something that is bought for a way.
-#[derive(PartialEq, Eq, PartialOrd, Ord)]
-struct Thing {
-    title: String,
-    /// Where its cable ends, where the spec has one.
+/// Where something stands: at the end of a run, where the spec has one.
+#[derive(Clone, Copy, Default)]
+struct At {
+    run: Option<Id<Run>>,
     room: Option<Id<Room>>,
 }
 
-/// The jack stands at the end of the first cable, a powered device at that of the cable of its own number.
-fn things(site: &Site, id: Id<Communicator>) -> BTreeSet<Thing> {
+/// What is bought for a way, by what it is called. The jack stands at the end of the first cable, a powered device at that of the
+/// cable of its own number.
+fn things(site: &Site, id: Id<Communicator>) -> BTreeMap<String, At> {
     let way = &site.communicators[id];
-    let rooms: Vec<Option<Id<Room>>> = site.runs_of(Owner::Communicator(id)).map(|(_, run)| run.room).collect();
-    let room = |nth: usize| rooms.get(nth).copied().flatten();
-    let jack = way.jack.map(|jack| Thing { title: Goods::Jack(jack).title(), room: room(0) });
+    let runs: Vec<At> =
+        site.runs_of(Owner::Communicator(id)).map(|(id, run)| At { run: Some(id), room: run.room }).collect();
+    let at = |nth: usize| runs.get(nth).copied().unwrap_or_default();
+    let jack = way.jack.map(|jack| (Goods::Jack(jack).title(), at(0)));
     let hops = way.hops.iter().enumerate().filter(|(_, hop)| is_bought(hop));
-    let hops = hops.map(|(nth, hop)| Thing { title: capital(&hop.name.value), room: room(nth) });
-    jack.into_iter().chain(hops).collect()
+    jack.into_iter().chain(hops.map(|(nth, hop)| (capital(&hop.name.value), at(nth)))).collect()
+}
+
+/// Whether the cable to a place is landed as a whole.
+fn is_landed(sides: &Sides<'_>, at: &At) -> bool {
+    let cable = at.run.and_then(|run| sides.new.wiring.cable_of(run));
+    cable.is_some_and(|cable| is_whole(sides, cable))
+}
+
+fn is_whole(sides: &Sides<'_>, cable: &Cable) -> bool {
+    is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()))
+}
+
+/// The cables that stay and land on something that is new at their end; in place of nothing, where `first`.
+fn back_on(sides: &Sides<'_>, at: &At, first: bool, places: &mut Places) {
+    let site = &sides.new.site;
+    let Some(run) = at.run else { return };
+    let after = site.runs_after(run).map(|(after, _)| (after, End::Near));
+    for (run, end) in std::iter::once((run, End::Far)).chain(after) {
+        let Some(cable) = sides.new.wiring.cable_of(run).filter(|cable| !is_whole(sides, cable)) else { continue };
+        let here = if end == End::Near { ends(site, &sides.new_labels, cable).near_words } else { String::new() };
+        let landed = landed_at(sides.new, cable, end, &here);
+        if !landed.is_empty() {
+            let from = if first { "" } else { "off the old one; on the new one: " };
+            places.add(site, at.room, "land", format!("{}: {from}{landed}", cable.label));
+        }
+    }
 }

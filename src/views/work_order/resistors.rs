@@ -1,0 +1,97 @@
+//! Resistors and terminators at the far ends of cables, and values held against each other.
+
+use super::boards::terminator;
+use super::cables::{is_landed_whole, landed_anew};
+use super::place::Places;
+use super::{Keys, Sides};
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::diff::{Change, Subject};
+use crate::model::{Mounted, Owner, Run};
+use crate::quantity::Resistance;
+use crate::register::Fitted;
+use crate::words;
+
+/// Resistors and terminators that are new or gone at the far end of a cable.
+pub(super) fn steps(sides: &Sides<'_>, change: &Change, places: &mut Places) {
+    let fitted = |compiled: &Compiled, keys: &Keys, subject: &Subject| {
+        let run = keys.runs.get(&subject.key).copied();
+        let items = run.map(|run| compiled.site.runs[run].mounted.clone()).unwrap_or_default();
+        (run.and_then(|run| compiled.site.runs[run].room), values(&items))
+    };
+    let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(sides.old, &sides.old_keys, s)).unwrap_or_default();
+    let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
+    let Some(subject) = change.subject() else { return };
+    for (several, value) in &alike(missing(&had, &has)) {
+        // It comes off before any label is changed.
+        let hung = change.old.as_ref().map_or(subject, |(subject, _)| subject);
+        let run = sides.old_keys.runs.get(&hung.key);
+        let text = resistor(sides.old, run.copied(), &hung.key, value);
+        places.add(&sides.old.site, old_room, "remove", format!("{several}{text}"));
+    }
+    let run = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.runs.get(&subject.key));
+    let landed = run.is_some_and(|run| landed_anew(sides, *run));
+    // A bus's terminator is under the screws of a cable that is landed anew; a loop's resistor is told with its pair.
+    let is_bus = run.is_some_and(|run| matches!(sides.new.site.runs[*run].owner, Owner::Bus(_)));
+    let come = if is_bus && is_landed_whole(sides, subject) { has } else { missing(&has, &had) };
+    for (several, value) in alike(come).iter().filter(|_| !landed) {
+        let text = resistor(sides.new, run.copied(), &subject.key, value);
+        places.add(&sides.new.site, room, "fit", format!("{several}{text}"));
+    }
+}
+
+/// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
+fn resistor(compiled: &Compiled, run: Option<Id<Run>>, label: &str, value: &Resistance) -> String {
+    let site = &compiled.site;
+    let fitted = run.map(|run| &site.runs[run]).and_then(|run| {
+        let Owner::Bus(bus) = run.owner else { return None };
+        run.mounted.iter().find(|item| item.terminator().is_some())?;
+        run.mounted.iter().filter_map(Mounted::board).find_map(|board| terminator(compiled, bus, board))
+    });
+    let value = words::resistor(value);
+    match fitted {
+        Some(Fitted { board, across: (one, other), .. }) => {
+            let board = words::Paper.board(site, *board);
+            format!("Terminator {value} across {one} and {other} of {board}, where {label} ends")
+        }
+        None => format!("Resistor {value} at the far end of {label}"),
+    }
+}
+
+/// The values among what is mounted.
+pub(crate) fn values(items: &[Mounted]) -> Vec<Resistance> {
+    let value = |item: &Mounted| match item {
+        Mounted::Resistor(value) => Some(value.value),
+        Mounted::Terminator(value) => Some(Resistance::new(value.value)),
+        Mounted::Run(_) | Mounted::Device(_) | Mounted::Board(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
+    };
+    items.iter().filter_map(value).collect()
+}
+
+/// Those of `these` that are not among `those`, each counted once.
+pub(crate) fn missing(these: &[Resistance], those: &[Resistance]) -> Vec<Resistance> {
+    let mut left = those.to_vec();
+    let mut found = Vec::new();
+    for value in these {
+        match left.iter().position(|other| other == value) {
+            Some(position) => {
+                left.remove(position);
+            }
+            None => found.push(*value),
+        }
+    }
+    found
+}
+
+/// Each value once, with "2 × " before what is said of several: two steps alike would be one.
+pub(crate) fn alike(values: Vec<Resistance>) -> Vec<(String, Resistance)> {
+    let mut found: Vec<(usize, Resistance)> = Vec::new();
+    for value in values {
+        match found.iter_mut().find(|(_, other)| *other == value) {
+            Some((number, _)) => *number += 1,
+            None => found.push((1, value)),
+        }
+    }
+    let several = |number: usize| if number > 1 { format!("{number} × ") } else { String::new() };
+    found.into_iter().map(|(number, value)| (several(number), value)).collect()
+}
