@@ -43,6 +43,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 mount(new, is, &when, places);
                 strips::link(sides, is, places);
                 fittings::leads(sides.new, is, places);
+                fitted_again(sides, is, places);
             }
             (Some(was), Some(is)) => {
                 let room = new.boards[is].room;
@@ -196,6 +197,26 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
         for (several, value) in alike(come) {
             let text = text(sides.new, &change.new, to, &value);
             places.add(new, to.and_then(|board| new.boards[board].room), "fit", format!("{several}{text}"));
+        }
+    }
+}
+
+/// The resistors and terminators at a board that goes up elsewhere: they are fitted there with the conductors that were over them.
+fn fitted_again(sides: &Sides<'_>, board: Id<Board>, places: &mut Places) {
+    let site = &sides.new.site;
+    let of_zone = site.zones.iter().filter_map(|zone| {
+        let wired = zone.wired.as_ref().filter(|of| of.board.as_ref().is_some_and(|at| at.value == board))?;
+        Some(("Resistor", Subject::new(Kind::Zone, zone.number.value.to_string()), &wired.chain))
+    });
+    let of_bus = site.buses.iter().filter(|bus| bus.board.as_ref().is_some_and(|at| at.value == board));
+    let of_bus = of_bus.map(|bus| ("Terminator", Subject::new(Kind::Bus, bus.name.value.as_str()), &bus.chain));
+    for (what, subject, chain) in of_zone.chain(of_bus) {
+        let said = sides.found.new.get(&subject).map(|thing| thing.said.as_str()).unwrap_or_default();
+        let lies = lies(sides.new, &subject, board).unwrap_or_default();
+        for (several, value) in alike(values(chain)) {
+            let at = Paper.board(site, board);
+            let text = format!("{several}{what} {} of {said} at {at}{lies}", words::resistor(&value));
+            places.add(site, site.boards[board].room, "fit", text);
         }
     }
 }

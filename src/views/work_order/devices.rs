@@ -52,7 +52,11 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         format!("{}: take down the {before}, mount the {now}{day}", called(new, is)),
                     );
                     for (label, words) in at_device(sides, is) {
-                        let text = format!("{label}: off the {before}, resistors too; on the {now}: {words}");
+                        let cable = sides.new_keys.cable(sides.new, &label);
+                        let is_loop =
+                            cable.is_some_and(|of| of.conductors.iter().any(|used| used.function.zone().is_some()));
+                        let too = if is_loop { ", resistors too" } else { "" };
+                        let text = format!("{label}: off the {before}{too}; on the {now}: {words}");
                         places.add(new, new.devices[is].room, "land", text);
                     }
                 } else if change.field(fact::Device::mount).is_some() && change.what() != What::Added {

@@ -12,7 +12,7 @@ use super::{Sides, touched};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, Thing};
+use crate::diff::{Change, FieldChange, Kind, Subject, Thing};
 use crate::model::{Board, BoardKind, Bus, Device, Owner, Site, Zone};
 use crate::record::fact;
 use crate::register::{Cable, ConductorUse, End, Place, Point};
@@ -148,6 +148,8 @@ fn worked_on(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Sub
     for change in &sides.found.diff.changes {
         let Some((subject, thing)) = of(change) else { continue };
         match subject.kind {
+            // Only called otherwise.
+            Kind::Board if change.new.is_some() && change.old.is_some() && change.fields.iter().all(is_said) => {}
             Kind::Board => {
                 let Some(board) = super::boards::board(site, subject) else { continue };
                 boards.extend([board]);
@@ -216,6 +218,11 @@ fn worked_on(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Sub
         add_feeding(site, board, &mut all);
     }
     all
+}
+
+/// Whether a field of a board is a word on paper: no hand is laid on the board for it.
+fn is_said(field: &FieldChange) -> bool {
+    [fact::Board::title, fact::Board::spot].contains(&field.field.as_str())
 }
 
 /// What gives a supply to the conductors at a board, which are lifted with it: each of their cables may be fed from its other end.
