@@ -66,7 +66,12 @@ fn a_board_that_is_only_called_otherwise_is_programmed_as_before() {
 }
 
 /// Each edit with what the order must say of it, anywhere.
-const EDITS: [(&str, &str, &[&str]); 11] = [
+const EDITS: [(&str, &str, &[&str]); 12] = [
+    (
+        "run \"pair\" length=(ft)61 room=\"hall\"",
+        "run \"pair\" length=(ft)70 room=\"hall\"",
+        &["switch its own supply off", "GATE-1 may be alive from there", "switch its own supply on again"],
+    ),
     (
         "output=\"aux\" ways=4",
         "output=\"aux\" ways=6",

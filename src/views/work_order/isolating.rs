@@ -42,6 +42,10 @@ pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
         let texts = in_order(procedure::Order::of_board(old, id), [battery, mains], dark);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
     }
+    let own = fed_elsewhere(sides).into_iter().map(|(_, title, cables)| {
+        format!("{title}: switch its own supply off, and see that nobody switches it on: {cables} may be alive from there while the boards are dark")
+    });
+    steps.extend(own.map(step));
     steps.push(step("Photograph every enclosure before a conductor is moved".into()));
     steps
 }
@@ -59,7 +63,40 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
     }
+    let again = fed_elsewhere(sides).into_iter().map(|(name, title, _)| {
+        let name = sides.found.diff.renamed.get(&name).unwrap_or(&name);
+        let gone = if new.circuit_named(&name.key).is_none() { ", where it stays in the house" } else { "" };
+        step(format!("{title}: switch its own supply on again{gone}"))
+    });
+    steps.extend(again);
     steps
+}
+
+/// The circuits of the old site that are a contact and no more, with title and cables, of which a cable, the load or the board is
+/// touched: the load's own supply is on their conductors, which no board makes dark.
+fn fed_elsewhere(sides: &Sides<'_>) -> Vec<(Subject, String, String)> {
+    let Compiled { site, wiring, .. } = sides.old;
+    let of = |change: &Change| change.old.as_ref().and_then(|(_, thing)| Some(thing.of.as_ref()?.key.clone()));
+    let was = |change: &Change| change.old.as_ref().map(|(subject, _)| subject.key.clone());
+    let cables = sides.changes(Kind::Cable).filter(|change| !touched::is_on_paper(sides, change)).filter_map(was);
+    let cables: BTreeSet<String> = cables.chain(sides.changes(Kind::Conductor).filter_map(of)).collect();
+    let devices = sides.changes(Kind::Device).filter(|change| !touched::is_on_paper(sides, change)).filter_map(was);
+    let devices = devices.filter_map(|key| site.devices[*sides.old_keys.devices.get(&key)?].run);
+    let owners: BTreeSet<Owner> = devices.map(|run| site.runs[run].owner).collect();
+    let lifted = |change: &&Change| change.new.is_none() || is_touched(change);
+    let boards: BTreeSet<String> = sides.changes(Kind::Board).filter(lifted).filter_map(was).collect();
+    let mut found = Vec::new();
+    for (id, circuit) in site.circuits.entries().filter(|(_, circuit)| circuit.feed.is_none()) {
+        let owner = Owner::Circuit(id);
+        let labels = site.runs_of(owner).filter_map(|(run, _)| Some(wiring.cable_of(run)?.label.clone()));
+        let labels: Vec<String> = labels.collect();
+        let home = site.home(owner).is_some_and(|board| boards.contains(&site.boards[board].name.value));
+        if home || owners.contains(&owner) || labels.iter().any(|label| cables.contains(label)) {
+            let name = Subject::new(Kind::Circuit, circuit.name.value.as_str());
+            found.push((name, circuit.title.clone(), list(&labels, "and")));
+        }
+    }
+    found
 }
 
 /// The steps for the two supplies of a board, given in the order of common practice; `last` says the last.
