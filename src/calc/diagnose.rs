@@ -76,6 +76,13 @@ pub enum Fault {
         /// The preferred value of E24 that is nearest to it by ratio, in ohm.
         preferred: f64,
     },
+    /// A resistor of the spec is not in what was measured: it is bridged, or the leads were lifted behind it.
+    LeftOut {
+        /// Its position in the loop.
+        position: usize,
+        /// Its value in ohm.
+        fitted: f64,
+    },
     /// A second resistor with one of the spec.
     Second {
         /// The position of the one in the spec.
@@ -142,6 +149,10 @@ pub fn diagnose(
         Vec::new()
     } else {
         let mut found = if fed { Vec::new() } else { faults(site, readings, sensing, (measured, ohms)) };
+        // Elsewhere a bridge across a resistor is one of the states already.
+        if fits.is_empty() && !fed {
+            found.extend(left_out(site, readings, ohms));
+        }
         found.extend(other_voltage(readings, measured));
         found.extend(mistaken(readings, measured));
         found
@@ -249,6 +260,15 @@ fn touches(readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         more.then_some(Fault::Touch(run, ohms - near.nominal))
     };
     loops::runs(&readings.network).into_iter().filter_map(touch).collect()
+}
+
+/// The resistors without which the loop reads the value: one at the board is behind the leads that are lifted.
+fn left_out(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+    let without = |position: usize| with_resistor(&readings.network, position, Spread::exact(0.0));
+    let all = network::resistors(site, readings.zone).into_iter().map(|resistor| resistor.value.nominal.0).enumerate();
+    all.filter(|(position, _)| meter::fits(ohms, spread_at_rest(site, &without(*position)), true))
+        .map(|(position, fitted)| Fault::LeftOut { position, fitted })
+        .collect()
 }
 
 /// Length of the cables from the board to a run's near end.

@@ -181,6 +181,7 @@ impl<'s> Loop<'s> {
                 Fault::Resistor { position, needed, .. } => {
                     all.push(self.instead(position, Spread::exact(needed)));
                 }
+                Fault::LeftOut { position, .. } => all.push(self.instead(position, Spread::exact(0.0))),
                 Fault::Second { position, ohms, .. } => all.push(self.instead(position, ohms)),
                 Fault::OtherVoltage(_) | Fault::Mistaken { .. } => {}
             }

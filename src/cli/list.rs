@@ -142,7 +142,10 @@ fn fits(wanted: &Wanted<'_>, row: &[String]) -> bool {
     let is_number = !wanted.text.is_empty() && wanted.text.bytes().all(|byte| byte.is_ascii_digit());
     let has = |cell: &String| {
         if is_number && wanted.column.is_some() {
-            cell == wanted.text
+            // "34" is the length "34 ft" too.
+            cell.split_once(' ').map_or(cell.as_str(), |(number, unit)| {
+                if unit.contains([' ', ',', ';']) { cell.as_str() } else { number }
+            }) == wanted.text
         } else {
             cell.to_lowercase().contains(wanted.text)
         }

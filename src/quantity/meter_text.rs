@@ -137,10 +137,14 @@ fn is_volt(rest: &str) -> bool {
     matches!(rest.to_lowercase().replace(' ', "").as_str(), "" | "v" | "volt" | "volts" | "vdc")
 }
 
+/// True where a comma between two groups of digits may part thousands as well as be the decimal point: "2,203", not "0,203".
+pub(crate) fn comma_may_part_thousands(whole: &str, digits: &str) -> bool {
+    digits.len() == 3 && (1..=3).contains(&whole.len()) && !whole.starts_with('0')
+}
+
 /// The number with its power of ten, exactly as it is written; `None` where its comma may part thousands.
 fn finished(number: &str, comma: bool, power: i32) -> Option<f64> {
-    let thousands = |(whole, digits): (&str, &str)| digits.len() == 3 && (1..=3).contains(&whole.len()) && whole != "0";
-    if comma && number.split_once('.').is_some_and(thousands) {
+    if comma && number.split_once('.').is_some_and(|(whole, digits)| comma_may_part_thousands(whole, digits)) {
         return None;
     }
     format!("{number}e{power}").parse().ok().filter(|value: &f64| value.is_finite())

@@ -156,6 +156,21 @@ impl Names {
         self.find_or(table, std::iter::empty(), written)
     }
 
+    /// The same where only those may have been meant for which `fits` is true.
+    pub(crate) fn find_among<T>(
+        &mut self,
+        table: &Table<T>,
+        written: &Spanned<String>,
+        fits: impl Fn(Id<T>) -> bool,
+    ) -> Option<Id<T>> {
+        if table.map.contains_key(&written.value) {
+            return self.find(table, written);
+        }
+        let known = table.map.iter().filter(|(_, id)| fits(**id));
+        let some = Table { kind: table.kind, map: known.map(|(name, id)| (name.clone(), *id)).collect() };
+        self.find(&some, written)
+    }
+
     /// The same where one of these other names may have been meant as well.
     pub(crate) fn find_or<'n, T>(
         &mut self,

@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Span;
 use crate::base::wording::{did_you_mean, equally_near, nearest};
 use crate::diag::Sink;
-use crate::schema::Names as NameKind;
+use crate::schema::{Names as NameKind, meant};
 
 use super::load::{self, FileSource};
 use super::names::Names;
@@ -44,7 +44,8 @@ impl Unknown {
         compares: bool,
         elsewhere: Option<(NameKind, Span)>,
     ) -> Self {
-        let near = if compares { did_you_mean(written, known.clone()) } else { None };
+        let like = || did_you_mean(written, known.clone()).or_else(|| meant::synonym(written, known.clone()));
+        let near = if compares { like() } else { None };
         let known: Vec<&str> = if compares { nearest(written, known) } else { known.take(3).collect() };
         let owned = |name: &str| name.to_owned();
         Self {

@@ -50,6 +50,7 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("cut", &["open"]),
     ("normal", &["rest"]),
     ("closed", &["rest"]),
+    ("pir", &["interior", "motion"]),
     ("+", &["supply+"]),
     ("-", &["supply-"]),
 ];
@@ -93,6 +94,12 @@ pub(crate) fn name<'c>(written: &str, candidates: impl Iterator<Item = &'c str> 
         found.next().filter(|_| found.next().is_none())
     };
     did_you_mean(written, candidates.clone()).or_else(synonym).or_else(begins)
+}
+
+/// The candidate that has the meaning of a word that people use.
+pub(crate) fn synonym<'c>(written: &str, candidates: impl Iterator<Item = &'c str> + Clone) -> Option<&'c str> {
+    let lower = written.to_lowercase();
+    synonyms(&lower).iter().find_map(|ours| candidates.clone().find(|candidate| candidate == ours))
 }
 
 /// True where one of our words has the meaning of another that people use.

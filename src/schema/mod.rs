@@ -7,7 +7,7 @@
 pub(crate) mod grammar;
 pub(crate) mod known;
 pub(crate) mod limits;
-mod meant;
+pub(crate) mod meant;
 pub mod nodes;
 pub(crate) mod read;
 mod reading;

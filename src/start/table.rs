@@ -204,6 +204,9 @@ impl Reading {
             self.fault(line, format!("{is}: write {}", list(&known, "or")));
         }
         let Some(kind) = kind.filter(|_| self.faults.len() == before) else { return };
+        // "Hall" and "hall" are one room, as they are one zone: as it is written first.
+        let same = self.rows.iter().find(|row| row.room.to_lowercase() == room.to_lowercase());
+        let room = same.map_or(room, |row| row.room.clone());
         let at = self.rows.len();
         self.rows.push(Row { line, room, opening, kind });
         self.watch(line, &zone, at);

@@ -33,7 +33,7 @@ pub(crate) struct Atom<'a> {
     /// One past the last byte.
     pub(crate) end: usize,
     /// The first byte of the unit before it; that of the atom itself where it has none.
-    unit: usize,
+    pub(super) unit: usize,
 }
 
 pub(super) const OPENING: [char; 7] = ['“', '”', '„', '«', '‘', '‚', '\''];
@@ -223,7 +223,6 @@ impl<'a> Atom<'a> {
             Meant::Plain(right, Notation::Comma) if word.ends_with(',') => {
                 self.comma(faults).help(format!("write {right} and leave the comma out"))
             }
-            // 1,500 is one and a half to some, and fifteen hundred to others.
             Meant::Plain(right, notation) => {
                 let unit = self.unit();
                 if !unit.is_empty() {
@@ -233,17 +232,70 @@ impl<'a> Atom<'a> {
                 let certainty = if notation == Notation::Comma { Certainty::Likely } else { Certainty::Certain };
                 self.instead(faults, none().why(notation.why()), certainty, &right)
             }
-            Meant::Text(right) => self
-                .found(faults, &rules::NUMBER_MALFORMED, format!("{word} begins like a number but is none"))
-                .why("A word that begins with a digit is read as a number. Dates, times, model names and ranges are text.")
-                .help(format!("put it in quotes: {right}"))
-                // A day has two hyphens; of anything else it is a guess that it is text.
-                .edit(
-                    if word.matches('-').count() == 2 { Certainty::Certain } else { Certainty::Likely },
-                    faults.span(self.start, self.end),
-                    right,
-                ),
+            Meant::Perhaps(right, Some(minutes)) => glued()
+                .why("A unit stands in round brackets before its number, which is one number with a decimal point.")
+                .help(format!("write {right}, or {minutes} if minutes and seconds are meant")),
+            Meant::Perhaps(right, None) => {
+                let found = glued().why("A unit stands in round brackets before its number, which is one number with a decimal point.");
+                let found = found.help(format!("write {right}, if that is meant"));
+                found.edit(Certainty::Likely, faults.span(self.unit, self.end), right)
+            }
+            Meant::Either { unit, thousands, decimal } => self.either(faults, unit, &thousands, &decimal),
+            Meant::Text(right) => self.text_that_begins_with_a_digit(word, &right, faults),
         }
+    }
+
+    /// A comma before three digits: without its unit, nobody can tell; with it, one of the two is at most likely.
+    fn either(&self, faults: &Faults, unit: Option<&str>, thousands: &str, decimal: &str) -> Diagnostic {
+        let before = unit.map_or_else(|| self.unit().to_owned(), |unit| format!("({unit})"));
+        let has_thousands = number::has_thousands(before.trim_matches(['(', ')']));
+        let [thousands, decimal] = [thousands, decimal].map(|number| format!("{before}{number}"));
+        let rule = if unit.is_some() { &rules::NUMBER_WITH_GLUED_UNIT } else { &rules::NUMBER_MALFORMED };
+        let found = self
+            .found(faults, rule, format!("{} is no number", self.text()))
+            .why("A comma before three digits parts thousands for some, and is the decimal point for others. Here the decimal point is a full stop, and nothing parts thousands but _.");
+        let contradicts = unit.is_some() && !self.unit().is_empty() && self.unit() != before;
+        match has_thousands.filter(|_| !contradicts) {
+            Some(many) => {
+                let [right, other] = if many { [thousands, decimal] } else { [decimal, thousands] };
+                let found = found.help(format!("write {right}, or {other} if that is meant"));
+                found.edit(Certainty::Likely, faults.span(self.unit, self.end), right)
+            }
+            None => found.help(format!("write {thousands} or {decimal}, whichever is meant")),
+        }
+    }
+
+    fn text_that_begins_with_a_digit(&self, word: &str, right: &str, faults: &Faults) -> Diagnostic {
+        let found = self.found(faults, &rules::NUMBER_MALFORMED, format!("{word} begins like a number but is none"));
+        let unit = self.unit();
+        if !unit.is_empty() {
+            // 24-6 on a drawing.
+            let parts = word.split_once('-').filter(|_| unit == "(ft)");
+            let parts = parts.and_then(|(feet, inches)| Some((feet.parse::<u32>().ok()?, inches.parse::<u32>().ok()?)));
+            let right = parts.and_then(|(feet, inches)| number::feet_with_inches(feet.into(), inches.into()));
+            let found = found.why("Behind its unit stands one number, in digits and with a full stop as the decimal point.");
+            return match right {
+                Some(right) => found
+                    .help(format!("write {right}, if feet and inches are meant"))
+                    .edit(Certainty::Likely, faults.span(self.unit, self.end), right),
+                None => found.help(format!("write one number behind {unit}, as in {unit}24.5")),
+            };
+        }
+        let found = found
+            .why("A word that begins with a digit is read as a number. Dates, times, model names and ranges are text.");
+        // A day has two hyphens; of anything else it is a guess that it is text.
+        if word.matches('-').count() == 2 {
+            let found = found.help(format!("put it in quotes: {right}"));
+            return found.edit(Certainty::Certain, faults.span(self.start, self.end), right);
+        }
+        // A mark of feet, inches or minutes is of no text.
+        if word.contains(['\'', '"', '’', '′', '″', '”']) {
+            return found.help("write one number behind its unit, as in (ft)24.5 or (s)90; a text stands in quotes");
+        }
+        let found = found.help(format!(
+            "put it in quotes if it is a text: {right}; a quantity is one number behind its unit, as in (ft)24.5"
+        ));
+        found.edit(Certainty::Likely, faults.span(self.start, self.end), right)
     }
 
     /// A number for which `right`, a unit and its number, was meant; where another unit stands before it, which of the two
@@ -257,7 +309,9 @@ impl<'a> Atom<'a> {
             right.strip_prefix("(kohm)").filter(|_| unit == "(ohm)").and_then(|number| number.parse::<f64>().ok());
         let ohms = kilo.map(|kilo| format!("(ohm){}", (kilo * 1e6).round() / 1e3));
         let right = ohms.as_deref().unwrap_or(right);
-        let same = right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
+        // Feet and inches behind the unit of feet are the same in inches; inches alone are not.
+        let in_inches = || unit == "(ft)" && number::feet_and_inches_in(self.text()).is_some();
+        let same = right.starts_with(unit) || (right.starts_with("(in)") && in_inches());
         let certainty = if same { Certainty::Certain } else { Certainty::Likely };
         let whole = faults.span(self.unit, self.end);
         found.help(format!("write {right} in the place of {unit}{}", self.text())).edit(certainty, whole, right)

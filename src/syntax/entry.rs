@@ -19,7 +19,7 @@ impl Reader<'_> {
             let atom = self.atom();
             if atom.is_number() {
                 swapped = Some(atom);
-            } else {
+            } else if !self.mark_for_a_unit(&atom) {
                 atom.judge(Role::Annotation, self.faults);
             }
         }
@@ -95,6 +95,21 @@ impl Reader<'_> {
                 "write the unit in the brackets, as in (ft)38, or remove them",
             );
         }
+    }
+
+    /// `(')24`: a mark of feet or inches in the place of its unit. True where that was so.
+    fn mark_for_a_unit(&mut self, atom: &Atom) -> bool {
+        let mark = atom.text();
+        let is_mark = matches!(mark, "'" | "’" | "′" | "\"" | "”" | "″");
+        let Some(unit) = number::unit_of(mark).filter(|_| is_mark) else { return false };
+        let found = self
+            .faults
+            .at(&rules::NUMBER_WITH_GLUED_UNIT, atom.start, atom.end, format!("{mark} is no name of a unit"))
+            .why("A unit stands in round brackets before its number, by its name.")
+            .help(format!("write {unit} in the place of {mark}, as in ({unit})24"))
+            .edit(Certainty::Certain, self.faults.span(atom.start, atom.end), unit);
+        self.faults.push(found);
+        true
     }
 
     pub(super) fn entry(&mut self) {
@@ -180,8 +195,10 @@ impl Reader<'_> {
             return;
         }
         if !self.equals_follows() {
-            atom.judge(Role::Value, self.faults);
-            self.unit_behind(&atom);
+            if !self.feet_and_inches(&atom) {
+                atom.judge(Role::Value, self.faults);
+                self.unit_behind(&atom);
+            }
             return;
         }
         if typed {
@@ -234,7 +251,8 @@ impl Reader<'_> {
             let from = self.at;
             let value = self.atom().behind_unit(value_start);
             if !(self.equals_follows() && !typed && value.start > equals + 1) {
-                if !self.feet_and_inches(&value) && !self.unit_word_behind(&value, typed) {
+                let told = self.feet_and_inches(&value) || self.smaller_unit_behind(&value);
+                if !told && !self.unit_word_behind(&value, typed) {
                     value.judge(Role::Value, self.faults);
                     self.unit_behind(&value);
                 }
@@ -259,24 +277,55 @@ impl Reader<'_> {
     /// `46 ft 6 in`. True where that was so.
     fn feet_and_inches(&mut self, value: &Atom) -> bool {
         let text = self.text.get(value.start..).unwrap_or_default();
-        let Some((right, length)) = number::spaced_feet_and_inches(text) else { return false };
-        let (start, end) = (value.start - value.unit().len(), value.start + length);
+        let Some((right, length)) = number::feet_and_inches_in(text) else { return false };
+        let certainty = if matches!(value.unit(), "" | "(ft)") { Certainty::Certain } else { Certainty::Likely };
+        self.one_quantity(value, value.start + length, certainty, right);
+        true
+    }
+
+    /// `(ft)24 (in)6` and `(m)7 (cm)50`, two numbers for one quantity; and `24' 6`. True where that was so.
+    fn smaller_unit_behind(&mut self, value: &Atom) -> bool {
+        if let Some([space, inches]) = self.tokens.get(self.at..self.at + 2)
+            && (space.kind, inches.kind) == (Kind::Space, Kind::Word)
+            && let Some(feet) = value.text().strip_suffix(['\'', '’', '′'])
+            && let (Ok(feet), Ok(less)) = (feet.parse::<u32>(), inches.text(self.text).parse::<u32>())
+            && let Some(right) = number::feet_with_inches(feet.into(), less.into())
+        {
+            // The number may be a value of its own.
+            self.one_quantity(value, inches.end, Certainty::Likely, right);
+            return true;
+        }
+        let Some([space, open, unit, close, number]) = self.tokens.get(self.at..self.at + 5) else { return false };
+        let kinds = [space.kind, open.kind, unit.kind, close.kind, number.kind];
+        if kinds != [Kind::Space, Kind::OpenParen, Kind::Word, Kind::CloseParen, Kind::Word] {
+            return false;
+        }
+        let end = number.end;
+        let less = number.text(self.text).parse::<f64>().ok().filter(|less| less.is_finite() && *less >= 0.0);
+        let (Ok(more), Some(less)) = (value.text().parse::<u32>().map(f64::from), less) else { return false };
+        let right = match (value.unit(), unit.text(self.text)) {
+            ("(ft)", "in") => number::feet_with_inches(more, less),
+            ("(m)", "cm") if less < 100.0 => Some(format!("(cm){}", more * 100.0 + less)),
+            _ => None,
+        };
+        let Some(right) = right else { return false };
+        self.one_quantity(value, end, Certainty::Certain, right);
+        true
+    }
+
+    /// Tells that the text from a value on is one quantity, and passes it.
+    fn one_quantity(&mut self, value: &Atom, end: usize, certainty: Certainty, right: String) {
+        let start = value.unit;
         let found = self
             .faults
-            .at(
-                &rules::NUMBER_WITH_GLUED_UNIT,
-                value.start,
-                end,
-                format!("{} is no quantity", self.text_of(value.start, end)),
-            )
+            .at(&rules::NUMBER_WITH_GLUED_UNIT, start, end, format!("{} is no quantity", self.text_of(start, end)))
             .why("A unit stands in round brackets before its number, and a length is one number.")
             .help(format!("write {right}"))
-            .edit(Certainty::Certain, self.faults.span(start, end), right);
+            .edit(certainty, self.faults.span(start, end), right);
         self.faults.push(found);
         while self.peek().is_some() && self.here() < end {
             self.at += 1;
         }
-        true
     }
 
     /// `38 ft`: the unit as a word behind its number, which would be read as an argument. True where that was so.

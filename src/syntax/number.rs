@@ -1,5 +1,7 @@
 //! Words that begin with a digit: the number forms of KDL, and what was probably meant by the others.
 
+use super::characters::is_space;
+use crate::quantity::meter_text::comma_may_part_thousands;
 use crate::quantity::unit;
 
 /// What a word that begins like a number is.
@@ -99,8 +101,19 @@ pub(crate) enum Meant {
     Unit(String),
     /// A resistor's marking code; how to write it.
     ResistorCode(String),
+    /// A number with its unit as it may be meant; how to write it, and how where minutes are meant.
+    Perhaps(String, Option<String>),
     /// A plain number in another notation; how to write it.
     Plain(String, Notation),
+    /// A comma that parts thousands or is the decimal point, with the unit behind it if it has one.
+    Either {
+        /// The unit written behind the number.
+        unit: Option<&'static str>,
+        /// The number where the comma parts thousands.
+        thousands: String,
+        /// The number where it is the decimal point.
+        decimal: String,
+    },
     /// Something else; how to write it.
     Text(String),
 }
@@ -126,13 +139,33 @@ pub(crate) fn meant(word: &str) -> Meant {
     } else if let Some(whole) = unsigned.strip_suffix('.').filter(|w| is_digits(w, 10)) {
         return Meant::Plain(format!("{sign}{whole}"), Notation::Point);
     }
-    if let Some((whole, fraction)) = unsigned.split_once(',').filter(|(w, f)| is_digits(w, 10) && is_digits(f, 10)) {
-        let meant =
-            if fraction.len() == 3 { format!("{sign}{whole}{fraction}") } else { format!("{sign}{whole}.{fraction}") };
-        return Meant::Plain(meant, Notation::Comma);
+    if let Some((whole, rest)) = unsigned.split_once(',').filter(|(whole, _)| is_digits(whole, 10)) {
+        let (fraction, suffix) = split(rest);
+        let unit = unit_of(suffix);
+        if is_digits(fraction, 10) && (suffix.is_empty() || unit.is_some()) {
+            let decimal = format!("{sign}{whole}.{fraction}");
+            return match unit {
+                _ if comma_may_part_thousands(whole, fraction) => {
+                    Meant::Either { unit, thousands: format!("{sign}{whole}{fraction}"), decimal }
+                }
+                Some(unit) => Meant::Unit(format!("({unit}){decimal}")),
+                None => Meant::Plain(decimal, Notation::Comma),
+            };
+        }
+    }
+    if let Some(number) = grouped(unsigned) {
+        return Meant::Plain(format!("{sign}{number}"), Notation::Comma);
     }
     if let Some(number) = ratio(unsigned) {
         return Meant::Plain(format!("{sign}{number}"), Notation::Fraction);
+    }
+    // 3/4" and 46-1/2in
+    if let Some((number, suffix)) = unsigned
+        .split_at_checked(unsigned.rfind(|c: char| c.is_ascii_digit()).map_or(0, |last| last + 1))
+        .filter(|(_, suffix)| !suffix.is_empty())
+        && let (Some(number), Some(unit)) = (ratio(number), unit_of(suffix))
+    {
+        return Meant::Unit(format!("({unit}){sign}{number}"));
     }
     // The letter O for a nought.
     let noughts = unsigned.replace(['O', 'o'], "0");
@@ -145,16 +178,6 @@ pub(crate) fn meant(word: &str) -> Meant {
         && minutes < 60
     {
         return Meant::Unit(format!("(s){}", minutes * 60 + seconds));
-    }
-    // 6,5m
-    if let Some((whole, rest)) = unsigned.split_once(',').filter(|(whole, _)| is_digits(whole, 10)) {
-        let (fraction, suffix) = split(rest);
-        if is_digits(fraction, 10)
-            && fraction.len() != 3
-            && let Some(unit) = unit_of(suffix)
-        {
-            return Meant::Unit(format!("({unit}){sign}{whole}.{fraction}"));
-        }
     }
     let (number, suffix) = split(unsigned);
     if let Some(inches) = feet_and_inches(number, suffix) {
@@ -171,14 +194,62 @@ pub(crate) fn meant(word: &str) -> Meant {
         let letter = if letter == 'K' { 'k' } else { letter };
         return Meant::ResistorCode(format!("\"{number}{letter}{}\"", suffix.get(1..).unwrap_or("")));
     }
+    if let Some(right) = unit_for_the_point(&number, suffix).filter(|_| sign.is_empty()) {
+        // 7m50 is a length, and with fewer than sixty also a time.
+        let minutes = suffix.strip_prefix('m').and_then(|rest| unit_for_the_point(&number, &format!("min{rest}")));
+        return Meant::Perhaps(right, minutes);
+    }
     match unit_of(suffix) {
         Some(unit) if !number.is_empty() => Meant::Unit(format!("({unit}){sign}{number}")),
-        _ => Meant::Text(format!("\"{word}\"")),
+        _ => Meant::Text(format!("\"{}\"", word.replace('"', "\\\""))),
+    }
+}
+
+/// True where the house can have a thousand and more of a unit, false where a comma is its decimal point, as in 2,500 m;
+/// `None` where both are usual.
+pub(crate) fn has_thousands(unit: &str) -> Option<bool> {
+    match unit {
+        "ft" | "in" | "mm" | "ohm" | "mV" | "mA" | "uA" | "mAh" | "ms" | "baud" => Some(true),
+        "m" | "V" | "A" | "Ah" | "kohm" | "Mohm" | "mm2" | "min" | "h" | "day" | "W" | "kbaud" => Some(false),
+        _ => None,
+    }
+}
+
+/// A number with marks between its thousands that can be nothing else: "1.200,5", "1,200.5" and "1,200,000".
+fn grouped(word: &str) -> Option<String> {
+    let read = |between: char, point: char| {
+        let (whole, fraction) = word.split_once(point).map_or((word, None), |(whole, rest)| (whole, Some(rest)));
+        let mut groups = whole.split(between);
+        let first = groups.next().filter(|first| first.len() <= 3 && is_digits(first, 10))?;
+        let others: Vec<&str> = groups.collect();
+        let fits = others.iter().all(|group| group.len() == 3 && is_digits(group, 10))
+            && fraction.is_none_or(|digits| is_digits(digits, 10))
+            && others.len() + usize::from(fraction.is_some()) > 1;
+        let fraction = fraction.map(|digits| format!(".{digits}")).unwrap_or_default();
+        (fits && !others.is_empty()).then(|| format!("{first}{}{fraction}", others.concat()))
+    };
+    read(',', '.').or_else(|| read('.', ','))
+}
+
+/// A unit in the place of the decimal point or between two of time: "7m50", "2h30" and "1min30".
+fn unit_for_the_point(number: &str, suffix: &str) -> Option<String> {
+    let at = suffix.find(|c: char| c.is_ascii_digit())?;
+    let (unit, digits) = suffix.split_at_checked(at).filter(|(_, digits)| digits.len() < 3 && is_digits(digits, 10))?;
+    let whole: u32 = number.parse().ok()?;
+    let sixtieths = digits.parse::<u32>().ok().filter(|part| *part < 60);
+    match unit {
+        "m" | "V" => Some(format!("({unit}){number}.{digits}")),
+        "h" => Some(format!("(min){}", whole.checked_mul(60)?.checked_add(sixtieths?)?)),
+        "min" => Some(format!("(s){}", whole.checked_mul(60)?.checked_add(sixtieths?)?)),
+        _ => None,
     }
 }
 
 /// How a quantity in a text is to be written, as "46 ft" or "2.2k": `(ft)46`; `None` where there is no number with a unit.
 pub(crate) fn quantity_in(text: &str) -> Option<String> {
+    if let Some((right, _)) = feet_and_inches_in(text).filter(|(_, length)| *length == text.trim_end().len()) {
+        return Some(right);
+    }
     let mut parts: Vec<String> = text.split_whitespace().map(str::to_owned).collect();
     // 4 1/2 ft
     if let [whole, part, ..] = parts.as_slice()
@@ -197,29 +268,27 @@ pub(crate) fn quantity_in(text: &str) -> Option<String> {
         None if !looks_like(&joined) => None,
         None => match meant(&joined) {
             Meant::Unit(right) => Some(right),
-            Meant::ResistorCode(_) | Meant::Plain(..) | Meant::Text(_) => None,
+            Meant::ResistorCode(_) | Meant::Perhaps(..) | Meant::Plain(..) | Meant::Either { .. } | Meant::Text(_) => None,
         },
     }
 }
 
-/// Feet and inches as people write them, 46'6" or 46ft6½in, as a quantity: in feet where that is exact.
+/// Feet and inches in one word as people write them, 46'6" or 46ft6½in, as a quantity.
 fn feet_and_inches(feet: &str, suffix: &str) -> Option<String> {
-    let inches = ["feet", "ft.", "ft", "'", "’", "′"].iter().find_map(|mark| suffix.strip_prefix(mark))?;
-    let marks = ["inches", "in.", "in", "\"", "''", "”", "″"];
-    let inches = marks.iter().find_map(|mark| inches.strip_suffix(mark)).unwrap_or(inches);
-    let feet = f64::from(feet.parse::<u32>().ok()?);
-    let (whole, rest) = split(inches);
-    let inches = match fraction(whole, rest) {
-        Some((number, "")) => number,
-        _ if rest.is_empty() && !whole.is_empty() => whole.to_owned(),
-        _ => return None,
-    };
-    let all: f64 = inches.parse().ok().filter(|inches: &f64| *inches < 12.0)?;
+    let word = format!("{feet}{suffix}");
+    feet_and_inches_in(&word).filter(|(_, length)| *length == word.len()).map(|(right, _)| right)
+}
+
+/// So many feet and inches as a quantity: in feet where that is exact.
+pub(crate) fn feet_with_inches(feet: f64, inches: f64) -> Option<String> {
+    if !(0.0..12.0).contains(&inches) {
+        return None;
+    }
     // A foot has 48 quarters of an inch: what is no multiple of 1.5 in has no end in decimals of a foot.
-    Some(if (all / 1.5).fract() == 0.0 {
-        format!("(ft){}", feet + all / 12.0)
+    Some(if (inches / 1.5).fract() == 0.0 {
+        format!("(ft){}", feet + inches / 12.0)
     } else {
-        format!("(in){}", feet * 12.0 + all)
+        format!("(in){}", feet * 12.0 + inches)
     })
 }
 
@@ -228,25 +297,66 @@ pub(crate) fn part_of_one(word: &str) -> Option<f64> {
     ratio(word).filter(|_| !word.contains('-')).and_then(|number| number.parse().ok())
 }
 
-/// Feet and inches with blanks between them at the start of a text, 46 ft 6 in or 46' 6", as a quantity, and how many
-/// bytes they take.
-pub(crate) fn spaced_feet_and_inches(text: &str) -> Option<(String, usize)> {
-    let digits = |text: &str| text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len());
-    let (feet, rest) = text.split_at_checked(digits(text)).filter(|(feet, _)| !feet.is_empty())?;
-    let rest = rest.trim_start_matches(' ');
-    let mark = ["feet", "foot", "ft.", "ft", "'", "’", "′"].into_iter().find(|mark| rest.starts_with(mark))?;
-    let rest = rest.strip_prefix(mark)?.trim_start_matches(' ');
-    let (inches, rest) = rest.split_at_checked(digits(rest)).filter(|(inches, _)| !inches.is_empty())?;
-    let half = rest.starts_with('½');
-    let rest = rest.strip_prefix('½').unwrap_or(rest).trim_start_matches(' ');
-    let marks = ["inches", "inch", "in.", "in", "\"", "''", "”", "″"];
-    let rest = marks.into_iter().find_map(|mark| rest.strip_prefix(mark))?;
-    let length = text.len() - rest.len();
-    let ends = rest.is_empty() || rest.starts_with([' ', '\n', '{', '}', ';']);
-    if !ends || !text.get(..length)?.contains(' ') {
-        return None;
+/// Feet and inches at the start of a text, 46'-6", 46 ft 6 in or 46' 6 1/2", as a quantity, and how many bytes they take.
+pub(crate) fn feet_and_inches_in(text: &str) -> Option<(String, usize)> {
+    let (feet, rest) = digits_of(text);
+    let feet: f64 = feet.parse::<u32>().ok()?.into();
+    let marks = ["feet", "foot", "Feet", "FEET", "FT", "Ft", "ft.", "ft", "'", "’", "′"];
+    let rest = rest.trim_start_matches(is_space);
+    let behind = marks.into_iter().find_map(|mark| rest.strip_prefix(mark))?;
+    let rest = behind.trim_start_matches(is_space);
+    let hyphen = rest.strip_prefix(['-', '–']);
+    let rest = hyphen.unwrap_or(rest).trim_start_matches(is_space);
+    let (inches, rest) = inches_of(rest)?;
+    let marks = ["inches", "inch", "in.", "in", "IN", "\"", "''", "’’", "”", "″"];
+    let unmarked = rest;
+    let rest = rest.trim_start_matches(is_space);
+    let rest = match marks.into_iter().find_map(|mark| rest.strip_prefix(mark)) {
+        Some(rest) => rest,
+        // Behind a blank a number without its mark is a value of its own.
+        None if hyphen.is_some() || !behind.starts_with(is_space) => unmarked,
+        None => return None,
+    };
+    let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
+    let right = feet_with_inches(feet, inches).filter(|_| ends)?;
+    Some((right, text.len() - rest.len()))
+}
+
+/// Whole inches with a fraction behind them, or one of both, at the start of a text; and what follows.
+fn inches_of(text: &str) -> Option<(f64, &str)> {
+    let (whole, rest) = digits_of(text);
+    if let Some((part, rest)) = fraction_at(text).filter(|_| !rest.starts_with(['½', '¼', '¾'])) {
+        return Some((part, rest));
     }
-    Some((feet_and_inches(feet, &format!("'{inches}{}", if half { "½" } else { "" }))?, length))
+    if let Some((number, rest)) = fraction(if whole.is_empty() { "0" } else { whole }, rest) {
+        return Some((number.parse().ok()?, rest));
+    }
+    let inches: f64 = whole.parse::<u32>().ok()?.into();
+    let behind = rest.strip_prefix('-').unwrap_or(rest).trim_start_matches(is_space);
+    if behind.len() < rest.len() {
+        if let Some((part, rest)) = fraction_at(behind) {
+            return Some((inches + part, rest));
+        }
+        if let Some((part, rest)) = fraction("0", behind) {
+            return Some((inches + part.parse::<f64>().ok()?, rest));
+        }
+    }
+    match rest.strip_prefix('.').map(digits_of).filter(|(digits, _)| !digits.is_empty()) {
+        Some((digits, rest)) => Some((format!("{whole}.{digits}").parse().ok()?, rest)),
+        None => Some((inches, rest)),
+    }
+}
+
+/// "1/2" at the start of a text, and what follows.
+fn fraction_at(text: &str) -> Option<(f64, &str)> {
+    let (above, rest) = digits_of(text);
+    let (below, rest) = digits_of(rest.strip_prefix('/')?);
+    Some((part_of_one(&format!("{above}/{below}"))?, rest))
+}
+
+/// The digits at the start of a text, and what follows.
+fn digits_of(text: &str) -> (&str, &str) {
+    text.split_at_checked(text.find(|c: char| !c.is_ascii_digit()).unwrap_or(text.len())).unwrap_or(("", text))
 }
 
 /// A fraction as "46-1/2" and "3/8", in decimals.
@@ -300,14 +410,16 @@ pub(crate) fn unit_of(suffix: &str) -> Option<&'static str> {
         "ua" | "μa" => "uA",
         "ah" | "a/h" | "a·h" => "Ah",
         "mah" => "mAh",
-        "'" | "’" | "′" | "feet" | "foot" | "ft." => "ft",
-        "\"" | "”" | "″" | "inch" | "inches" | "in." => "in",
+        "'" | "’" | "′" | "ft" | "feet" | "foot" | "ft." | "fuß" => "ft",
+        "\"" | "”" | "″" | "in" | "inch" | "inches" | "in." | "zoll" => "in",
+        "cm" => "cm",
+        "mm" => "mm",
         "metre" | "metres" | "meter" | "meters" => "m",
         "sqmm" | "mm^2" => "mm2",
         "awg" | "ga" | "ga." | "gauge" => "AWG",
-        "sec" | "secs" | "second" | "seconds" => "s",
-        "mins" | "minute" | "minutes" => "min",
-        "hr" | "hrs" | "hour" | "hours" => "h",
+        "sec" | "sec." | "secs" | "sek" | "second" | "seconds" => "s",
+        "min" | "mins" | "minute" | "minutes" => "min",
+        "hr" | "hrs" | "std" | "hour" | "hours" => "h",
         "days" => "day",
         "va" => "VA",
         "w" | "watt" | "watts" => "W",
@@ -380,6 +492,8 @@ mod tests {
             ("46½ft", "(ft)46.5"),
             ("46½'", "(ft)46.5"),
             ("38\"", "(in)38"),
+            ("3/4\"", "(in)0.75"),
+            ("46-1/2in", "(in)46.5"),
             ("1_000mA", "(mA)1_000"),
         ] {
             assert_eq!(meant(written), Meant::Unit(right.into()), "{written}");
@@ -393,11 +507,22 @@ mod tests {
             ("46' 6\" {", "(ft)46.5", 6),
             ("46ft 5in", "(in)557", 8),
             ("46 ft 6½ in\n", "(in)558.5", 12),
+            ("24'-6\" {", "(ft)24.5", 6),
+            ("24' - 6\"", "(ft)24.5", 8),
+            ("8'-0\"", "(ft)8", 5),
+            ("24'-6 1/2\"", "(in)294.5", 10),
+            ("24' 6-1/2\"", "(in)294.5", 10),
+            ("24′ 6 ½″", "(in)294.5", 14),
+            ("24' 1/2\"", "(in)288.5", 8),
+            ("24'½\"", "(in)288.5", 6),
+            ("24'-6", "(ft)24.5", 5),
+            ("24'6.75\"", "(in)294.75", 8),
+            ("46'6\"", "(ft)46.5", 5),
         ] {
-            assert_eq!(spaced_feet_and_inches(written), Some((right.into(), length)), "{written}");
+            assert_eq!(feet_and_inches_in(written), Some((right.into(), length)), "{written}");
         }
-        for other in ["46 ft", "46'6\"", "46 ft 6 inputs", "46 6 in", "ft 6 in"] {
-            assert_eq!(spaced_feet_and_inches(other), None, "{other}");
+        for other in ["46 ft", "46' 6", "46'13\"", "1'200", "46 ft 6 inputs", "46 6 in", "ft 6 in"] {
+            assert_eq!(feet_and_inches_in(other), None, "{other}");
         }
     }
 
@@ -406,7 +531,19 @@ mod tests {
         assert_eq!(meant("4k7"), Meant::ResistorCode("\"4k7\"".into()));
         assert_eq!(meant("4R7"), Meant::ResistorCode("\"4R7\"".into()));
         assert_eq!(meant("1,5"), Meant::Plain("1.5".into(), Notation::Comma));
-        assert_eq!(meant("1,000"), Meant::Plain("1000".into(), Notation::Comma));
+        for (written, right) in [("0,750", "0.750"), ("1200,500", "1200.500"), ("1.200,5", "1200.5"), ("1,200.50", "1200.50"), ("1,200,000", "1200000")] {
+            assert_eq!(meant(written), Meant::Plain(right.into(), Notation::Comma), "{written}");
+        }
+        let either = |unit| Meant::Either { unit, thousands: "1000".into(), decimal: "1.000".into() };
+        assert_eq!((meant("1,000"), meant("1,000ft")), (either(None), either(Some("ft"))));
+        for (written, right, minutes) in [
+            ("7m50", "(m)7.50", Some("(s)470")),
+            ("7m75", "(m)7.75", None),
+            ("2h30", "(min)150", None),
+            ("1min30", "(s)90", None),
+        ] {
+            assert_eq!(meant(written), Meant::Perhaps(right.into(), minutes.map(str::to_owned)), "{written}");
+        }
         assert_eq!(meant("-.5"), Meant::Plain("-0.5".into(), Notation::Point));
         assert_eq!(meant("46-1/2"), Meant::Plain("46.5".into(), Notation::Fraction));
         assert_eq!(meant("3/8"), Meant::Plain("0.375".into(), Notation::Fraction));
@@ -419,7 +556,7 @@ mod tests {
 
     #[test]
     fn every_suggested_unit_exists() {
-        for suffix in ["k", "v", "ft.", "ga", "pct", "f", "M", "hr", "bps", "kbps", "μa"] {
+        for suffix in ["k", "v", "ft.", "FT", "MM", "Min", "ga", "pct", "f", "M", "hr", "bps", "kbps", "μa"] {
             assert!(unit_of(suffix).is_some(), "{suffix}");
         }
     }

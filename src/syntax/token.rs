@@ -101,6 +101,8 @@ pub(crate) fn tokens(text: &str) -> Vec<Token> {
             Some(last) if rest.starts_with('"') && last.kind == Kind::Word && begins_with_digit(last.text(text)) => {
                 (Kind::Other, 1, None)
             }
+            // `(")38`, inches as their own unit.
+            Some(last) if rest.starts_with("\")") && last.kind == Kind::OpenParen => (Kind::Other, 1, None),
             _ => next(rest),
         };
         found.push(Token { kind, start, end: start + length.max(1), flaw });
@@ -110,7 +112,7 @@ pub(crate) fn tokens(text: &str) -> Vec<Token> {
 }
 
 fn begins_with_digit(word: &str) -> bool {
-    word.starts_with(|c: char| c.is_ascii_digit())
+    word.starts_with(|c: char| c.is_ascii_digit() || matches!(c, '½' | '¼' | '¾'))
 }
 
 fn next(rest: &str) -> (Kind, usize, Option<Flaw>) {
@@ -209,6 +211,7 @@ mod tests {
     #[test]
     fn an_inch_mark_opens_no_string() {
         assert_eq!(kinds("38\" b"), [Kind::Word, Kind::Other, Kind::Space, Kind::Word]);
+        assert_eq!(kinds("(\")38"), [Kind::OpenParen, Kind::Other, Kind::CloseParen, Kind::Word]);
     }
 
     proptest! {

@@ -1,5 +1,7 @@
 //! A measured value inverted, in words: the states it fits, the nearest ones, and what else would explain it.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use super::next_measurement::{self, Step, resistor};
@@ -7,10 +9,11 @@ use super::why;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
-use crate::calc::halving;
-use crate::calc::{LoopReadings, State as Reached};
+use crate::calc::halving::{self, Next, Spot};
+
+use crate::calc::{LoopReadings, State as Reached, StateReading};
 use crate::compiled::Compiled;
-use crate::model::{Device, Zone};
+use crate::model::{Device, Run, Zone};
 use crate::quantity::{Ohms, print};
 use crate::record::Names;
 use crate::record::figures::states::{self, State};
@@ -54,7 +57,7 @@ pub struct FitLine {
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open-with-leakage", "resistor", "second-resistor", "other-voltage" or "other-unit".
+    /// "short", "leakage", "in-series", "open-with-leakage", "resistor", "left-out", "second-resistor", "other-voltage" or "other-unit".
     pub(crate) fault: &'static str,
     /// In words.
     pub(crate) text: String,
@@ -99,7 +102,7 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
     let Compiled { site, wiring, .. } = compiled;
     let rest = readings.states.iter().position(|reading| reading.state == Reached::Normal);
     if found.fits.iter().any(|fit| Some(fit.state) == rest) {
-        return Vec::new();
+        return rest_or_short(compiled, readings, found);
     }
     let mut before = Vec::new();
     if found.faults.iter().any(|fault| matches!(fault, Fault::Mistaken { .. })) {
@@ -134,6 +137,45 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
         before.push((lift, right, then.to_owned()));
     }
     next_measurement::steps(compiled, readings, before, halving::next(site, readings, found).as_ref())
+}
+
+/// At rest and with shorted cables alike, as where the resistor is at the board: a device behind the cables tells which.
+fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose::Diagnosis) -> Vec<Step> {
+    let site = &compiled.site;
+    let state_of = |fit: &Fit| readings.states.get(fit.state).map(|reading| reading.state);
+    let fits: Vec<Reached> = found.fits.iter().filter_map(state_of).collect();
+    let short = |state: &Reached| match state {
+        Reached::ShortNear(run) | Reached::ShortFar(run) => Some(*run),
+        Reached::Cut(_)
+        | Reached::Normal
+        | Reached::Alarm(_)
+        | Reached::Cover(_)
+        | Reached::SupplyLost(_)
+        | Reached::Alarms(_)
+        | Reached::AllAlarms => None,
+    };
+    let shorted: BTreeSet<Id<Run>> = fits.iter().filter_map(short).collect();
+    // The device whose alarm shows through the most of them.
+    let tells = |reading: &StateReading| {
+        let Reached::Alarm(device) = reading.state else { return None };
+        let at = site.runs.entries().find(|(_, run)| run.mounted.iter().any(|item| item.device() == Some(device)));
+        let (at, _) = at.filter(|_| !fits.contains(&reading.state))?;
+        let on_the_way: Vec<Id<Run>> = std::iter::once(at).chain(site.runs_before(at)).collect();
+        let through: Vec<Id<Run>> = shorted.iter().copied().filter(|run| on_the_way.contains(run)).collect();
+        (!through.is_empty()).then_some((device, reading.ohms, through))
+    };
+    let Some((device, right, through)) =
+        readings.states.iter().filter_map(tells).rev().max_by_key(|(_, _, through)| through.len())
+    else {
+        return Vec::new();
+    };
+    let measure = format!(
+        "Put {} in alarm, as by opening its door or window, and measure the ohms again with the leads off",
+        words::placed(site, device)
+    );
+    let whole = if through.len() == shorted.len() { "the loop is right" } else { "the cables up to there are right" };
+    let left = Next::Left(through.into_iter().map(Spot::Cable).collect());
+    next_measurement::steps(compiled, readings, vec![(measure, Some(right), whole.to_owned())], Some(&left))
 }
 
 /// The detectors that feed on the loop and would give the reading in alarm, with their rooms.
@@ -257,6 +299,13 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
                 Ohms(preferred)
             );
             line("resistor", text, Some(needed))
+        }
+        Fault::LeftOut { position, .. } => {
+            let text = format!(
+                "{} is not in what was measured: the leads were lifted behind it, or it is bridged",
+                resistor(site, wiring, readings.zone, position)
+            );
+            line("left-out", text, None)
         }
         Fault::Second { position, second, parallel, ohms, .. } => {
             let how = if parallel { "in parallel with" } else { "in series with" };

@@ -32,6 +32,8 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Guide {
     areas: Vec<AreaRow>,
+    /// True where every area that is armed has a keypad or a key switch for it.
+    disarms: bool,
     keypads: String,
     /// True where each watched door or window that starts no delay is an alarm at once.
     at_once: bool,
@@ -64,6 +66,8 @@ struct AreaRow {
     exit: String,
     /// Its key switches.
     by: String,
+    /// True where a keypad or a key switch arms it.
+    disarms: bool,
 }
 
 /// A sound and what to do.
@@ -78,6 +82,7 @@ fn view(compiled: &Compiled) -> Value {
     let site = &compiled.site;
     let sounders = site.devices.iter().any(|device| device.kind == DeviceKind::Sounder);
     value(&Guide {
+        disarms: area_rows(site).iter().all(|row| row.disarms),
         areas: area_rows(site),
         keypads: keypads(site),
         at_once: at_once(site),
@@ -214,9 +219,12 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
         let switches = zones(area, &[ZoneType::Keyswitch]).flat_map(|zone| site.devices_of(zone));
         titled(switches.map(|(id, _)| words::placed(site, id)))
     };
+    let has_keypad = site.boards.iter().any(|board| board.kind == BoardKind::Keypad);
     let asked = || "(ask the installer)".to_owned();
     if site.areas.is_empty() {
-        let row = AreaRow { area: String::new(), doors: doors(None), entry: asked(), exit: asked(), by: by(None) };
+        let by = by(None);
+        let disarms = has_keypad || !by.is_empty();
+        let row = AreaRow { area: String::new(), doors: doors(None), entry: asked(), exit: asked(), by, disarms };
         return if has(site, ARMED) { vec![row] } else { Vec::new() };
     }
     let delay = |time: Option<Seconds>| time.map_or_else(asked, |time| time.to_string());
@@ -227,6 +235,7 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
             doors: if none { String::new() } else { doors(Some(id)) },
             entry: delay(area.entry.as_ref().map(|entry| entry.value)),
             exit: delay(area.exit.as_ref().map(|exit| exit.value)),
+            disarms: has_keypad || !by(Some(id)).is_empty(),
             by: by(Some(id)),
         }
     };

@@ -144,6 +144,7 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
         Fault::Resistor { fitted, preferred, .. } => {
             format!("as with a resistor of {} where the spec has {}", Ohms(preferred), Ohms(fitted))
         }
+        Fault::LeftOut { fitted, .. } => format!("as without the resistor of {}", Ohms(fitted)),
         Fault::Second { fitted, second, parallel, .. } => {
             let how = if parallel { "in parallel" } else { "in series" };
             format!("as with a second resistor of {} {how} with that of {}", Ohms(second), Ohms(fitted))

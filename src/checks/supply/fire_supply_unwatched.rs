@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::power::{Consumer, Feeding};
+use crate::base::wording::list;
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
@@ -25,19 +26,20 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for feeding in &context.power.feedings {
-        let mut by_zone: BTreeMap<Option<Id<Zone>>, Vec<(usize, Consumer)>> = BTreeMap::new();
-        for (node, consumer) in unwatched(context, feeding) {
-            let Consumer::Device(id) = consumer else { continue };
-            by_zone.entry(context.site.devices[id].zone).or_default().push((node, consumer));
+        // A relay behind the last of a chain watches all of it, whatever zones they are in: one finding a chain, in the zone of its last.
+        let mut by_zone: BTreeMap<Option<Id<Zone>>, Vec<Chain>> = BTreeMap::new();
+        for chain in chains(feeding, unwatched(context, feeding)) {
+            let Some((_, Consumer::Device(last))) = chain.last() else { continue };
+            by_zone.entry(context.site.devices[*last].zone).or_default().push(chain);
         }
-        for devices in by_zone.values() {
-            sink.extend(finding(context, feeding, devices));
+        for chains in by_zone.values() {
+            sink.extend(finding(context, feeding, chains));
         }
     }
 }
 
 /// The fire and carbon monoxide detectors of a tree with no relay at their place or beyond it.
-fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> {
+fn unwatched(context: Context<'_>, feeding: &Feeding) -> Chain {
     let site = context.site;
     let tree = &feeding.tree;
     let watched = tree.watched(site);
@@ -53,6 +55,28 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Vec<(usize, Consumer)> 
         .collect()
 }
 
+/// Detectors with their places in a tree, from the supply on.
+type Chain = Vec<(usize, Consumer)>;
+
+/// The detectors in chains: those that one relay behind the last of them watches. Where cables fork, what is before the fork
+/// is with the branch that comes first.
+fn chains(feeding: &Feeding, detectors: Chain) -> Vec<Chain> {
+    let mut chains: Vec<(Vec<usize>, Chain)> = Vec::new();
+    // From the far ends on: whoever is on the way to one that has been met is in its chain.
+    for (node, consumer) in detectors.into_iter().rev() {
+        match chains.iter_mut().rev().find(|(way, _)| way.contains(&node)) {
+            Some((_, chain)) => chain.push((node, consumer)),
+            None => {
+                // What is before a module's output has another supply.
+                let output = feeding.tree.outlet_node(node);
+                let way = feeding.tree.way(node).into_iter().skip_while(|at| *at != output).collect();
+                chains.push((way, vec![(node, consumer)]));
+            }
+        }
+    }
+    chains.into_iter().rev().map(|(_, chain)| chain.into_iter().rev().collect()).collect()
+}
+
 /// The relay in the zone of a detector that watches another supply than the detector's.
 fn relay_elsewhere(context: Context<'_>, feeding: &Feeding, detector: Consumer) -> Option<Id<Device>> {
     let Consumer::Device(detector) = detector else { return None };
@@ -66,13 +90,18 @@ fn relay_elsewhere(context: Context<'_>, feeding: &Feeding, detector: Consumer) 
     })
 }
 
-fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)]) -> Option<Diagnostic> {
+fn finding(context: Context<'_>, feeding: &Feeding, chains: &[Chain]) -> Option<Diagnostic> {
     let site = context.site;
+    let devices = chains.concat();
     let (last, others) = devices.split_last()?;
     let who = Screen.consumer(site, last.1);
-    let place = feeding.tree.nodes.get(last.0).and_then(|node| node.run);
-    let place =
-        place.map_or_else(String::new, |run| format!(" at the far end of {}", Screen.cable(context.wiring, run)));
+    let place = |(node, consumer): &(usize, Consumer)| {
+        let run = feeding.tree.nodes.get(*node).and_then(|node| node.run);
+        let end = run.map(|run| format!(" at the far end of {}", Screen.cable(context.wiring, run)));
+        format!("{}{}", Screen.consumer(site, *consumer), end.unwrap_or_default())
+    };
+    let places: Vec<String> = chains.iter().filter_map(|chain| chain.last()).map(place).collect();
+    let each = if places.len() > 1 { ", one at each" } else { "" };
     let relay = relay_elsewhere(context, feeding, last.1);
     let help = match relay {
         Some(relay) => format!(
@@ -81,7 +110,8 @@ fn finding(context: Context<'_>, feeding: &Feeding, devices: &[(usize, Consumer)
             Screen.source(site, feeding.tree.outlet_of(last.0))
         ),
         None => format!(
-            "Put a relay across the supply after {who}{place}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor."
+            "Put a relay across the supply after {}{each}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor.",
+            list(&places, "and")
         ),
     };
     let finding = Diagnostic::new(&RULE, power_words::span(site, last.1), format!("nothing watches the supply of {who}"))

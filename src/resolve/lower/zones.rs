@@ -85,7 +85,10 @@ impl Lower<'_> {
         let has = |field: &str| reading.spec.properties.iter().any(|row| row.name == field);
         let text = |field: &str| if has(field) { reading.text(field) } else { None };
         let part_name = if kind == DeviceKind::Fault { None } else { reading.text("part") };
-        let part = part_name.and_then(|part| self.names.find(&self.parts, &part));
+        let part = part_name.and_then(|part| {
+            // A keypad's part has no contact, and is meant by no detector.
+            self.names.find_among(&self.parts, &part, |id| !self.site.parts[id].is_a_board())
+        });
         let opening = self.names.refer(&self.openings, text("on"));
         let room_written = text("room");
         let room = match (room_written, &opening, at) {

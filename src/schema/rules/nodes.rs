@@ -9,7 +9,8 @@ use crate::schema::nodes::TOP;
 use crate::schema::read::fits;
 use crate::schema::spec::{ArgumentSpec, Kind, Names, NodeSpec, PropertySpec};
 use crate::syntax::tree::{Argument, Property};
-use crate::syntax::{Node, Value};
+use crate::quantity::{Dimension, unit};
+use crate::syntax::{Node, Value, unit_of};
 
 use super::{
     ARGUMENT_MISSING, ARGUMENT_SURPLUS, NODE_MISSING, NODE_UNKNOWN, PROPERTY_MISSING, PROPERTY_UNKNOWN,
@@ -143,6 +144,27 @@ pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &
             node.arguments.iter().map(|value| written(value.annotation.as_ref(), &value.value.value)).collect();
         let place = at.checked_sub(1).and_then(|before| node.arguments.get(before));
         let place = place.map_or(node.name.span, |before| before.span).behind();
+        // "ohm=2200" has its unit in the key.
+        let dimensions: &[Dimension] = match row.kind {
+            Kind::Resistance => &[Dimension::Resistance],
+            Kind::Quantity(dimensions, _) => dimensions,
+            Kind::Name(_)
+            | Kind::Reference(_)
+            | Kind::Text(_)
+            | Kind::Label(_)
+            | Kind::Word(_)
+            | Kind::Integer(..)
+            | Kind::Flag
+            | Kind::Money
+            | Kind::Date
+            | Kind::Colour
+            | Kind::Terminal
+            | Kind::Slug
+            | Kind::Path => &[],
+        };
+        let bare = property.annotation.is_none() && matches!(property.value.value, Value::Number { .. });
+        let unit = unit_of(&key.value).and_then(unit::find).filter(|unit| bare && dimensions.contains(&unit.dimension));
+        let value = unit.map_or(value.clone(), |unit| format!("({}){value}", unit.name));
         values.insert(at.min(values.len()), value.clone());
         return diagnostic
             .help(format!("The {} stands without a key: {} {}", row.name, spec.name, values.join(" ")))
@@ -187,7 +209,15 @@ fn as_node(child: &NodeSpec, property: &Property) -> String {
 fn elsewhere(node: &Node, spec: &'static NodeSpec, property: &Property) -> Option<String> {
     let key = property.name.value.as_str();
     let has = |spec: &NodeSpec| spec.properties.iter().any(|row| row.name == key);
-    let value = written(property.annotation.as_ref(), &property.value.value);
+    let as_written = written(property.annotation.as_ref(), &property.value.value);
+    // "yes" where a flag is wanted.
+    let value_in = |other: &NodeSpec| {
+        let row = other.properties.iter().find(|row| row.name == key);
+        let annotation = property.annotation.as_ref().map(|annotation| annotation.value.as_str());
+        let right = row.and_then(|row| crate::schema::meant::value(row.kind, &property.value.value, annotation));
+        right.unwrap_or_else(|| as_written.clone())
+    };
+    let value = &as_written;
     let within = spec.children.iter().map(|row| row.node).find(|child| has(child));
     let homes = homes(spec.name);
     let around = || {
@@ -196,7 +226,7 @@ fn elsewhere(node: &Node, spec: &'static NodeSpec, property: &Property) -> Optio
             .find(|other| has(other) && homes.iter().any(|(home, _)| *home == other.name))
     };
     if let Some(other) = within.or_else(around) {
-        return Some(format!("`{key}` belongs to `{}`: write {key}={value} there.", other.name));
+        return Some(format!("`{key}` belongs to `{}`: write {key}={} there.", other.name, value_in(other)));
     }
     if homes.iter().any(|(home, _)| *home == key)
         || TOP.iter().any(|top| top.name == key && top.children.iter().any(|row| row.node.name == spec.name))
