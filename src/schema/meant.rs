@@ -230,11 +230,36 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
     of_one(unit).then(|| (format!("({unit}){number}"), certainty))
 }
 
+/// A date with its month in German or French, in English.
+fn in_english(text: &str) -> String {
+    const MONTHS: [(&str, &[&str]); 12] = [
+        ("January", &["januar", "jänner", "janvier"]),
+        ("February", &["februar", "février"]),
+        ("March", &["märz", "mars"]),
+        ("April", &["avril"]),
+        ("May", &["mai"]),
+        ("June", &["juni", "juin"]),
+        ("July", &["juli", "juillet"]),
+        ("August", &["août"]),
+        ("September", &["septembre"]),
+        ("October", &["oktober", "octobre"]),
+        ("November", &["novembre"]),
+        ("December", &["dezember", "décembre"]),
+    ];
+    let english = |word: &str| {
+        let lower = word.to_lowercase();
+        let found = MONTHS.iter().find(|(_, theirs)| theirs.contains(&lower.as_str())).map(|(english, _)| *english);
+        found.map_or_else(|| word.to_owned(), str::to_owned)
+    };
+    text.split(' ').map(english).collect::<Vec<_>>().join(" ")
+}
+
 /// The day of a date in another order, with other marks or with its month in letters, where it can be only one.
 pub(crate) fn day(text: &str) -> Option<jiff::civil::Date> {
     let in_letters = ["%d %B %Y", "%d %b %Y", "%B %d, %Y", "%b %d, %Y", "%B %d %Y", "%b %d %Y", "%d-%b-%Y"];
     let words = text.replace(". ", " ");
-    let words = words.trim();
+    let words = in_english(words.trim());
+    let words = words.as_str();
     let read = |text: &str| in_letters.iter().find_map(|form| jiff::civil::Date::strptime(form, text).ok());
     // A month without a day is its first. "March 2026" is no day in the year 26.
     let real = |day: &jiff::civil::Date| day.year() >= 1900;
@@ -299,6 +324,8 @@ mod tests {
             ("14 March 2027", Some("2027-03-14")),
             ("March 14, 2027", Some("2027-03-14")),
             ("March 2026", Some("2026-03-01")),
+            ("14. März 2027", Some("2027-03-14")),
+            ("14 août 2027", Some("2027-08-14")),
             ("Mar 2026", Some("2026-03-01")),
             ("2026-03", Some("2026-03-01")),
             ("3/2026", Some("2026-03-01")),

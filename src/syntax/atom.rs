@@ -212,13 +212,18 @@ impl<'a> Atom<'a> {
         let glued = || self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{word} is no number"));
         match number::meant(word) {
             Meant::Unit(right) => {
-                let found = glued().why("A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up.");
+                let found = glued().why(
+                    "A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up.",
+                );
                 self.with_unit(faults, found, &right)
             }
             Meant::ResistorCode(right) => {
-                let found =
-                    glued().why("A resistor's marking code is text, and text that begins with a digit stands in quotes.");
-                self.instead(faults, found, Certainty::Certain, &right)
+                let found = glued()
+                    .why("A resistor's marking code is text, and text that begins with a digit stands in quotes.");
+                let unit = self.unit();
+                let place = if unit.is_empty() { String::new() } else { format!(" in the place of {unit}{word}") };
+                let whole = faults.span(self.unit, self.end);
+                found.help(format!("write {right}{place}")).edit(Certainty::Certain, whole, right)
             }
             Meant::Plain(right, Notation::Comma) if word.ends_with(',') => {
                 self.comma(faults).help(format!("write {right} and leave the comma out"))
@@ -236,7 +241,9 @@ impl<'a> Atom<'a> {
                 .why("A unit stands in round brackets before its number, which is one number with a decimal point.")
                 .help(format!("write {right}, or {minutes} if minutes and seconds are meant")),
             Meant::Perhaps(right, None) => {
-                let found = glued().why("A unit stands in round brackets before its number, which is one number with a decimal point.");
+                let found = glued().why(
+                    "A unit stands in round brackets before its number, which is one number with a decimal point.",
+                );
                 let found = found.help(format!("write {right}, if that is meant"));
                 found.edit(Certainty::Likely, faults.span(self.unit, self.end), right)
             }
@@ -248,20 +255,16 @@ impl<'a> Atom<'a> {
     /// A comma before three digits: without its unit, nobody can tell; with it, one of the two is at most likely.
     fn either(&self, faults: &Faults, unit: Option<&str>, thousands: &str, decimal: &str) -> Diagnostic {
         let before = unit.map_or_else(|| self.unit().to_owned(), |unit| format!("({unit})"));
-        let has_thousands = number::has_thousands(before.trim_matches(['(', ')']));
-        let [thousands, decimal] = [thousands, decimal].map(|number| format!("{before}{number}"));
+        let (help, right) = number::choice(&before, thousands, decimal);
         let rule = if unit.is_some() { &rules::NUMBER_WITH_GLUED_UNIT } else { &rules::NUMBER_MALFORMED };
         let found = self
             .found(faults, rule, format!("{} is no number", self.text()))
             .why("A comma before three digits parts thousands for some, and is the decimal point for others. Here the decimal point is a full stop, and nothing parts thousands but _.");
         let contradicts = unit.is_some() && !self.unit().is_empty() && self.unit() != before;
-        match has_thousands.filter(|_| !contradicts) {
-            Some(many) => {
-                let [right, other] = if many { [thousands, decimal] } else { [decimal, thousands] };
-                let found = found.help(format!("write {right}, or {other} if that is meant"));
-                found.edit(Certainty::Likely, faults.span(self.unit, self.end), right)
-            }
-            None => found.help(format!("write {thousands} or {decimal}, whichever is meant")),
+        let found = found.help(help);
+        match right.filter(|_| !contradicts) {
+            Some(right) => found.edit(Certainty::Likely, faults.span(self.unit, self.end), right),
+            None => found,
         }
     }
 
@@ -273,11 +276,14 @@ impl<'a> Atom<'a> {
             let parts = word.split_once('-').filter(|_| unit == "(ft)");
             let parts = parts.and_then(|(feet, inches)| Some((feet.parse::<u32>().ok()?, inches.parse::<u32>().ok()?)));
             let right = parts.and_then(|(feet, inches)| number::feet_with_inches(feet.into(), inches.into()));
-            let found = found.why("Behind its unit stands one number, in digits and with a full stop as the decimal point.");
+            let found =
+                found.why("Behind its unit stands one number, in digits and with a full stop as the decimal point.");
             return match right {
-                Some(right) => found
-                    .help(format!("write {right}, if feet and inches are meant"))
-                    .edit(Certainty::Likely, faults.span(self.unit, self.end), right),
+                Some(right) => found.help(format!("write {right}, if feet and inches are meant")).edit(
+                    Certainty::Likely,
+                    faults.span(self.unit, self.end),
+                    right,
+                ),
                 None => found.help(format!("write one number behind {unit}, as in {unit}24.5")),
             };
         }
@@ -288,8 +294,9 @@ impl<'a> Atom<'a> {
             let found = found.help(format!("put it in quotes: {right}"));
             return found.edit(Certainty::Certain, faults.span(self.start, self.end), right);
         }
-        // A mark of feet, inches or minutes is of no text.
-        if word.contains(['\'', '"', '’', '′', '″', '”']) {
+        // A mark of feet, inches or minutes is of no text, nor is a unit at its end.
+        let behind = word.rfind(|c: char| c.is_ascii_digit()).and_then(|last| word.get(last + 1..)).unwrap_or("");
+        if number::unit_of(behind).is_some() || word.contains(['\'', '"', '’', '′', '″', '”']) {
             return found.help("write one number behind its unit, as in (ft)24.5 or (s)90; a text stands in quotes");
         }
         let found = found.help(format!(

@@ -1,6 +1,7 @@
 //! The entries of a node, read leniently: arguments and properties with their units.
 
 use super::atom::{Atom, Role};
+use super::characters::is_space;
 use super::grammar::Reader;
 use super::number;
 use super::rules;
@@ -251,7 +252,8 @@ impl Reader<'_> {
             let from = self.at;
             let value = self.atom().behind_unit(value_start);
             if !(self.equals_follows() && !typed && value.start > equals + 1) {
-                let told = self.feet_and_inches(&value) || self.smaller_unit_behind(&value);
+                let told =
+                    self.feet_and_inches(&value) || self.thousands_by_blank(&value) || self.smaller_unit_behind(&value);
                 if !told && !self.unit_word_behind(&value, typed) {
                     value.judge(Role::Value, self.faults);
                     self.unit_behind(&value);
@@ -274,12 +276,35 @@ impl Reader<'_> {
         self.faults.push(found);
     }
 
-    /// `46 ft 6 in`. True where that was so.
+    /// `46 ft 6 in` and `1 min 30 s`. True where that was so.
     fn feet_and_inches(&mut self, value: &Atom) -> bool {
         let text = self.text.get(value.start..).unwrap_or_default();
-        let Some((right, length)) = number::feet_and_inches_in(text) else { return false };
-        let certainty = if matches!(value.unit(), "" | "(ft)") { Certainty::Certain } else { Certainty::Likely };
+        let found = number::feet_and_inches_in(text).or_else(|| number::two_units_in(text));
+        let Some((right, length)) = found else { return false };
+        let unit = value.unit();
+        let is_same = unit.is_empty() || right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
+        let certainty = if is_same { Certainty::Certain } else { Certainty::Likely };
         self.one_quantity(value, value.start + length, certainty, right);
+        true
+    }
+
+    /// `(mm)7 500` and `1 200 ft`. True where that was so.
+    fn thousands_by_blank(&mut self, value: &Atom) -> bool {
+        let text = self.text.get(value.start..).unwrap_or_default();
+        let Some((number, length)) = number::thousands_by_blank(text) else { return false };
+        let behind = text.get(length..).unwrap_or_default();
+        let word = behind.trim_start_matches(is_space);
+        let word =
+            word.split(|c: char| is_space(c) || matches!(c, '\n' | '\r' | '{' | '}' | ';')).next().unwrap_or_default();
+        let unit = number::unit_of(word).filter(|_| value.unit().is_empty() && behind.starts_with(is_space));
+        let end = if unit.is_some() {
+            length + behind.len() - behind.trim_start_matches(is_space).len() + word.len()
+        } else {
+            length
+        };
+        let unit = unit.map_or_else(|| value.unit().to_owned(), |unit| format!("({unit})"));
+        // Behind a blank the digits may be a value of their own.
+        self.one_quantity(value, value.start + end, Certainty::Likely, format!("{unit}{number}"));
         true
     }
 
@@ -365,15 +390,31 @@ impl Reader<'_> {
         let is_unit = |unit: &&str| written.len() > 1 || *unit == written;
         let unit = number::unit_of(written).filter(is_unit);
         let Some(unit) = unit.filter(|_| is_key.is_none_or(|t| t.kind != Kind::Equals)) else { return false };
-        let right = format!("({unit}){}", value.text());
+        let (help, certainty, right) = match number::meant(&format!("{}{written}", value.text())) {
+            number::Meant::Either { thousands, decimal, .. } => {
+                let (help, right) = number::choice(&format!("({unit})"), &thousands, &decimal);
+                (help, Certainty::Likely, right)
+            }
+            number::Meant::Unit(right) => (format!("write {right}"), Certainty::Certain, Some(right)),
+            number::Meant::ResistorCode(_)
+            | number::Meant::Perhaps(..)
+            | number::Meant::Plain(..)
+            | number::Meant::Text(_) => {
+                let right = format!("({unit}){}", value.text());
+                (format!("write {right}"), Certainty::Certain, Some(right))
+            }
+        };
         let title = format!("{} is no quantity", self.text_of(value.start, word.end));
         let found = self
             .faults
             .at(&rules::NUMBER_WITH_GLUED_UNIT, value.start, word.end, title)
             .why("A unit stands in round brackets before its number. Behind it, it would be a value of its own.")
-            .help(format!("write {right}"))
-            .edit(Certainty::Certain, self.faults.span(value.start, word.end), right);
-        self.faults.push(found);
+            .help(help);
+        let whole = self.faults.span(value.start, word.end);
+        self.faults.push(match right {
+            Some(right) => found.edit(certainty, whole, right),
+            None => found,
+        });
         self.at += 2;
         true
     }

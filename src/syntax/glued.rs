@@ -82,6 +82,8 @@ impl Atom<'_> {
 
     pub(super) fn typographic(&self, faults: &Faults) -> Diagnostic {
         let plain = self.text().trim_matches(|c| OPENING.contains(&c) || CLOSING.contains(&c));
+        // French quotation marks have blanks within them.
+        let plain = plain.trim_matches(['\u{a0}', '\u{202f}']);
         if self.text().starts_with('\'') {
             let found = self
                 .found(faults, &rules::QUOTATION_MARK, "this text is in single quotes")

@@ -159,11 +159,11 @@ pub(crate) fn meant(word: &str) -> Meant {
     if let Some(number) = ratio(unsigned) {
         return Meant::Plain(format!("{sign}{number}"), Notation::Fraction);
     }
-    // 3/4" and 46-1/2in
+    // 3/4", 46-1/2in and 1.200,50m
     if let Some((number, suffix)) = unsigned
         .split_at_checked(unsigned.rfind(|c: char| c.is_ascii_digit()).map_or(0, |last| last + 1))
         .filter(|(_, suffix)| !suffix.is_empty())
-        && let (Some(number), Some(unit)) = (ratio(number), unit_of(suffix))
+        && let (Some(number), Some(unit)) = (ratio(number).or_else(|| grouped(number)), unit_of(suffix))
     {
         return Meant::Unit(format!("({unit}){sign}{number}"));
     }
@@ -207,11 +207,23 @@ pub(crate) fn meant(word: &str) -> Meant {
 
 /// True where the house can have a thousand and more of a unit, false where a comma is its decimal point, as in 2,500 m;
 /// `None` where both are usual.
-pub(crate) fn has_thousands(unit: &str) -> Option<bool> {
+fn has_thousands(unit: &str) -> Option<bool> {
     match unit {
         "ft" | "in" | "mm" | "ohm" | "mV" | "mA" | "uA" | "mAh" | "ms" | "baud" => Some(true),
         "m" | "V" | "A" | "Ah" | "kohm" | "Mohm" | "mm2" | "min" | "h" | "day" | "W" | "kbaud" => Some(false),
         _ => None,
+    }
+}
+
+/// What is said of a comma before three digits behind a unit in brackets, and how it is written where that is likely.
+pub(crate) fn choice(unit: &str, thousands: &str, decimal: &str) -> (String, Option<String>) {
+    let [thousands, decimal] = [thousands, decimal].map(|number| format!("{unit}{number}"));
+    match has_thousands(unit.trim_matches(['(', ')'])) {
+        Some(many) => {
+            let [right, other] = if many { [thousands, decimal] } else { [decimal, thousands] };
+            (format!("write {right}, or {other} if that is meant"), Some(right))
+        }
+        None => (format!("write {thousands} or {decimal}, whichever is meant"), None),
     }
 }
 
@@ -268,7 +280,9 @@ pub(crate) fn quantity_in(text: &str) -> Option<String> {
         None if !looks_like(&joined) => None,
         None => match meant(&joined) {
             Meant::Unit(right) => Some(right),
-            Meant::ResistorCode(_) | Meant::Perhaps(..) | Meant::Plain(..) | Meant::Either { .. } | Meant::Text(_) => None,
+            Meant::ResistorCode(_) | Meant::Perhaps(..) | Meant::Plain(..) | Meant::Either { .. } | Meant::Text(_) => {
+                None
+            }
         },
     }
 }
@@ -320,6 +334,44 @@ pub(crate) fn feet_and_inches_in(text: &str) -> Option<(String, usize)> {
     let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
     let right = feet_with_inches(feet, inches).filter(|_| ends)?;
     Some((right, text.len() - rest.len()))
+}
+
+/// Two units for one quantity at the start of a text, 1 min 30 s or 7m 50cm, in the smaller one, and how many bytes they take.
+pub(crate) fn two_units_in(text: &str) -> Option<(String, usize)> {
+    let number_with_unit = |text: &'_ str| -> Option<(u32, &'static str, usize)> {
+        let (number, rest) = digits_of(text);
+        let rest = rest.trim_start_matches(is_space);
+        let letters = rest.find(|c: char| !c.is_alphabetic()).unwrap_or(rest.len());
+        let (unit, rest) = rest.split_at_checked(letters)?;
+        Some((number.parse().ok()?, unit_of(unit)?, text.len() - rest.len()))
+    };
+    let (more, large, first) = number_with_unit(text)?;
+    let behind = text.get(first..)?.trim_start_matches(is_space);
+    let (less, small, second) = number_with_unit(behind)?;
+    let rest = behind.get(second..)?;
+    let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
+    let of_one = match (large, small) {
+        ("h", "min") | ("min", "s") => 60,
+        ("m", "cm") => 100,
+        ("day", "h") => 24,
+        _ => return None,
+    };
+    let all = more.checked_mul(of_one)?.checked_add(less)?;
+    (ends && less < of_one).then(|| (format!("({small}){all}"), text.len() - rest.len()))
+}
+
+/// Thousands parted by a blank at the start of a text, 1 200 or 12 500,75, without it, and how many bytes they take.
+pub(crate) fn thousands_by_blank(text: &str) -> Option<(String, usize)> {
+    let (whole, rest) = digits_of(text);
+    let behind = rest.trim_start_matches(is_space);
+    let (digits, after) = digits_of(behind);
+    if behind.len() == rest.len() || !comma_may_part_thousands(whole, digits) {
+        return None;
+    }
+    let fraction = after.strip_prefix([',', '.']).map(digits_of).filter(|(digits, _)| !digits.is_empty());
+    let (decimals, rest) = fraction.map_or((String::new(), after), |(digits, rest)| (format!(".{digits}"), rest));
+    let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
+    ends.then(|| (format!("{whole}{digits}{decimals}"), text.len() - rest.len()))
 }
 
 /// Whole inches with a fraction behind them, or one of both, at the start of a text; and what follows.
@@ -400,24 +452,26 @@ pub(crate) fn unit_of(suffix: &str) -> Option<&'static str> {
     if let Some(unit) = unit::find(suffix).or_else(|| unit::UNITS.iter().find(|u| u.symbol == suffix)) {
         return Some(unit.name);
     }
-    let name = match suffix.to_lowercase().as_str() {
+    // "Sek." and "min." are abbreviations.
+    let lower = suffix.to_lowercase();
+    let name = match lower.strip_suffix('.').filter(|word| word.len() > 1).unwrap_or(&lower) {
         "ω" | "r" | "ohms" | "ohm" => "ohm",
         "k" | "kω" | "kohms" | "kohm" => "kohm",
         "meg" | "megohm" | "mω" => "Mohm",
-        "v" | "vdc" | "vac" | "volt" | "volts" => "V",
+        "v" | "vdc" | "vac" | "v~" | "volt" | "volts" => "V",
         "a" | "amp" | "amps" => "A",
         "ma" => "mA",
         "ua" | "μa" => "uA",
         "ah" | "a/h" | "a·h" => "Ah",
         "mah" => "mAh",
-        "'" | "’" | "′" | "ft" | "feet" | "foot" | "ft." | "fuß" => "ft",
-        "\"" | "”" | "″" | "in" | "inch" | "inches" | "in." | "zoll" => "in",
+        "'" | "’" | "′" | "ft" | "feet" | "foot" | "fuß" | "fuss" | "pied" | "pieds" => "ft",
+        "\"" | "”" | "″" | "in" | "inch" | "inches" | "zoll" | "pouce" | "pouces" => "in",
         "cm" => "cm",
         "mm" => "mm",
-        "metre" | "metres" | "meter" | "meters" => "m",
+        "metre" | "metres" | "mètre" | "mètres" | "meter" | "meters" => "m",
         "sqmm" | "mm^2" => "mm2",
-        "awg" | "ga" | "ga." | "gauge" => "AWG",
-        "sec" | "sec." | "secs" | "sek" | "second" | "seconds" => "s",
+        "awg" | "ga" | "gauge" => "AWG",
+        "sec" | "secs" | "sek" | "second" | "seconds" => "s",
         "min" | "mins" | "minute" | "minutes" => "min",
         "hr" | "hrs" | "std" | "hour" | "hours" => "h",
         "days" => "day",
@@ -494,6 +548,7 @@ mod tests {
             ("38\"", "(in)38"),
             ("3/4\"", "(in)0.75"),
             ("46-1/2in", "(in)46.5"),
+            ("1.200,50m", "(m)1200.50"),
             ("1_000mA", "(mA)1_000"),
         ] {
             assert_eq!(meant(written), Meant::Unit(right.into()), "{written}");
@@ -527,11 +582,32 @@ mod tests {
     }
 
     #[test]
+    fn a_quantity_may_have_blanks_and_two_units() {
+        for (written, right) in [("1 min 30 s", "(s)90"), ("1h30min", "(min)90"), ("7 m 50 cm {", "(cm)750")] {
+            assert_eq!(two_units_in(written).map(|(right, _)| right).as_deref(), Some(right), "{written}");
+        }
+        for other in ["1 min 90 s", "1 min 30", "7 m 50 ft", "30 s 1 min"] {
+            assert_eq!(two_units_in(other), None, "{other}");
+        }
+        assert_eq!(thousands_by_blank("1 200 ft"), Some(("1200".into(), 5)));
+        assert_eq!(thousands_by_blank("12\u{202f}500,75\n"), Some(("12500.75".into(), 11)));
+        for other in ["1 20", "0 200", "1234 200", "1 2000", "1200"] {
+            assert_eq!(thousands_by_blank(other), None, "{other}");
+        }
+    }
+
+    #[test]
     fn other_slips() {
         assert_eq!(meant("4k7"), Meant::ResistorCode("\"4k7\"".into()));
         assert_eq!(meant("4R7"), Meant::ResistorCode("\"4R7\"".into()));
         assert_eq!(meant("1,5"), Meant::Plain("1.5".into(), Notation::Comma));
-        for (written, right) in [("0,750", "0.750"), ("1200,500", "1200.500"), ("1.200,5", "1200.5"), ("1,200.50", "1200.50"), ("1,200,000", "1200000")] {
+        for (written, right) in [
+            ("0,750", "0.750"),
+            ("1200,500", "1200.500"),
+            ("1.200,5", "1200.5"),
+            ("1,200.50", "1200.50"),
+            ("1,200,000", "1200000"),
+        ] {
             assert_eq!(meant(written), Meant::Plain(right.into(), Notation::Comma), "{written}");
         }
         let either = |unit| Meant::Either { unit, thousands: "1000".into(), decimal: "1.000".into() };

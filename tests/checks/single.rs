@@ -115,6 +115,35 @@ cable \"six\" conductors=6 size=(AWG)22 jacket=\"CL2R\"
     assert!(finding.help.starts_with("Feed Relay from output `fire` of panel `board-a`"), "{}", finding.help);
 }
 
+/// A zone each, one supply through all of them: one relay behind the last is enough.
+#[test]
+fn one_relay_watches_a_supply_chain_through_several_zones() {
+    let spec = |relay: &str, feed: &str| {
+        let zone = |number: u32, more: &str| {
+            format!(
+                "zone {number} \"Lobby smoke {number}\" type=\"smoke\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"quad\" length=(ft)30 room=\"lobby\" {{ detector \"smoke\" title=\"Smoke {number}\" name=\"s-{number}\"; {more}resistor \"2k2\" }}
+    }}
+}}
+"
+            )
+        };
+        format!(
+            "{}{}circuit \"smokes\" board=\"board-a\" output=\"fire\" {{
+    run \"pair\" length=(ft)30 room=\"lobby\" {{ feed \"s-1\" }}
+    run \"pair\" length=(ft)30 room=\"lobby\" {{ feed \"s-2\"{feed} }}
+}}
+",
+            zone(1, ""),
+            zone(2, relay)
+        )
+    };
+    let finding = only(&spec("", ""), "fire-supply-unwatched");
+    assert!(finding.help.contains("after `s-2` at the far end"), "{}", finding.help);
+    assert_eq!(slugs(&spec("detector \"watch\" title=\"Relay\" name=\"relay\"; ", "; feed \"relay\"")), [""; 0]);
+}
+
 #[test]
 fn a_run_name_given_twice_is_joined_to_neither() {
     let zone = |number: u32, run: &str| {

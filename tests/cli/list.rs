@@ -28,6 +28,12 @@ fn a_filter_leaves_the_rows_that_are_asked_for() {
     let json: Value = serde_json::from_str(&json).unwrap();
     assert!(json.as_array().unwrap().iter().all(|row| row["zone"] == "7") && json.as_array().unwrap().len() > 3);
     assert_eq!(listed(&["zones", "specs/alder-mill", "no such text"]), "no rows\n");
+    // A length is found by its number as well.
+    let cables = |wanted: &str| listed(&["cables", "specs/alder-mill", wanted, "--csv"]);
+    let all = cables("length= ft");
+    let length = all.lines().nth(1).unwrap().split(',').find(|cell| cell.ends_with(" ft")).unwrap().to_owned();
+    let number = length.trim_end_matches(" ft");
+    assert_eq!(cables(&format!("length={number}")), cables(&format!("length={length}")));
 }
 
 #[test]

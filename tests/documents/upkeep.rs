@@ -105,6 +105,11 @@ fn the_guide_has_doors_delays_and_sounds() {
     };
     let door = zone(1, "Front door", "entry-exit", "contact \"reed\" title=\"Door\"");
     let beside = format!("{board}\narea \"all\" entry=(s)35 exit=(s)70 abort=(s)25\n{door}");
+    // Nothing to disarm at: no time for it is promised.
+    let page = text(&packet(&head, &beside), "owners-guide.md");
+    assert!(page.contains("- Front door. This plan has no keypad") && !page.contains("isarm within"), "{page}");
+    let keypad = "bus \"data\" board=\"board-a\" rate=(baud)9600 { run \"bus-cable\" length=(ft)30 room=\"lobby\" { keypad \"keys\" part=\"keypad-a\" address=1; terminator (ohm)120; }; }\n";
+    let beside = beside + keypad;
     let page = text(&packet(&head, &beside), "owners-guide.md");
     assert!(page.contains("- Front door. Come in: disarm within **35 s**. Arm: be out within **70 s**."), "{page}");
     // No sounder: no sound is promised. Nobody is called, so no time is named in which nobody is.

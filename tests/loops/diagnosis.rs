@@ -196,6 +196,20 @@ fn a_second_resistor_is_thought_of() {
     assert!(chain.diagnosis(Measured::Ohms(1300.0)).faults.iter().all(|fault| !matches!(fault, Fault::Second { .. })));
 }
 
+/// Measured behind a resistor at the board: the cable of 30 m and a closed contact, 4.8 Ω.
+#[test]
+fn a_resistor_at_the_board_that_was_not_measured_is_thought_of() {
+    let far = "run \"thin\" length=(m)30 room=\"hall\" { detector \"reed\"; resistor \"4k7\"; }";
+    let near = "resistor \"4k7\"; run \"thin\" length=(m)30 room=\"hall\" { detector \"reed\"; }";
+    for (spec, wanted) in [(spec(), 0), (spec().replace(far, near), 1)] {
+        let site = site(&spec);
+        let readings = loops::of_zone(&site, zones(&site)[1]).unwrap();
+        let found = diagnose::diagnose(&site, &readings, None, Measured::Ohms(4.8)).unwrap();
+        let is_it = |fault: &&Fault| matches!(fault, Fault::LeftOut { position: 0, fitted: 4700.0 });
+        assert_eq!(found.faults.iter().filter(is_it).count(), wanted, "{found:?}");
+    }
+}
+
 #[test]
 fn a_reading_in_another_unit_is_thought_of() {
     let chain = Chain::new();

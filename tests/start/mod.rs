@@ -183,19 +183,22 @@ fn measure(site: &Path) {
 fn zones_keep_their_inputs_and_get_their_rooms_and_other_columns_are_named() {
     let root = tempfile::tempdir().unwrap();
     let table = "Zone;Room;Opening;Kind;Length;Remark;Resistor\n1;Hall;Front door;door;24;;end\n3;Kitchen;Window;window;31;;end\n\
-                 3;Kitchen;Window;window;9;;\n8;Lounge;Left;window;9;;\n12;Study;Left;window;9;;\n17;Attic;Roof light, attic;hatch;9;;\n";
+                 3;Kitchen;Window;window;9;;\n8;Lounge;Left;window;9;;\n12;Study;Left;window;9;;\n17;attic;Roof light, attic;hatch;9;;\n\
+                 17;ATTIC;Loft hatch;hatch;9;;\n";
     fs::write(root.path().join("t.csv"), table).unwrap();
     let (code, out, err) = run(root.path(), &["new", "mill", "--from", "t.csv"]);
     assert_eq!((code, err.as_str()), (0, ""));
     assert!(out.contains("\nNot read from the table: length and resistor. "), "{out}");
     let site = root.path().join("mill/specs/mill");
     let zones = &files(&site)["zones.kdl"];
+    // "attic" and "ATTIC" are one room.
+    assert_eq!(files(&site)["places.kdl"].matches("room \"attic").count(), 1);
     for (zone, input) in [
         ("zone 1 \"Front door\"", " input=1"),
         ("zone 3 \"Kitchen window and 1 more\"", " input=3"),
         ("zone 8 \"Left, Lounge\"", " input=8"),
         ("zone 12 \"Left, Study\"", " input=12"),
-        ("zone 17 \"Roof light, attic\"", ""),
+        ("zone 17 \"Roof light, attic and 1 more\"", ""),
     ] {
         let at = zones.find(zone).unwrap_or_else(|| panic!("{zone}:\n{zones}"));
         let line = zones[at..].lines().nth(1).unwrap();

@@ -3,8 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
-use crate::calc::power::{Consumer, Feeding};
 use crate::base::wording::list;
+use crate::calc::power::{Consumer, Feeding};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;

@@ -86,8 +86,9 @@ impl Lower<'_> {
         let text = |field: &str| if has(field) { reading.text(field) } else { None };
         let part_name = if kind == DeviceKind::Fault { None } else { reading.text("part") };
         let part = part_name.and_then(|part| {
-            // A keypad's part has no contact, and is meant by no detector.
-            self.names.find_among(&self.parts, &part, |id| !self.site.parts[id].is_a_board())
+            // A keypad's part has no contact, and is meant by no detector; with a radio, all may be.
+            let wireless = reading.spec.name == "wireless";
+            self.names.find_among(&self.parts, &part, |id| wireless || !self.site.parts[id].is_a_board())
         });
         let opening = self.names.refer(&self.openings, text("on"));
         let room_written = text("room");

@@ -3,13 +3,13 @@
 use crate::base::Span;
 use crate::base::wording::{a, list};
 use crate::diag::{Certainty, Diagnostic};
+use crate::quantity::{Dimension, unit};
 use crate::schema::known::Known;
 use crate::schema::meant;
 use crate::schema::nodes::TOP;
 use crate::schema::read::fits;
 use crate::schema::spec::{ArgumentSpec, Kind, Names, NodeSpec, PropertySpec};
 use crate::syntax::tree::{Argument, Property};
-use crate::quantity::{Dimension, unit};
 use crate::syntax::{Node, Value, unit_of};
 
 use super::{
