@@ -37,8 +37,8 @@ pub(super) fn joined(
     Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
 }
 
-/// The most sheets of a joined file that go on one behind the other on the same paper: their foot names all of them.
-const TOGETHER: usize = 5;
+/// The most sheets of a joined file that go on one behind the other on the same paper, which their foot names.
+const TOGETHER: usize = 6;
 
 /// Sheets in a row that lie alike go on one behind the other, so that none ends on a page that is nearly empty. What is
 /// hung up or sent away by itself has its own pages.

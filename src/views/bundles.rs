@@ -37,7 +37,12 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    /// Ways of several cables.
     rows: Vec<Row>,
+    /// Cables that go alone, by what they ask for.
+    alone: Vec<AloneRow>,
+    /// True where a cable needs a hole.
+    holes: bool,
     conduits: Vec<ConduitRow>,
     fill_source: String,
     /// Types without a diameter.
@@ -60,6 +65,20 @@ struct Row {
     bundle: String,
     hole: String,
     timber: String,
+    /// The only cable of its way: its type and its label.
+    #[serde(skip)]
+    alone: Option<(String, String)>,
+}
+
+/// Cables of a type that go alone through the same.
+#[derive(Serialize)]
+struct AloneRow {
+    kind: String,
+    bundle: String,
+    passes: String,
+    hole: String,
+    timber: String,
+    labels: String,
 }
 
 /// A conduit.
@@ -105,8 +124,11 @@ fn view(compiled: &Compiled) -> Value {
     let unknown = kinds.iter().filter(|kind| kind.diameter.is_none()).map(|kind| kind.described());
     let limits = [BEARING, NONBEARING, STUD_FACE, JOIST, JOIST_EDGE, PLATE];
     let shown: Vec<&Drill> = drills.iter().skip(1).step_by(2).take(5).collect();
+    let (rows, alone): (Vec<Row>, Vec<Row>) = rows(compiled).into_iter().partition(|row| row.alone.is_none());
     value(&Sheet {
-        rows: rows(compiled),
+        holes: !rows.is_empty() || !alone.is_empty(),
+        rows,
+        alone: alone_rows(alone),
         conduits: site.conduits.iter().map(|conduit| conduit_row(compiled, conduit)).collect(),
         fill_source: raceway::most(1).source(),
         unknown: list(&unknown.collect::<Vec<_>>(), "and"),
@@ -121,7 +143,7 @@ fn view(compiled: &Compiled) -> Value {
 fn table(compiled: &Compiled) -> Table {
     let columns = vec!["from", "way", "passes", "cables", "how many", "bundle", "hole", "of the timber"];
     let row = |row: Row| {
-        let Row { from, way, passes, cables, count, bundle, hole, timber } = row;
+        let Row { from, way, passes, cables, count, bundle, hole, timber, alone: _ } = row;
         vec![from, way, passes, cables, count, bundle, hole, timber]
     };
     Table { columns, rows: rows(compiled).into_iter().map(row).collect() }
@@ -162,6 +184,10 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
         labels.sort_by(|one, other| natural(one, other));
         format!("{} × {}: {}", labels.len(), site.cables[*kind].short(), labels.join(", "))
     };
+    let alone = match (runs, kinds.first_key_value()) {
+        ([run], Some((kind, _))) => Some((site.cables[*kind].described(), words::cable(wiring, *run).to_owned())),
+        ([..], _) => None,
+    };
     let way_words = way_words(site, way, runs.first().copied());
     let cables: Option<Vec<Metres>> =
         runs.iter().map(|run| site.cables[site.runs[*run].cable.as_ref()?.value].diameter).collect();
@@ -182,7 +208,32 @@ fn row(compiled: &Compiled, way: &Way, runs: &[Id<Run>]) -> Row {
         bundle,
         hole,
         timber,
+        alone,
     }
+}
+
+/// Cables that go alone, those of one type with the same hole in one row.
+fn alone_rows(rows: Vec<Row>) -> Vec<AloneRow> {
+    let mut alike: Vec<(AloneRow, Vec<String>)> = Vec::new();
+    for Row { passes, bundle, hole, timber, alone, .. } in rows {
+        let Some((kind, label)) = alone else { continue };
+        let is_same = |row: &AloneRow| row.kind == kind && row.passes == passes && row.hole == hole;
+        match alike.iter_mut().find(|(row, _)| is_same(row)) {
+            Some((_, labels)) => labels.push(label),
+            None => {
+                alike.push((AloneRow { kind, bundle, passes, hole, timber, labels: String::new() }, vec![label]));
+            }
+        }
+    }
+    let mut rows: Vec<AloneRow> = alike
+        .into_iter()
+        .map(|(row, mut labels)| {
+            labels.sort_by(|one, other| natural(one, other));
+            AloneRow { labels: labels.join(", "), ..row }
+        })
+        .collect();
+    rows.sort_by(|one, other| natural(&one.kind, &other.kind).then_with(|| natural(&one.passes, &other.passes)));
+    rows
 }
 
 /// "up the old belt shaft", as it is written of one of the cables that go that way; "to Study".

@@ -63,7 +63,7 @@ impl Document {
     }
 
     /// The foot of pages that some documents in a row have together, the first of them at some place: "Safety notes ·
-    /// sheet 2 of 9", "Bundles and holes, Materials · sheets 8 and 9 of 9".
+    /// sheet 2 of 9", "Bundles and holes, Materials · sheets 8 and 9 of 9"; of more than three the first and the last.
     pub(crate) fn foot_of(documents: impl ExactSizeIterator<Item = &'static Self>, first: Sheet) -> String {
         let last = first.number + documents.len().saturating_sub(1);
         let titles: Vec<&str> = documents.map(|document| document.title).collect();
@@ -72,7 +72,11 @@ impl Document {
             1 => format!("sheets {} and {last} of {}", first.number, first.of),
             _ => format!("sheets {} to {last} of {}", first.number, first.of),
         };
-        format!("{} · {place}", titles.join(", "))
+        let titles = match titles.as_slice() {
+            [first, _, _, .., last] => format!("{first} to {last}"),
+            few => few.join(", "),
+        };
+        format!("{titles} · {place}")
     }
 }
 

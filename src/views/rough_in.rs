@@ -27,7 +27,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "rough-in",
     title: "Rough-in sheet",
     about: "what hangs where: box, height and cables of each thing, room by room, and which holes are closed again",
-    orientation: Orientation::Landscape,
+    orientation: Orientation::Portrait,
     template: template!("rough-in"),
     view: View::Plain(view),
     table: Some(table),
@@ -57,14 +57,22 @@ struct Row {
     mark: String,
     what: String,
     title: String,
+    /// What it is, where its title does not say so.
+    kind: String,
     zone: String,
     spot: String,
     mounting: String,
     height: String,
     /// Those that end here and those that start here.
-    cables: String,
-    /// Of each where it comes from or goes.
-    ways: String,
+    cables: Vec<CableEnd>,
+}
+
+/// A cable that ends or starts at a thing.
+#[derive(Serialize)]
+struct CableEnd {
+    label: String,
+    /// Where it comes from or goes.
+    way: String,
 }
 
 fn view(compiled: &Compiled) -> Value {
@@ -98,25 +106,36 @@ fn levels(compiled: &Compiled) -> Vec<LevelSheet> {
 const MOST_LEAVING: usize = 6;
 
 fn row(site: &Site, hanging: &Hanging) -> Row {
-    let comes = hanging.cables.iter().map(|comes| (comes.label.clone(), format!("from {}", comes.starts_at)));
-    let leave = hanging.leaving.iter().map(|leaves| (leaves.label.clone(), format!("to {}", leaves.to)));
-    let many = hanging.leaving.len();
-    let (cables, ways): (Vec<String>, Vec<String>) = match many {
-        0..=MOST_LEAVING => comes.chain(leave).unzip(),
-        _ => comes.chain([(format!("{many} that start here"), "the wire-label list names them".to_owned())]).unzip(),
-    };
+    let end = |label: &str, way: String| CableEnd { label: label.to_owned(), way };
+    let mut cables: Vec<CableEnd> =
+        hanging.cables.iter().map(|comes| end(&comes.label, format!("from {}", comes.starts_at))).collect();
+    match hanging.leaving.len() {
+        0..=MOST_LEAVING => {
+            cables.extend(hanging.leaving.iter().map(|leaves| end(&leaves.label, format!("to {}", leaves.to))));
+        }
+        many => cables.push(end(&format!("{many} that start here"), "named on the wire-label list".to_owned())),
+    }
+    let what = hanging.sign.meaning();
     Row {
         room: hanging.room.map(|room| site.rooms[room].title.clone()).unwrap_or_default(),
         mark: hanging.mark.clone(),
-        what: hanging.sign.meaning(),
+        kind: if is_told(&what, &hanging.title) { String::new() } else { what.clone() },
+        what,
         title: if hanging.title.is_empty() { "joint".to_owned() } else { hanging.title.clone() },
         zone: hanging.zone.map(|zone| zone.to_string()).unwrap_or_default(),
         spot: level::spot(site, hanging),
         mounting: hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default(),
         height: hanging.mount.map(|mount| print::height(mount, site.lengths)).unwrap_or_default(),
-        cables: cables.join("; "),
-        ways: ways.join("; "),
+        cables,
     }
+}
+
+/// True where a title says what a thing is: "Motion, hall" of a motion detector, not of a wireless one.
+fn is_told(what: &str, title: &str) -> bool {
+    let title = title.to_lowercase();
+    let (noun, rest) = what.split_once(',').unwrap_or((what, ""));
+    let first = noun.split_whitespace().next().unwrap_or_default();
+    title.contains(first) && (!rest.contains("wireless") || title.contains("wireless"))
 }
 
 /// "box, one gang"; "hole 3/8 in"; empty where the part says neither.
@@ -140,8 +159,10 @@ fn table(compiled: &Compiled) -> Table {
         vec!["level", "room", "what", "called", "zone", "where", "box or hole", "height", "cables", "from or to"];
     let mut rows = Vec::new();
     for LevelSheet { title: level, rows: things } in levels(compiled) {
-        for Row { room, mark: _, what, title, zone, spot, mounting, height, cables, ways } in things {
-            rows.push(vec![level.clone(), room, what, title, zone, spot, mounting, height, cables, ways]);
+        for Row { room, mark: _, what, title, kind: _, zone, spot, mounting, height, cables } in things {
+            let (labels, ways): (Vec<_>, Vec<_>) = cables.into_iter().map(|end| (end.label, end.way)).unzip();
+            let (labels, ways) = (labels.join("; "), ways.join("; "));
+            rows.push(vec![level.clone(), room, what, title, zone, spot, mounting, height, labels, ways]);
         }
     }
     Table { columns, rows }

@@ -80,6 +80,8 @@ struct Line {
     existing: bool,
     length: String,
     ends: String,
+    /// Beside the text of the near end: the room, or the whole of it where the label has a short form.
+    ends_in: String,
     height: String,
     way: String,
     notes: String,
@@ -130,7 +132,7 @@ fn table(compiled: &Compiled) -> Table {
     let mut rows = Vec::new();
     for Group { board, cables } in groups(compiled) {
         for line in cables {
-            let Line { mark: _, drawn: _, label, near, far, kind, existing, length, ends, height, way, notes } = line;
+            let Line { mark: _, drawn: _, label, near, far, kind, existing, length, ends, ends_in: _, height, way, notes } = line;
             let state = if existing { "in use, existing" } else { "in use" }.to_owned();
             rows.push(vec![label, near, far, kind, length, ends, height, way, notes, board.clone(), state]);
         }
@@ -314,6 +316,11 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
         existing: run.existing,
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
         ends: ends.end_in_room.clone(),
+        ends_in: if ends.near == format!("to {}", ends.end) {
+            words::room(site, run.room)
+        } else {
+            ends.end_in_room.clone()
+        },
         height: height(site, run),
         way: route.chain(conduits.words(cable)).collect::<Vec<_>>().join("; "),
         notes: notes(site, conduits, cable, with),

@@ -162,6 +162,8 @@ pub(crate) struct Sheets {
     pub(crate) levels: Vec<Vec<Part>>,
     /// Of rooms of all levels that stand in lists.
     pub(crate) rooms: Vec<Part>,
+    /// True where these stand before the levels, for the first level takes all of its page.
+    pub(crate) rooms_first: bool,
 }
 
 /// Rooms at scale, before it is known how many sheets there are.
@@ -174,13 +176,15 @@ struct Drawn {
 const MARGINS: (f64, f64) = (19.0, 9.0);
 
 /// The levels, on as many sheets of some size as they need. Above the first there is so much in its head that it is drawn
-/// lower, where that makes nothing smaller.
+/// lower, where that makes nothing smaller; else the lists of rooms stand there.
 pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
     let mut levels: Vec<Level> = plans.iter().map(|plan| Level::of(plan, size)).collect();
+    let mut has_room = true;
     if let Some((first, plan)) = levels.first_mut().zip(plans.first()) {
         let below = Level::of(plan, Size { height: size.height - head, ..size });
         // Nothing is drawn smaller, or moved to a list, for the sake of a page.
-        if below.told() == first.told() {
+        has_room = below.told() == first.told();
+        if has_room {
             *first = below;
         }
     }
@@ -192,7 +196,8 @@ pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
         lists.map(move |list| Listed { title: format!("{level_title}{}", list.title), ..list }).collect::<Vec<_>>()
     };
     let lists: Vec<Listed> = levels.iter_mut().flat_map(named).collect();
-    let pages = panel::pages(&lists, &inside);
+    let pages = panel::pages(&lists, &inside, if has_room { 0.0 } else { head });
+    let rooms_first = !has_room && !pages.is_empty();
     let part = |scene: Scene, bottom: f64, block: TitleBlock| Part {
         title: block.title.clone(),
         scene: sheet::finish(scene, size.width, bottom, &block),
@@ -211,7 +216,7 @@ pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
         let (title, scale) = ("Rooms in lists".to_owned(), "not to scale".to_owned());
         part(scene, bottom, TitleBlock { title, scale, part: (number, of), ..block.clone() })
     });
-    Sheets { rooms: rooms.collect(), levels: levels.into_iter().map(of_level).collect() }
+    Sheets { rooms: rooms.collect(), rooms_first, levels: levels.into_iter().map(of_level).collect() }
 }
 
 /// A level as it is drawn.

@@ -18,8 +18,8 @@ const APART: f64 = 3.0;
 /// A panel stands on one of so many pages that are not yet full.
 const OPEN_PAGES: usize = 3;
 
-/// Lists on pages, each page with a key of what occurs on it, and its lower edge.
-pub(crate) fn pages(lists: &[Listed], inside: &Edges) -> Vec<(Scene, f64)> {
+/// Lists on pages, each page with a key of what occurs on it, and its lower edge. The first page has less height by `head`.
+pub(crate) fn pages(lists: &[Listed], inside: &Edges, head: f64) -> Vec<(Scene, f64)> {
     let columns = key::columns_in(inside.size().width);
     let every: Vec<Sample> = lists.iter().flat_map(|list| key::in_list(&list.items)).collect();
     let reserved = Key::of(&every).lowest(columns) + APART;
@@ -38,12 +38,12 @@ pub(crate) fn pages(lists: &[Listed], inside: &Edges) -> Vec<(Scene, f64)> {
         let bottom = key.add(&mut scene, &Edges { top, bottom: top + key.lowest(columns), ..*inside });
         (scene, bottom)
     };
-    let panels = lists.iter().flat_map(|list| list.panels(most.size().height)).collect();
-    packed(panels, &most).into_iter().map(page).collect()
+    let panels = lists.iter().flat_map(|list| list.panels(most.size().height - head)).collect();
+    packed(panels, &most, head).into_iter().map(page).collect()
 }
 
 /// Each panel, the highest first, as far up and then as far left as it is free on a page.
-fn packed(mut panels: Vec<Panel>, inside: &Edges) -> Vec<Vec<(Spot, Panel)>> {
+fn packed(mut panels: Vec<Panel>, inside: &Edges, head: f64) -> Vec<Vec<(Spot, Panel)>> {
     let size = |panel: &Panel| panel.scene.size;
     panels.sort_by(|one, other| {
         let (one, other) = (size(one), size(other));
@@ -54,7 +54,8 @@ fn packed(mut panels: Vec<Panel>, inside: &Edges) -> Vec<Vec<(Spot, Panel)>> {
         let closed = pages.len().saturating_sub(OPEN_PAGES);
         let found = (closed..).zip(pages.iter().skip(closed)).find_map(|(nth, page)| {
             let edges: Vec<Edges> = page.iter().map(|(at, panel)| Edges::at(*at, size(panel))).collect();
-            Some((nth, free(&edges, size(&panel), inside)?))
+            let lower = if nth == 0 { head } else { 0.0 };
+            Some((nth, free(&edges, size(&panel), &Edges { bottom: inside.bottom - lower, ..*inside })?))
         });
         match found.and_then(|(nth, at)| Some((pages.get_mut(nth)?, at))) {
             Some((page, at)) => page.push((at, panel)),

@@ -46,7 +46,7 @@ fn said(parts: &[Part]) -> Vec<String> {
 
 /// All sheets of a level.
 fn draw(plan: &Plan, size: Size) -> Vec<Part> {
-    let Sheets { levels, rooms } = super::draw(std::slice::from_ref(plan), size, 24.0);
+    let Sheets { levels, rooms, .. } = super::draw(std::slice::from_ref(plan), size, 24.0);
     levels.into_iter().flatten().chain(rooms).collect()
 }
 

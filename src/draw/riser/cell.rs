@@ -25,6 +25,9 @@ pub(crate) struct Cell<'r> {
     link: Option<&'r Link>,
 }
 
+/// A label with its place from the left.
+type Placed<'r> = (f64, String, Option<&'r Link>);
+
 /// A row of it.
 #[derive(Clone, Debug)]
 enum Row<'r> {
@@ -32,12 +35,10 @@ enum Row<'r> {
     Head(&'r str, &'r str),
     /// Words of some role.
     Words(Role, String),
-    /// Behind a short piece of cable: from where, how many of which type.
-    Cables(Role, String),
+    /// Behind a short piece of cable: from where, how many of which type, and labels.
+    Cables(Role, String, Vec<Placed<'r>>),
     /// More of that.
-    More(String),
-    /// Labels, each with its place from the left.
-    Labels(Vec<(f64, String, Option<&'r Link>)>),
+    More(String, Vec<Placed<'r>>),
     /// Behind an arrow: a way out.
     Exit(String),
 }
@@ -61,7 +62,7 @@ impl<'r> Cell<'r> {
         rows.extend(room.ends.iter().flat_map(|bundle| of_bundle(bundle, inner)));
         for exit in &room.exits {
             let lines = wrap(exit, Role::Label.style().text, inner - INDENT, 6).into_iter();
-            rows.extend(lines.enumerate().map(|(at, line)| if at == 0 { Row::Exit(line) } else { Row::More(line) }));
+            rows.extend(lines.enumerate().map(|(at, line)| if at == 0 { Row::Exit(line) } else { Row::More(line, Vec::new()) }));
         }
         split(Role::Room, rows, &room.title, inner, None)
     }
@@ -101,25 +102,22 @@ fn words<'r>(role: Role, text: &str, inner: f64, most: usize) -> impl Iterator<I
 fn of_bundle(bundle: &Bundle, inner: f64) -> Vec<Row<'_>> {
     let size = Role::Label.style().text;
     let role = if bundle.idle { Role::Idle } else { Role::Cable };
-    let lines = wrap(&bundle.words, size, inner - INDENT, 4).into_iter();
-    let mut rows: Vec<Row> =
-        lines.enumerate().map(|(at, line)| if at == 0 { Row::Cables(role, line) } else { Row::More(line) }).collect();
-    let mut x = INDENT;
-    let mut labels = Vec::new();
+    let lines = wrap(&bundle.words, size, inner - INDENT, 4);
+    // The first labels stand behind the words, where these leave room.
+    let mut x = INDENT + lines.last().map_or(0.0, |line| width(line, size) + APART);
+    let mut rows: Vec<(String, Vec<Placed<'_>>)> = lines.into_iter().map(|line| (line, Vec::new())).collect();
     for Label { text, link } in &bundle.labels {
         let text: String = wrap(text, size, inner - INDENT, 1).concat();
         let reach = width(&text, size);
-        if x + reach > inner && !labels.is_empty() {
-            rows.push(Row::Labels(std::mem::take(&mut labels)));
+        if rows.is_empty() || (x > INDENT && x + reach > inner) {
+            rows.push(Default::default());
             x = INDENT;
         }
-        labels.push((x, text, link.as_ref()));
+        rows.last_mut().into_iter().for_each(|(_, labels)| labels.push((x, text.clone(), link.as_ref())));
         x += reach + APART;
     }
-    if !labels.is_empty() {
-        rows.push(Row::Labels(labels));
-    }
-    rows
+    let row = |(at, (line, labels))| if at == 0 { Row::Cables(role, line, labels) } else { Row::More(line, labels) };
+    rows.into_iter().enumerate().map(row).collect()
 }
 
 impl Row<'_> {
@@ -127,7 +125,7 @@ impl Row<'_> {
         match self {
             Self::Head(number, letter) if number.is_empty() && letter.is_empty() => 0.0,
             Self::Head(..) => height(1, Role::Heading),
-            Self::Words(..) | Self::Cables(..) | Self::More(_) | Self::Labels(_) | Self::Exit(_) => {
+            Self::Words(..) | Self::Cables(..) | Self::More(..) | Self::Exit(_) => {
                 height(1, Role::Label)
             }
         }
@@ -137,6 +135,14 @@ impl Row<'_> {
         let middle = top + height(1, Role::Label) / 2.0;
         let label = |scene: &mut Scene, x: f64, text: &String| {
             scene.text(Role::Label, (x, top), Anchor::Start, std::slice::from_ref(text));
+        };
+        let words = |scene: &mut Scene, line: &String, labels: &[Placed<'_>]| {
+            if !line.is_empty() {
+                label(scene, left + INDENT, line);
+            }
+            for (x, text, link) in labels {
+                linked(scene, *link, |scene| label(scene, left + x, text));
+            }
         };
         match self {
             Self::Head(number, letter) => {
@@ -153,16 +159,11 @@ impl Row<'_> {
             Self::Words(role, line) => {
                 scene.text(*role, (left, top), Anchor::Start, std::slice::from_ref(line));
             }
-            Self::Cables(role, line) => {
+            Self::Cables(role, line, labels) => {
                 scene.line(*role, &[(left, middle), (left + PIECE, middle)]);
-                label(scene, left + INDENT, line);
+                words(scene, line, labels);
             }
-            Self::More(line) => label(scene, left + INDENT, line),
-            Self::Labels(labels) => {
-                for (x, text, link) in labels {
-                    linked(scene, *link, |scene| label(scene, left + x, text));
-                }
-            }
+            Self::More(line, labels) => words(scene, line, labels),
             Self::Exit(line) => {
                 scene.line(Role::Exit, &[(left, middle), (left + PIECE - HEAD, middle)]);
                 let head = left + PIECE - 2.0 * HEAD;

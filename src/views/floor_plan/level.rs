@@ -42,13 +42,12 @@ const HEAD: f64 = 24.0;
 /// The drawings of a plan.
 #[derive(Serialize)]
 pub(crate) struct Sheet {
-    levels: Vec<LevelSheet>,
-    /// Rooms of all levels in lists.
-    details: Vec<Shown>,
+    sections: Vec<Section>,
 }
 
+/// A level, or the rooms of all levels that stand in lists.
 #[derive(Serialize)]
-struct LevelSheet {
+struct Section {
     title: String,
     drawings: Vec<Shown>,
     /// Rooms without measures.
@@ -66,14 +65,23 @@ pub(crate) fn sheet(compiled: &Compiled, document: &Document, purpose: Purpose, 
     };
     let plans: Vec<Plan> = levels.iter().map(plan).collect();
     let sheets = plan::draw(&plans, document.orientation.room(), HEAD);
-    let levels = levels.iter().zip(&plans).zip(sheets.levels).map(|(((number, id), plan), parts)| LevelSheet {
-        title: site.levels[*id].title.clone(),
-        drawings: drawings.show(named(parts, &format!("{}-{number}", document.name), &words(plan))),
-        unmeasured: unmeasured(site, *id),
-    });
-    let levels = levels.collect();
-    let of_rooms = "What has no place for its words on the plan of its level. What each room holds is told there.";
-    Sheet { levels, details: drawings.show(named(sheets.rooms, &format!("{}-rooms", document.name), of_rooms)) }
+    let mut sections: Vec<Section> = levels
+        .iter()
+        .zip(&plans)
+        .zip(sheets.levels)
+        .map(|(((number, id), plan), parts)| Section {
+            title: site.levels[*id].title.clone(),
+            drawings: drawings.show(named(parts, &format!("{}-{number}", document.name), &words(plan))),
+            unmeasured: unmeasured(site, *id),
+        })
+        .collect();
+    if !sheets.rooms.is_empty() {
+        let of_rooms = "What has no place for its words on the plan of its level. What each room holds is told there.";
+        let drawings = drawings.show(named(sheets.rooms, &format!("{}-rooms", document.name), of_rooms));
+        let lists = Section { title: "Rooms in lists".to_owned(), drawings, unmeasured: String::new() };
+        sections.insert(if sheets.rooms_first { 0 } else { sections.len() }, lists);
+    }
+    Sheet { sections }
 }
 
 /// Sheets as drawings, each with its number behind the name.
