@@ -143,6 +143,10 @@ fn way(compiled: &Compiled, feeding: &Feeding, node: usize, path: PathOf) -> Vec
         };
         let (before, ohms) = (volts(item.before), case.wire.of(item.ohms));
         let lost = if item.drop.0 > 0.0 { format!(" − {}", item.drop) } else { String::new() };
+        let raised = item.raised.map(|raised| match case.supply {
+            Supply::Mains => Volts(case.wire.supply(raised.on_mains)),
+            Supply::Battery => raised.on_battery,
+        });
         let held = item.most.map_or_else(String::new, |most| {
             format!(", at most the {} that the output holds", Volts(case.wire.supply(most)))
         });
@@ -166,7 +170,10 @@ fn way(compiled: &Compiled, feeding: &Feeding, node: usize, path: PathOf) -> Vec
         );
         figures.push(Figure {
             what: format!("volts {what}"),
-            formula: format!("{} − {amperes:.4} A × {ohms:.3} Ω ({temper} wire){lost}{held}{wire}", fine(before)),
+            formula: match raised {
+                Some(volts) => format!("raised from {} to {volts}, by its sheet", fine(before)),
+                None => format!("{} − {amperes:.4} A × {ohms:.3} Ω ({temper} wire){lost}{held}{wire}", fine(before)),
+            },
             result: fine(volts(at)),
             source,
             place: item.run.map_or_else(String::new, |run| place(compiled, path, site.runs[run].span())),

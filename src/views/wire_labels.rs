@@ -132,7 +132,21 @@ fn table(compiled: &Compiled) -> Table {
     let mut rows = Vec::new();
     for Group { board, cables } in groups(compiled) {
         for line in cables {
-            let Line { mark: _, drawn: _, label, near, far, kind, existing, length, ends, ends_in: _, height, way, notes } = line;
+            let Line {
+                mark: _,
+                drawn: _,
+                label,
+                near,
+                far,
+                kind,
+                existing,
+                length,
+                ends,
+                ends_in: _,
+                height,
+                way,
+                notes,
+            } = line;
             let state = if existing { "in use, existing" } else { "in use" }.to_owned();
             rows.push(vec![label, near, far, kind, length, ends, height, way, notes, board.clone(), state]);
         }

@@ -101,6 +101,33 @@ circuit \"bells\" board=\"m\" output=\"bell\" { run \"pair\" length=(ft)20 room=
     assert!(has(spec, "output-overloaded"), "{:?}", slugs(spec));
 }
 
+/// 24 V of a module on a bus of 12 V: its devices get 24 V, and the bus gives the power, at 10.4 V at the end of the
+/// battery: 23.5 V · 240 mA / 10.4 V + 30 mA = 572 mA of the 600 mA that the port gives, and 265 mA is too much.
+#[test]
+fn an_output_that_raises_its_volts_takes_as_much_more_current() {
+    let spec = |least: u32, most: u32, takes: u32| {
+        format!(
+            "part \"raiser\" title=\"Raiser\" {{
+    basis \"sheet\" ref=\"invented\"
+    bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"
+    output \"high\" positive=\"H+\" negative=\"H-\" volts=(V)24 least=(V)23.5 limit=(mA)400
+    draw idle=(mA)30 min=(V)9
+}}
+part \"lock\" title=\"Lock\" {{ basis \"sheet\" ref=\"invented\"; supply min=(V){least} max=(V){most} idle=(mA){takes} }}
+bus \"data\" board=\"board-a\" {{ run \"bus-cable\" length=(ft)20 room=\"lobby\" {{ module \"m\" part=\"raiser\" address=1; terminator (ohm)120 }} }}
+circuit \"locks\" board=\"m\" output=\"high\" {{ run \"pair\" length=(ft)5 room=\"lobby\" {{ load \"lock\" }} }}
+"
+        )
+    };
+    let of_supply = |least, most, takes| {
+        let slugs = slugs(&spec(least, most, takes));
+        ["supply-too-low", "supply-above-maximum", "output-overloaded"].map(|slug| slugs.contains(&slug))
+    };
+    assert_eq!(of_supply(20, 28, 240), [false, false, false]);
+    assert_eq!(of_supply(20, 28, 265), [false, false, true]);
+    assert_eq!(of_supply(9, 16, 100), [false, true, false]);
+}
+
 /// A zone that is kept for later has no detector: no standby of fire is asked for it.
 #[test]
 fn a_zone_kept_for_later_asks_for_no_standby() {

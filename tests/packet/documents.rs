@@ -191,7 +191,6 @@ fn every_sheet_tells_its_place_and_its_readers_and_lies_as_it_should() {
         assert!(foot.contains(&format!("sheet {number} of {}\"", DOCUMENTS.len())), "{foot}");
         let across = [
             "floor-plan",
-            "rough-in",
             "wire-labels",
             "riser",
             "coverage-plan",

@@ -216,7 +216,7 @@ pub(crate) fn feeding(site: &Site, tree: Tree) -> Feeding {
                 Supply::Mains => tree.on_mains(),
                 Supply::Battery => battery_volts,
             };
-            Some((case, solve(&tree, volts?, case.demand, case.wire)))
+            Some((case, solve(&tree, volts?, case.supply, case.demand, case.wire)))
         })
         .collect();
     Feeding { tree, battery_volts, flows }

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::cases::{Demand, Power, Wire, battery_volts, feeding};
+use super::cases::{Demand, Power, Supply, Wire, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
 use super::suits::suits;
@@ -62,9 +62,10 @@ pub(crate) struct Move {
 /// the wire cannot carry what is asked.
 fn margins(site: &Site, tree: &Tree) -> Option<Vec<(usize, f64)>> {
     let mut margins: Vec<(usize, f64)> = Vec::new();
-    for source in [tree.on_mains(), battery_volts(site, tree)].into_iter().flatten() {
+    for (source, supply) in [(tree.on_mains(), Supply::Mains), (battery_volts(site, tree), Supply::Battery)] {
+        let Some(source) = source else { continue };
         for demand in [Demand::Idle, Demand::Alarm] {
-            let flow = solve(tree, source, demand, Wire::Hot).ok()?;
+            let flow = solve(tree, source, supply, demand, Wire::Hot).ok()?;
             for (node, load) in tree.loads() {
                 if let (Some(min), Some(volts)) = (load.min, flow.volts.get(node).copied().flatten()) {
                     margins.push((node, volts.0 - min.0));
@@ -86,8 +87,9 @@ fn suspects(site: &Site, tree: &Tree) -> Vec<usize> {
         Some(margins) => margins.into_iter().filter(|(_, margin)| *margin < 0.0).map(|(node, _)| node).collect(),
         None => tree.loads().map(|(node, _)| node).collect(),
     };
-    let source = battery_volts(site, tree).or(tree.volts);
-    let flow = source.and_then(|source| solve(tree, source, Demand::Alarm, Wire::Hot).ok());
+    let on_battery = battery_volts(site, tree).map(|volts| (volts, Supply::Battery));
+    let source = on_battery.or_else(|| Some((tree.volts?, Supply::Mains)));
+    let flow = source.and_then(|(source, supply)| solve(tree, source, supply, Demand::Alarm, Wire::Hot).ok());
     let drop = |at: usize, node: &Node| {
         let amperes = flow.as_ref().and_then(|flow| flow.amperes.get(at)).map_or(1.0, |amperes| amperes.0);
         amperes * node.ohms.greatest

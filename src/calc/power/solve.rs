@@ -1,10 +1,11 @@
 //! Volts and currents of a tree: every cable carries what lies beyond it (Kirchhoff).
 //!
-//! Loads of constant current need one pass. Loads of constant power take more current as their volts fall, so currents
+//! An output that raises its volts takes as much more current as it gives less: the power in is at best the power out, as
+//! for two-wire loops. Loads of constant current need one pass. Loads of constant power take more current as their volts fall, so currents
 //! and volts are found in turns, starting from no drop at all: the volts then only fall, and they come to rest at the
 //! highest solution, where the tree works. Where there is none they fall to nothing: the wire cannot carry that power.
 
-use super::cases::{Demand, Wire};
+use super::cases::{Demand, Supply, Wire};
 use super::tree::{Load, Node, Tree};
 use crate::model::Take;
 use crate::quantity::{Amperes, Volts};
@@ -38,15 +39,17 @@ pub struct Collapse {
     pub(crate) node: usize,
 }
 
-/// Volts and currents of a tree from a supply of `source` volts.
-pub(crate) fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> Result<Flow, Collapse> {
+/// Volts and currents of a tree from a supply of `source` volts, which mains or a battery gives.
+pub(crate) fn solve(tree: &Tree, source: Volts, supply: Supply, demand: Demand, wire: Wire) -> Result<Flow, Collapse> {
     let on = on(&tree.nodes, demand);
     let takes = |load: &Load| load.takes(demand);
-    let bends = tree.loads().any(|(_, load)| matches!(takes(load), Take::Power(_)));
-    let mut volts = vec![source.0; tree.nodes.len()];
+    let bends = tree.loads().any(|(_, load)| matches!(takes(load), Take::Power(_)))
+        || tree.nodes.iter().any(|node| node.raised.is_some());
+    let without_load = vec![0.0; tree.nodes.len()];
+    let (mut volts, _) = drops(&tree.nodes, &without_load, source.0, supply, wire);
     for _ in 0..ROUNDS {
         let amperes = currents(&tree.nodes, &volts, &on, takes);
-        let (next, lowest) = drops(&tree.nodes, &amperes, source.0, wire);
+        let (next, lowest) = drops(&tree.nodes, &amperes, source.0, supply, wire);
         if let Some(node) = lowest {
             return Err(Collapse { node });
         }
@@ -64,7 +67,9 @@ pub(crate) fn solve(tree: &Tree, source: Volts, demand: Demand, wire: Wire) -> R
 /// Current into each node by the sheets of what is on, those of constant power at the supply's volts, or 12 V where they
 /// are not known.
 pub(crate) fn by_sheet(tree: &Tree, demand: Demand) -> Vec<Amperes> {
-    let volts = vec![tree.volts.map_or(12.0, |volts| volts.0); tree.nodes.len()];
+    let source = tree.volts.map_or(12.0, |volts| volts.0);
+    let without_load = vec![0.0; tree.nodes.len()];
+    let (volts, _) = drops(&tree.nodes, &without_load, source, Supply::Mains, Wire::Usual);
     let amperes = currents(&tree.nodes, &volts, &on(&tree.nodes, demand), |load| load.takes(demand));
     amperes.into_iter().map(Amperes).collect()
 }
@@ -91,7 +96,9 @@ fn currents(nodes: &[Node], volts: &[f64], on: &[bool], takes: impl Fn(&Load) ->
         })
         .collect();
     for (at, node) in nodes.iter().enumerate().rev().filter(|(at, node)| node.before != *at) {
-        let here = amperes.get(at).copied().unwrap_or_default();
+        let volts = |at: usize| volts.get(at).copied().unwrap_or_default();
+        let factor = if node.raised.is_some() { volts(at) / volts(node.before) } else { 1.0 };
+        let here = amperes.get(at).copied().unwrap_or_default() * factor.max(1.0);
         if let Some(before) = amperes.get_mut(node.before) {
             *before += here;
         }
@@ -100,14 +107,23 @@ fn currents(nodes: &[Node], volts: &[f64], on: &[bool], takes: impl Fn(&Load) ->
 }
 
 /// Volts at each node, and the first that is left with none.
-fn drops(nodes: &[Node], amperes: &[f64], source: f64, wire: Wire) -> (Vec<f64>, Option<usize>) {
+fn drops(nodes: &[Node], amperes: &[f64], source: f64, supply: Supply, wire: Wire) -> (Vec<f64>, Option<usize>) {
     let mut volts: Vec<f64> = Vec::with_capacity(nodes.len());
     for (node, amperes) in nodes.iter().zip(amperes) {
         let before = volts.get(node.before).copied().unwrap_or(source);
         // The supply's own volts are given behind its drop.
         let own = if volts.is_empty() { 0.0 } else { node.drop.0 };
         let here = before - amperes * wire.of(node.ohms) - own;
-        volts.push(node.most.map_or(here, |most| here.min(wire.supply(most))));
+        volts.push(match (node.raised, node.most) {
+            // What comes to it is gone: so is what it makes of that.
+            (Some(_), _) if before <= 0.0 => before,
+            (Some(raised), _) => match supply {
+                Supply::Mains => wire.supply(raised.on_mains),
+                Supply::Battery => raised.on_battery.0,
+            },
+            (None, Some(most)) => here.min(wire.supply(most)),
+            (None, None) => here,
+        });
     }
     let lowest = volts.iter().position(|volts| *volts <= 0.0);
     (volts, lowest)
@@ -132,6 +148,7 @@ mod tests {
             ohms: Spread::exact(ohms),
             outlet: None,
             most: None,
+            raised: None,
             drop: Volts(0.0),
             limit: None,
             off_at_rest: false,
@@ -150,7 +167,7 @@ mod tests {
     }
 
     fn at(tree: &Tree, source: f64) -> Result<Vec<f64>, Collapse> {
-        let flow = solve(tree, Volts(source), Demand::Alarm, Wire::Hot)?;
+        let flow = solve(tree, Volts(source), Supply::Mains, Demand::Alarm, Wire::Hot)?;
         Ok(flow.volts.into_iter().map(|volts| volts.unwrap().0).collect())
     }
 

@@ -47,6 +47,8 @@ pub struct Node {
     pub(crate) outlet: Option<Source>,
     /// The most that it gives, with its tolerance, where such an output or port starts here.
     pub(crate) most: Option<Spread>,
+    /// What such an output makes of lower volts, where it raises them.
+    pub(crate) raised: Option<Raised>,
     /// Volts lost in such an output's fuse or switch, where its board's own supply is lower than what it holds.
     pub(crate) drop: Volts,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
@@ -55,6 +57,15 @@ pub struct Node {
     pub(crate) off_at_rest: bool,
     /// What takes current here.
     pub(crate) loads: Vec<Load>,
+}
+
+/// The volts of an output that is above the supply of its board, as one of 24 V on a bus of 12 V.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Raised {
+    /// On mains, with its tolerance.
+    pub(crate) on_mains: Spread,
+    /// At the end of the battery.
+    pub(crate) on_battery: Volts,
 }
 
 /// What a supply feeds. The first node is the supply itself; a node stands after the one before it.

@@ -2,16 +2,20 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::standby;
-use super::tree::{Consumer, Load, Node, Tree};
+use super::tree::{Consumer, Load, Node, Raised, Tree};
+use super::{cases, standby};
 use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Circuit, Communicator, Device, DeviceKind, Draw, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source,
-    SupplyNeed, Take, Zone,
+    Board, Circuit, Communicator, Device, DeviceKind, Draw, HopRef, Mounted, Output, OutputRef, Owner, Part, Run, Site,
+    Source, SupplyNeed, Take, Zone,
 };
 use crate::quantity::Volts;
+
+/// An output of a module whose volts are above those of its bus by more than this factor raises them: tolerances and the
+/// charge of a battery make less of a difference.
+const RAISED: f64 = 1.25;
 
 /// Supplies that feed each other in a circle, so that none of them gets any: the boards in it.
 pub(crate) type Circle = BTreeSet<Id<Board>>;
@@ -152,6 +156,7 @@ impl Builder<'_> {
             ohms,
             outlet: None,
             most: None,
+            raised: None,
             drop: Volts(0.0),
             limit: None,
             off_at_rest: false,
@@ -160,15 +165,32 @@ impl Builder<'_> {
         at
     }
 
+    /// What an output of a module without a supply of its own makes of the tree's volts; `None` where it only passes them on.
+    fn raised(&self, output: &Output) -> Option<Raised> {
+        let tree = self.tree.as_ref()?;
+        let source = tree.volts?;
+        let end = cases::battery_volts(self.site, tree);
+        let holds = output.least.zip(end).is_some_and(|(least, end)| least.0 > end.0);
+        (holds || output.volts.0 > source.0 * RAISED).then(|| Raised {
+            on_mains: Spread::tolerance(output.volts.0, output.tolerance.0),
+            on_battery: output.least.unwrap_or(output.volts),
+        })
+    }
+
     /// Starts an output or port: the root, or a module's own.
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
+        let raised = match (before, source) {
+            (Some(_), Source::Output(output)) => self.site.output(output).and_then(|output| self.raised(output)),
+            (None, _) | (Some(_), Source::Port(..)) => None,
+        };
         if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
             node.outlet = Some(source);
             match source {
                 Source::Output(output) => {
                     if let Some(output) = self.site.output(output) {
                         node.gives(output);
+                        node.raised = raised;
                     }
                 }
                 Source::Port(_, port) => {

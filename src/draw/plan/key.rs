@@ -139,7 +139,8 @@ impl Key {
         let mut places = Vec::new();
         for (sample, lines) in &self.entries {
             let high = sample.height().max(text::height(lines.len(), Role::Label)) + 0.6;
-            if top > 0.0 && top + high > height {
+            // Heights are sums, which may be a hair short.
+            if top > 0.0 && top + high > height + 1e-6 {
                 column += 1;
                 top = 0.0;
             }

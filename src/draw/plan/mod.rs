@@ -179,8 +179,9 @@ const MARGINS: (f64, f64) = (19.0, 9.0);
 /// lower, where that makes nothing smaller; else the lists of rooms stand there.
 pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
     let mut levels: Vec<Level> = plans.iter().map(|plan| Level::of(plan, size)).collect();
-    let mut has_room = true;
-    if let Some((first, plan)) = levels.first_mut().zip(plans.first()) {
+    // Where no level is drawn, lists stand first.
+    let mut has_room = false;
+    if let Some((first, plan)) = levels.iter_mut().zip(plans).find(|(level, _)| !level.drawn.is_empty()) {
         let below = Level::of(plan, Size { height: size.height - head, ..size });
         // Nothing is drawn smaller, or moved to a list, for the sake of a page.
         has_room = below.told() == first.told();

@@ -62,7 +62,9 @@ impl<'r> Cell<'r> {
         rows.extend(room.ends.iter().flat_map(|bundle| of_bundle(bundle, inner)));
         for exit in &room.exits {
             let lines = wrap(exit, Role::Label.style().text, inner - INDENT, 6).into_iter();
-            rows.extend(lines.enumerate().map(|(at, line)| if at == 0 { Row::Exit(line) } else { Row::More(line, Vec::new()) }));
+            rows.extend(
+                lines.enumerate().map(|(at, line)| if at == 0 { Row::Exit(line) } else { Row::More(line, Vec::new()) }),
+            );
         }
         split(Role::Room, rows, &room.title, inner, None)
     }
@@ -125,9 +127,7 @@ impl Row<'_> {
         match self {
             Self::Head(number, letter) if number.is_empty() && letter.is_empty() => 0.0,
             Self::Head(..) => height(1, Role::Heading),
-            Self::Words(..) | Self::Cables(..) | Self::More(..) | Self::Exit(_) => {
-                height(1, Role::Label)
-            }
+            Self::Words(..) | Self::Cables(..) | Self::More(..) | Self::Exit(_) => height(1, Role::Label),
         }
     }
 

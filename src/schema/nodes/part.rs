@@ -285,7 +285,12 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
     properties: &[
         property("positive", Kind::Terminal, "mark of the positive terminal").required(),
         property("negative", Kind::Terminal, "mark of the negative terminal").required(),
-        property("volts", positive(&[Voltage]), "on mains").required(),
+        property(
+            "volts",
+            positive(&[Voltage]),
+            "on mains; what a module on a bus gives above its bus it makes of that, at so much more current",
+        )
+        .required(),
         property(
             "tolerance",
             Kind::Quantity(&[Ratio], Sign::NotNegative),

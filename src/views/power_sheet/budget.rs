@@ -9,7 +9,7 @@ use crate::calc::power::standby::{self, Currents};
 use crate::calc::power::{Demand, Feeding};
 use crate::compiled::Compiled;
 use crate::model::{Board, Source};
-use crate::quantity::Amperes;
+use crate::quantity::{Amperes, Volts};
 use crate::words::{self, Paper};
 
 /// A supply.
@@ -73,8 +73,14 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
     let spare = limit.map(|limit| feeding.spare(node, limit));
     let source = feeding.tree.outlet_of(node);
     let name = Paper.outlet(site, source);
+    let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised).map(|raised| Volts(raised.on_mains.nominal));
+    let raised =
+        raised.map(|volts| format!(", raised to {volts}, for which more goes in than out")).unwrap_or_default();
     Row {
-        supply: if node == 0 { name } else { format!("in it: {name} of {}", Paper.board(site, source.board())) },
+        supply: match node {
+            0 => name,
+            _ => format!("in it: {name} of {}{raised}", Paper.board(site, source.board())),
+        },
         when: when(compiled, source),
         idle: idle.to_string(),
         alarm: alarm.to_string(),
