@@ -94,9 +94,13 @@ pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
 
 /// True where a sounder of the site sounds at an alarm of some types of zone.
 pub(crate) fn is_heard(site: &Site, of: impl Fn(ZoneType) -> bool) -> bool {
-    let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
-    let mut meant = alarms(site).into_iter().filter(|alarm| of(alarm.kind()));
-    meant.any(|alarm| sounders().any(|device| sounds_for(site, device, alarm)))
+    let mut sounders = site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
+    sounders.any(|device| is_sounded_by(site, device, &of))
+}
+
+/// True where an alarm of the site of some types of zone turns a sounder on.
+pub(crate) fn is_sounded_by(site: &Site, sounder: &Device, of: impl Fn(ZoneType) -> bool) -> bool {
+    alarms(site).into_iter().any(|alarm| of(alarm.kind()) && sounds_for(site, sounder, alarm))
 }
 
 /// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.

@@ -76,6 +76,11 @@ impl Site {
         areas
     }
 
+    /// True where a zone arms with an area: it is written so, or the house has no other.
+    pub(crate) fn is_in(&self, zone: &Zone, area: Id<Area>) -> bool {
+        zone.area.map_or(self.areas.len() == 1, |of| of == area)
+    }
+
     /// The zones with which a zone is confirmed, itself among them; `None` where it is an alarm by itself.
     pub(crate) fn confirmed_by(&self, zone: &Zone) -> Option<&CrossZones> {
         let mut groups = self.areas.iter().flat_map(|area| &area.cross_zones);

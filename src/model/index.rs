@@ -31,6 +31,8 @@ pub(crate) struct Index {
     pub(super) devices: BTreeMap<String, Id<Device>>,
     /// How many rooms, boards and devices have a title.
     titles: [BTreeMap<String, usize>; 3],
+    /// How many openings have a title, in all the house and in a room.
+    openings: BTreeMap<(String, Option<Id<Room>>), usize>,
     /// How many devices have a title and a mark that may tell them apart.
     marks: BTreeMap<(String, usize, String), usize>,
 }
@@ -73,6 +75,11 @@ impl Index {
         site.rooms.iter().for_each(|room| count(rooms, &room.title));
         site.boards.iter().for_each(|board| count(boards, &board.title));
         site.devices.iter().for_each(|device| count(devices, &device.title));
+        for opening in &site.openings {
+            for room in [None, Some(opening.room)] {
+                *index.openings.entry((opening.title.clone(), room)).or_default() += 1;
+            }
+        }
         for device in &site.devices {
             for (kind, mark) in index.marks_of(site, device).into_iter().enumerate() {
                 *index.marks.entry((device.title.clone(), kind, mark)).or_default() += 1;
@@ -85,9 +92,23 @@ impl Index {
     fn marks_of(&self, site: &Site, device: &Device) -> [String; 3] {
         [
             device.room.map_or_else(String::new, |room| self.room(site, room)),
-            device.opening.as_ref().map_or_else(String::new, |at| site.openings[at.value].title.clone()),
+            device.opening.as_ref().map_or_else(String::new, |at| {
+                self.opening_mark(site, at.value).unwrap_or_else(|| site.openings[at.value].title.clone())
+            }),
             device.name.as_ref().map_or_else(String::new, |name| name.value.clone()),
         ]
+    }
+
+    /// What tells an opening from the others of its title: its room, and its name where that has two of them.
+    fn opening_mark(&self, site: &Site, opening: Id<Opening>) -> Option<String> {
+        let opening = &site.openings[opening];
+        let is_alone = |room| self.openings.get(&(opening.title.clone(), room)).is_none_or(|count| *count == 1);
+        let room = || self.room(site, opening.room);
+        match (is_alone(None), is_alone(Some(opening.room))) {
+            (true, _) => None,
+            (false, true) => Some(room()),
+            (false, false) => Some(format!("{}, {}", room(), opening.name.value)),
+        }
     }
 
     fn room(&self, site: &Site, room: Id<Room>) -> String {
@@ -126,6 +147,12 @@ impl Site {
     pub(crate) fn shares_title(&self, board: Id<Board>) -> bool {
         let [_, boards, _] = &self.index.titles;
         boards.get(&self.boards[board].title).is_some_and(|count| *count > 1)
+    }
+
+    /// An opening's title, with its room's where another has the same title, and its name where that is there too.
+    pub(crate) fn opening_title(&self, opening: Id<Opening>) -> String {
+        let title = &self.openings[opening].title;
+        self.index.opening_mark(self, opening).map_or_else(|| title.clone(), |mark| format!("{title} ({mark})"))
     }
 
     /// The first of room, opening and name that tells a device from all others of its title; `None` where nothing does, or

@@ -22,7 +22,7 @@ record! {
         name: String,
         /// Name for people.
         title: Title => "title",
-        /// "panel", "keypad", "module", "receiver" or "strip".
+        /// "panel", "power supply", "keypad", "module", "receiver", "strip" or "joint box".
         kind: &'static str => "kind",
         /// Name of the part it is; none for a strip.
         part: Option<Reference> => "part",

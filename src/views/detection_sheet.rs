@@ -36,6 +36,8 @@ struct Sheet {
     unwatched: String,
     /// No room of the house has a motion detector.
     nobody_seen: bool,
+    /// True where a mat tells a step.
+    mats: bool,
     /// Detectors of smoke or carbon monoxide are there, and no profile asks where they must be.
     unasked: bool,
     smoke: Vec<AskedRow>,
@@ -104,13 +106,17 @@ fn view(compiled: &Compiled) -> Value {
     levels
         .sort_by(|(_, one), (_, other)| one.storey.cmp(&other.storey).then_with(|| natural(&one.title, &other.title)));
     let levels: Vec<LevelRows> = levels.into_iter().map(|(id, level)| of_level(compiled, id, level)).collect();
+    let in_rooms = |senses| {
+        site.devices.entries().filter(move |(id, device)| device.room.is_some() && site.senses(*id) == Some(senses))
+    };
     let openings = levels.iter().flat_map(|level| &level.rooms).flat_map(|room| &room.openings);
     value(&Sheet {
         unwatched: match openings.filter(|opening| opening.reach && opening.by.is_empty()).count() {
             0 => String::new(),
             count => count.to_string(),
         },
-        nobody_seen: levels.iter().flat_map(|level| &level.rooms).all(|room| room.inside.is_empty()),
+        nobody_seen: in_rooms(Senses::Motion).next().is_none(),
+        mats: in_rooms(Senses::Step).next().is_some(),
         levels: levels.into_iter().filter(|level| !level.rooms.is_empty()).collect(),
         unasked: site.profile != Some(Profile::UsHousehold)
             && site

@@ -6,6 +6,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
+use super::power_sheet::battery::is_counted;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
@@ -46,7 +47,7 @@ struct Guide {
     abort: String,
     /// Alarms that mean no danger to life: "Water or frost".
     others: String,
-    /// How long the house's boards run on their batteries.
+    /// How long the house's boards run on their batteries: "goes on by its battery, …"; empty where all is off.
     lasts: String,
     /// What is off without mains: "the whole alarm is", "Panel A and Panel B are".
     off: String,
@@ -140,10 +141,19 @@ fn lasts(compiled: &Compiled) -> String {
     if site.is_off_without_mains() {
         return String::new();
     }
-    let batteries = site.boards.entries().filter(|(_, board)| board.battery.is_some());
-    let times = batteries.map(|(id, _)| standby::least_time(site, &compiled.power, id).0);
-    let shortest = times.min_by(f64::total_cmp);
-    shortest.filter(|time| *time >= 3600.0).map(|time| format!("{:.0} h", (time / 3600.0).floor())).unwrap_or_default()
+    let batteries = || site.boards.entries().filter(|(_, board)| board.battery.is_some()).map(|(id, _)| id);
+    if batteries().any(|id| !is_counted(site, id)) {
+        return "goes on by its battery; for how long is not known".to_owned();
+    }
+    let times = batteries().map(|id| standby::least_time(site, &compiled.power, id).0);
+    match times.min_by(f64::total_cmp) {
+        None => String::new(),
+        Some(time) if time >= 3600.0 => {
+            format!("goes on by its battery, for at least {:.0} h while nothing happens", (time / 3600.0).floor())
+        }
+        Some(time) if time > 0.0 => "goes on by its battery, but do not count on an hour".to_owned(),
+        Some(_) => "may be off at once: by the plan its battery may be too cold or too small".to_owned(),
+    }
 }
 
 /// What is off without mains: all of it, or the panels without a battery.
@@ -162,7 +172,11 @@ fn off(site: &Site) -> String {
 /// Whether alarms still leave the house without mains: by the way that lives longest.
 fn sent(compiled: &Compiled) -> String {
     let site = &compiled.site;
-    let lives = |line| path::lives(site, &compiled.power, line);
+    // What has nothing of its own is off at once, however short the panel lives.
+    let is_off = |line| path::weakest(site, &compiled.power, line).is_some_and(|(_, time)| time.0 <= 0.0);
+    let lives = |line| {
+        if is_off(line) { Lives::Until(Vec::new(), Seconds(0.0)) } else { path::lives(site, &compiled.power, line) }
+    };
     let ways: Vec<Lives<'_>> = site.communicators.entries().map(|(line, _)| lives(line)).collect();
     let until = |way: &Lives<'_>| if let Lives::Until(_, time) = way { Some(*time) } else { None };
     if ways.is_empty() || ways.iter().any(|way| matches!(way, Lives::AsThePanel(_))) {
@@ -198,7 +212,7 @@ fn abort(site: &Site) -> String {
 fn area_rows(site: &Site) -> Vec<AreaRow> {
     let zones = |area: Option<Id<Area>>, kinds: &'static [ZoneType]| {
         let ids = site.zones.entries().filter(move |(_, zone)| is(zone, kinds));
-        ids.filter(move |(_, zone)| area.is_none() || zone.area == area).map(|(id, _)| id)
+        ids.filter(move |(_, zone)| area.is_none_or(|area| site.is_in(zone, area))).map(|(id, _)| id)
     };
     // Titles have commas of their own.
     let doors = |area| {
@@ -206,10 +220,11 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
         for zone in zones(area, &[ZoneType::EntryExit]) {
             let before = doors.len();
             let openings = site.devices_of(zone).filter_map(|(_, device)| device.opening.as_ref());
-            let ways = openings.map(|opening| &site.openings[opening.value]);
-            doors.extend(ways.filter(|way| way.kind != OpeningKind::Window).map(|way| way.title.as_str()));
+            let ways = openings.map(|opening| opening.value);
+            let ways = ways.filter(|way| site.openings[*way].kind != OpeningKind::Window);
+            doors.extend(ways.map(|way| Paper.opening(site, way)));
             if doors.len() == before {
-                doors.push(site.zones[zone].description.value.as_str());
+                doors.push(site.zones[zone].description.value.clone());
             }
         }
         doors.dedup();
@@ -287,14 +302,15 @@ fn sounds(site: &Site) -> Vec<Sound> {
             act: "everybody out into fresh air, call from there.",
         });
     }
+    let burglary = sound::is_heard(site, |kind| BURGLARY.contains(&kind));
     if sound::is_heard(site, |kind| kind == ZoneType::Gas) {
         sounds.push(Sound {
-            heard: "steady or wailing too",
+            heard: if burglary { "steady or wailing too" } else { "steady or wailing" },
             means: "GAS",
             act: "everybody out, touch no switch and no flame, call from outside.",
         });
     }
-    if sound::is_heard(site, |kind| BURGLARY.contains(&kind)) {
+    if burglary {
         sounds.push(Sound {
             heard: "steady or wailing",
             means: "BURGLARY",

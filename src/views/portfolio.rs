@@ -163,10 +163,10 @@ fn battery(compiled: &Compiled) -> Option<(Edge, String)> {
 fn supply(compiled: &Compiled) -> Option<(Edge, String)> {
     let feedings = compiled.power.feedings.iter();
     let shares = feedings.flat_map(|feeding| {
-        feeding.limits().map(move |(node, limit)| (feeding.spare(node, limit), feeding.tree.source))
+        feeding.limits().map(move |(node, limit)| (feeding.spare(node, limit), feeding.tree.outlet_of(node)))
     });
     let (spare, source) = shares.min_by(|(one, _), (other, _)| one.total_cmp(other))?;
-    let text = format!("{}: {}", Paper.outlet(&compiled.site, source), words::share(spare, 100.0));
+    let text = format!("{}: {}", Paper.source(&compiled.site, source), words::share(spare, 100.0));
     Some((Edge::new(spare), text))
 }
 

@@ -3,7 +3,7 @@
 //!
 //! In which order mains and battery come is on the board's sheet (`battery-port connect=`); where it is not, the battery
 //! comes last and goes first, as is common practice. The procedures hold the marks `{on}` and `{off}` in its place, and
-//! [`told`] puts the site's order in; `{supplies}` and `{siren}` are what stays alive where the site has it.
+//! [`told`] puts the site's order in; `{battery}`, `{supplies}` and `{siren}` are what stays alive where the site has it.
 
 use crate::base::Id;
 use crate::model::{Battery, Board, BoardKind, DeviceKind, Site, Zone};
@@ -37,32 +37,62 @@ impl Order {
         if orders.all(|order| order == first) { first } else { Self::EachItsOwn }
     }
 
-    /// Switching a board on.
-    pub(crate) fn on(self) -> &'static str {
-        match self {
-            Self::BatteryLast => {
-                "check the wiring while nothing is connected, plug the transformer in, then connect the battery, red to +"
-            }
-            Self::BatteryFirst => {
-                "check the wiring while nothing is connected, connect the battery, red to +, then plug the transformer in"
-            }
-            Self::EachItsOwn => {
-                "check the wiring while nothing is connected, then connect transformer and battery, red to +, in the order that the terminal schedule gives for the board"
-            }
+    /// Switching a board on, by the supplies that there are.
+    fn on(self, fed: Fed) -> String {
+        if self == Self::EachItsOwn {
+            return "check the wiring while nothing is connected, then connect transformer and battery, + to +, in the order that the terminal schedule gives for the board".to_owned();
         }
+        let steps = self.of([fed.mains.then_some("plug the transformer in"), fed.battery.then_some(CONNECT)]);
+        let steps = if steps.is_empty() { "give it its supply".to_owned() } else { steps.join(", then ") };
+        let comma = if fed.mains && fed.battery { "," } else { ", then" };
+        format!("check the wiring while nothing is connected{comma} {steps}")
     }
 
     /// Switching it off.
-    pub(crate) fn off(self) -> &'static str {
-        match self {
-            Self::BatteryLast => "take one lead off the battery and cap it, then unplug the transformer",
-            Self::BatteryFirst => "unplug the transformer, then take one lead off the battery and cap it",
-            Self::EachItsOwn => {
-                "unplug the transformer and take one lead off the battery and cap it, in the order that the terminal schedule gives for the board"
-            }
+    fn off(self, fed: Fed) -> String {
+        let lead = if fed.several { EACH_LEAD_OFF } else { LEAD_OFF };
+        if self == Self::EachItsOwn {
+            return format!(
+                "unplug the transformer and {lead}, in the order that the terminal schedule gives for the board"
+            );
+        }
+        let steps = self.of([fed.battery.then_some(lead), fed.mains.then_some("unplug the transformer")]);
+        if steps.is_empty() { "take its supply away".to_owned() } else { steps.join(", then ") }
+    }
+
+    /// What there is of two steps, which are given in the order of common practice.
+    fn of(self, steps: [Option<&'static str>; 2]) -> Vec<&'static str> {
+        let mut steps: Vec<&str> = steps.into_iter().flatten().collect();
+        if self == Self::BatteryFirst {
+            steps.reverse();
+        }
+        steps
+    }
+}
+
+/// What there is to switch.
+#[derive(Clone, Copy)]
+struct Fed {
+    /// A transformer.
+    mains: bool,
+    /// A battery.
+    battery: bool,
+    /// Several batteries side by side.
+    several: bool,
+}
+
+impl Fed {
+    fn by<'b>(boards: impl Iterator<Item = &'b Board> + Clone) -> Self {
+        Self {
+            mains: boards.clone().any(|board| board.transformer.is_some()),
+            battery: boards.clone().any(|board| board.battery.is_some()),
+            several: boards.clone().any(|board| board.battery.as_ref().is_some_and(side_by_side)),
         }
     }
 }
+
+/// Puts a battery in use. Of what colour a lead is says the terminal schedule.
+const CONNECT: &str = "connect the battery, + to +";
 
 /// What a board's sheet says.
 fn sheet(site: &Site, board: Id<Board>) -> Option<Connect> {
@@ -80,12 +110,9 @@ pub(crate) fn of_board(site: &Site, id: Id<Board>) -> Option<String> {
         Some(_) => "by the board's sheet",
         None => "common practice; the board's sheet prevails",
     };
-    let (off, live) = if board.battery.as_ref().is_some_and(side_by_side) {
-        (order.off().replace(LEAD_OFF, EACH_LEAD_OFF), " One battery of several keeps the board alive.")
-    } else {
-        (order.off().to_owned(), "")
-    };
-    Some(format!("Switch on: {}. Switch off: {off} ({basis}).{live}", order.on()))
+    let fed = Fed::by(std::iter::once(board));
+    let live = if fed.several { " One battery of several keeps the board alive." } else { "" };
+    Some(format!("Switch on: {}. Switch off: {} ({basis}).{live}", order.on(fed), order.off(fed)))
 }
 
 /// Takes a battery out of use.
@@ -102,9 +129,9 @@ pub(crate) fn lead_off(battery: &Battery) -> &'static str {
 /// How it is put to use again.
 pub(crate) fn lead_on(battery: &Battery) -> &'static str {
     if side_by_side(battery) {
-        "put the lead back on each battery, red to +"
+        "put the lead back on each battery, + to +"
     } else {
-        "put the battery lead back on, red to +"
+        "put the battery lead back on, + to +"
     }
 }
 
@@ -116,8 +143,7 @@ fn side_by_side(battery: &Battery) -> bool {
 /// A procedure with the site's order of mains and battery.
 pub(crate) fn told(site: &Site, procedure: &str) -> String {
     let order = Order::of_site(site);
-    let several = site.boards.iter().any(|board| board.battery.as_ref().is_some_and(side_by_side));
-    let off = if several { order.off().replace(LEAD_OFF, EACH_LEAD_OFF) } else { order.off().to_owned() };
+    let of_site = Fed::by(site.boards.iter());
     let fed = site.boards.iter().filter(|board| board.transformer.is_some() || board.battery.is_some()).count();
     let supplies = if site.boards.iter().any(|board| board.kind == BoardKind::PowerSupply) || fed > 1 {
         " A power supply or a board with a transformer or battery of its own stays live: switch it off as well."
@@ -130,12 +156,15 @@ pub(crate) fn told(site: &Site, procedure: &str) -> String {
     } else {
         ""
     };
-    let procedure = procedure.replace("{on}", order.on()).replace("{off}", &off);
+    let alive = if of_site.battery { " The battery alone keeps the board alive." } else { "" };
+    let procedure = procedure.replace("{on}", &order.on(of_site)).replace("{off}", &order.off(of_site));
+    let procedure = procedure.replace("{battery}", alive);
     procedure.replace("{supplies}", supplies).replace("{siren}", siren)
 }
 
 /// Before a conductor is moved.
-pub(crate) const BOARD_OFF: &str = "Switch the board off before you land, lift or move a conductor: {off}. The battery alone keeps the board alive.{supplies}{siren}";
+pub(crate) const BOARD_OFF: &str =
+    "Switch the board off before you land, lift or move a conductor: {off}.{battery}{supplies}{siren}";
 
 /// When all is landed.
 pub(crate) const BOARD_ON: &str = "Switch the board on in this order: {on}. Off in the reverse: {off}.";

@@ -7,8 +7,28 @@ use crate::model::Site;
 use crate::words::Paper;
 
 /// Nouns of what has no title of its own, or has its name on paper too: such a name is never taken for a device's.
-const OTHERS: [&str; 9] =
-    ["bus", "port", "circuit", "communicator", "output", "cable", "conductor", "terminal", "labelled"];
+const OTHERS: [&str; 12] = [
+    "bus",
+    "port",
+    "circuit",
+    "communicator",
+    "output",
+    "cable",
+    "conductor",
+    "terminal",
+    "labelled",
+    "room",
+    "level",
+    "area",
+];
+
+/// True where a name without a noun may be that of a thing that goes by its name on paper too.
+fn is_of_another(site: &Site, name: &str) -> bool {
+    site.rooms.iter().any(|room| room.name.value == name)
+        || site.levels.iter().any(|level| level.name.value == name)
+        || site.areas.iter().any(|area| area.name.value == name)
+        || site.communicators.iter().any(|way| way.name.value == name)
+}
 
 /// A message as it stands on paper.
 pub(super) fn on_paper(site: &Site, message: &str) -> String {
@@ -47,7 +67,7 @@ fn title(site: &Site, before: &str, name: &str) -> Option<(&'static str, String)
     if behind("part") {
         return site.parts.iter().find(|part| part.name.value == name).map(|part| ("part", part.title.clone()));
     }
-    if OTHERS.iter().any(|noun| behind(noun)) {
+    if OTHERS.iter().any(|noun| behind(noun)) || is_of_another(site, name) {
         return None;
     }
     let named = |found: &Option<crate::base::Spanned<String>>| found.as_ref().is_some_and(|found| found.value == name);

@@ -241,11 +241,12 @@ pub(crate) fn of_battery(compiled: &Compiled, board: Id<Board>, path: PathOf) ->
     let hours = power_sheet::times_given(compiled, board, currents);
     figures.extend(hours.into_iter().map(|row| {
         let enough = match row.enough {
-            "yes" => ", enough",
-            "no" => ", not enough",
+            "yes" => "enough",
+            "no" => "not enough",
+            "not known" => "whether that is enough is not known",
             other => other,
         };
-        figure(format!("lasts {}", row.state), row.how, format!("{}{enough}", row.time), &here)
+        figure(format!("lasts {}", row.state), row.how, format!("{}, {enough}", row.time), &here)
     }));
     Figures { of: format!("battery of {}", Paper.board(site, board)), figures }
 }
@@ -266,7 +267,7 @@ pub(crate) fn of_bus(compiled: &Compiled, id: Id<Bus>, path: PathOf) -> Option<F
     let (bus, found) = (&site.buses[id], compiled.buses.get(&id)?);
     let mut figures: Vec<Figure> = places::of(compiled, found)
         .into_iter()
-        .zip(&found.layout.places)
+        .zip(found.layout.in_order().into_iter().filter_map(|(at, _)| found.layout.places.get(at)))
         .map(|(row, at)| Figure {
             what: format!("place {}, {}", row.position, row.board),
             formula: if row.cable.is_empty() {

@@ -12,8 +12,17 @@ pub fn room(site: &Site, room: Option<Id<Room>>) -> String {
 
 /// A title with its room, unless it says the room already.
 pub fn in_room(title: &str, room: &str) -> String {
-    let told = room.is_empty() || title.to_lowercase().contains(&room.to_lowercase());
+    let told = room.is_empty() || says(&title.to_lowercase(), &room.to_lowercase());
     if told { title.to_owned() } else { format!("{title} ({room})") }
+}
+
+/// True where a text has some words as words of their own: "hall motion" says "hall", "challenge" does not.
+fn says(text: &str, words: &str) -> bool {
+    let ends = |beside: Option<char>| beside.is_none_or(|letter| !letter.is_alphanumeric());
+    text.match_indices(words).any(|(at, found)| {
+        let before = text.get(..at).and_then(|before| before.chars().next_back());
+        ends(before) && ends(text.get(at + found.len()..).and_then(|behind| behind.chars().next()))
+    })
 }
 
 /// A device on paper for whoever has to find it: with its room.
@@ -70,7 +79,7 @@ impl Medium {
         let device = &site.devices[id];
         match &device.opening {
             Some(opening) if device.kind == DeviceKind::Contact && (self == Paper || device.name.is_none()) => {
-                site.openings[opening.value].title.clone()
+                site.opening_title(opening.value)
             }
             _ => self.device(site, id),
         }
@@ -78,10 +87,10 @@ impl Medium {
 
     /// "window `north`" on the screen; its title on paper.
     pub(crate) fn opening(self, site: &Site, opening: Id<Opening>) -> String {
-        let opening = &site.openings[opening];
+        let of = &site.openings[opening];
         match self {
-            Screen => format!("{} {}", opening.kind.noun(), self.name(&opening.name.value)),
-            Paper => opening.title.clone(),
+            Screen => format!("{} {}", of.kind.noun(), self.name(&of.name.value)),
+            Paper => site.opening_title(opening),
         }
     }
 

@@ -54,3 +54,16 @@ fn cases_have_words_of_their_own() {
 fn names_are_quoted_on_the_screen_only() {
     assert_eq!((Screen.name("main"), Paper.name("main")), ("`main`".to_owned(), "main".to_owned()));
 }
+
+#[test]
+fn a_room_is_left_out_only_where_the_title_says_it_as_words() {
+    for (title, room, said) in [
+        ("Smoke, hall", "Hall", "Smoke, hall"),
+        ("Challenge button", "Hall", "Challenge button (Hall)"),
+        ("Halls of residence", "Hall", "Halls of residence (Hall)"),
+        ("Bath 12", "Bath 1", "Bath 12 (Bath 1)"),
+        ("Siren", "", "Siren"),
+    ] {
+        assert_eq!(super::in_room(title, room), said);
+    }
+}

@@ -182,3 +182,65 @@ fn readings_come_back_from_a_table() {
         assert!(told.contains(wanted), "{wanted}: {told}");
     }
 }
+
+/// A bus whose board is not at its end, a module with an output of its own, and a supply whose draw nobody knows.
+#[test]
+fn why_and_portfolio_name_the_right_place_and_the_right_output() {
+    let folder = tempfile::tempdir().unwrap();
+    let (site, parts) = (folder.path().join("flat"), folder.path().join("parts"));
+    std::fs::create_dir_all(&site).unwrap();
+    std::fs::create_dir_all(&parts).unwrap();
+    for part in std::fs::read_dir(root().join("specs/parts")).unwrap() {
+        let part = part.unwrap();
+        std::fs::copy(part.path(), parts.join(part.file_name())).unwrap();
+    }
+    let text = std::fs::read_to_string(root().join("specs/garden-flat/site.kdl")).unwrap();
+    let with_modules = text
+        .replace("bus \"data\" board=\"main\" {", "bus \"data\" board=\"main\" built-in-terminator=#false {")
+        .replace(
+            "        terminator (ohm)120\n",
+            "        terminator (ohm)120
+    }
+    run \"bus-4\" length=(m)9 room=\"bedroom\" from=\"board\" { module \"outmod\" title=\"Output module\" part=\"with-output\" address=2; }
+    run \"bus-4\" length=(m)3 room=\"living\" {
+        keypad \"two\" title=\"Two\" part=\"keypad\" address=3
+        terminator (ohm)120
+",
+        );
+    assert!(with_modules.len() > text.len() + 300, "the flat's bus reads otherwise");
+    let boards = "
+part \"with-output\" title=\"Output module\" { basis \"sheet\" ref=\"invented, 1\"; bus-port \"bus\" plus=\"B+\" minus=\"B-\" a=\"BA\" b=\"BB\" unit-load=(percent)25; output \"x1\" positive=\"X+\" negative=\"X-\" volts=(V)12 limit=(mA)30; draw idle=(mA)10 alarm=(mA)10 min=(V)9; screw wires=2; }
+part \"sup\" title=\"Supply\" { basis \"sheet\" ref=\"invented, 1\"; ac-port a=\"AC1\" b=\"AC2\" min=(V)15; battery-port positive=\"BT+\" negative=\"BT-\"; output \"out-1\" positive=\"1+\" negative=\"1-\" volts=(V)13.8 limit=(mA)1000; charger current=(mA)400 cut-off=(V)10.5; screw wires=2; }
+power-supply \"ps\" title=\"Side supply\" part=\"sup\" room=\"hall\" { battery capacity=(Ah)7; transformer volts=(V)16.5 rating=(VA)40; }
+circuit \"psl\" title=\"Side lamp\" board=\"ps\" output=\"out-1\" { run \"station-2\" length=(m)3 room=\"hall\" { load \"indicator\" title=\"Side lamp\"; }; }
+circuit \"lamp\" title=\"Lamp\" board=\"outmod\" output=\"x1\" { run \"station-2\" length=(m)3 room=\"bedroom\" { load \"indicator\" title=\"Lamp by the bed\"; }; }
+";
+    let text = with_modules + boards;
+    std::fs::write(site.join("site.kdl"), &text).unwrap();
+    let path = site.to_str().unwrap();
+    let json: serde_json::Value =
+        serde_json::from_str(&said(&["why", path, "bus=main/data", "--format", "json"])).unwrap();
+    let mut rooms = 0;
+    for figure in json["figures"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|figure| figure["what"].as_str().unwrap().starts_with("place "))
+    {
+        let line: usize = figure["place"].as_str().unwrap().rsplit(':').next().unwrap().parse().unwrap();
+        let (what, line) = (figure["what"].as_str().unwrap(), text.lines().nth(line - 1).unwrap());
+        for (board, written) in
+            [("front door", "room=\"hall\""), ("Output module", "room=\"bedroom\""), ("Two", "room=\"living\"")]
+        {
+            if what.ends_with(board) {
+                assert!(line.contains(written), "{what}: {line}");
+                rooms += 1;
+            }
+        }
+    }
+    assert_eq!(rooms, 3, "{json}");
+    let battery = said(&["why", path, "battery=ps"]);
+    assert!(battery.contains(" h, whether that is enough is not known"), "{battery}");
+    let table = said(&["portfolio", path]);
+    assert!(table.contains("output x1 of Output module: 50 %"), "{table}");
+}

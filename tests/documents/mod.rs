@@ -2,6 +2,7 @@
 
 mod detection;
 mod events;
+mod flat;
 mod safety_notes;
 mod site_data;
 mod tried;

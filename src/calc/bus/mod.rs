@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 
 use super::power::{Demand, Power, Supply};
 use crate::base::Id;
-use crate::model::{Bus, Site};
+use crate::model::{Board, Bus, Site};
 use crate::quantity::Volts;
 
 pub(crate) use idle::Idle;
@@ -38,8 +38,31 @@ pub struct BusFigures {
 }
 
 impl BusFigures {
-    /// The least volts of the supply at a place in a case, with hot wire; `None` where not all that it feeds is known.
-    pub(crate) fn supply_volts(&self, power: &Power, place: usize, supply: Supply, demand: Demand) -> Option<Volts> {
+    /// True where the supply of the bus is landed at a place: at its own board, where no board is, and at a board without
+    /// a supply of its own.
+    pub(crate) fn is_landed(&self, site: &Site, place: usize) -> bool {
+        let boards = self.layout.places.get(place).map_or(&[][..], |place| &place.boards);
+        boards.is_empty() || boards.iter().any(|board| self.takes_supply(site, *board))
+    }
+
+    /// True for a board that lands the supply of the bus: its own, and one without a supply of its own.
+    pub(crate) fn takes_supply(&self, site: &Site, board: Id<Board>) -> bool {
+        site.starts_at(self.layout.bus, board) || !site.boards[board].has_own_supply()
+    }
+
+    /// The least volts of the supply at a place in a case, with hot wire; `None` where it is not landed, and where not all
+    /// that it feeds is known.
+    pub(crate) fn supply_volts(
+        &self,
+        site: &Site,
+        power: &Power,
+        place: usize,
+        case: (Supply, Demand),
+    ) -> Option<Volts> {
+        if !self.is_landed(site, place) {
+            return None;
+        }
+        let (supply, demand) = case;
         let (feeding, node) = self.shifts.feeding(power, place)?;
         if !feeding.tree.whole || !feeding.tree.unknown.is_empty() {
             return None;

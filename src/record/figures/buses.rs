@@ -137,7 +137,8 @@ fn places(names: &Names<'_>, compiled: &Compiled, figures: &crate::calc::bus::Bu
     let one = |(at, position): (usize, String)| {
         let place = layout.places.get(at)?;
         let volts = |supply, demand| {
-            figures.supply_volts(&compiled.power, at, supply, demand).and_then(|volts| Number::of(volts.0))
+            let volts = figures.supply_volts(&compiled.site, &compiled.power, at, (supply, demand));
+            volts.and_then(|volts| Number::of(volts.0))
         };
         let supply = SupplyVolts {
             mains_idle: volts(Supply::Mains, Demand::Idle),

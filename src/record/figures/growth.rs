@@ -196,12 +196,13 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
         }
     }
     for feeding in compiled.power.of_board(board) {
-        if let Some(limit) = feeding.tree.limit {
-            let of = Of::Source(feeding.tree.source);
-            if !is_off_at_rest(site, feeding.tree.source) {
-                add(of, What::RestCurrent, limit.0, feeding.current(Demand::Idle).0);
+        for (node, limit) in feeding.limits() {
+            let source = feeding.tree.outlet_of(node);
+            let of = Of::Source(source);
+            if !is_off_at_rest(site, source) {
+                add(of, What::RestCurrent, limit.0, feeding.current_at(node, Demand::Idle).0);
             }
-            add(of, What::AlarmCurrent, limit.0, feeding.current(Demand::Alarm).0);
+            add(of, What::AlarmCurrent, limit.0, feeding.current_at(node, Demand::Alarm).0);
         }
     }
     if let Some(bank) = Bank::of(site, board).filter(|_| site.boards[board].has_own_supply()) {

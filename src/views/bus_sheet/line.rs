@@ -4,30 +4,42 @@
 //! the pieces only: inside a piece blanks are blanks that do not break.
 
 use super::places;
-use crate::calc::bus::BusFigures;
+use crate::calc::bus::{BusFigures, Way};
 use crate::compiled::Compiled;
 use crate::quantity::print;
 use crate::words;
 
-/// The trunk from its first end to its last, with its stubs.
+/// The trunk from its first end to its last, with its stubs and what leaves them.
 pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> String {
-    let layout = &figures.layout;
+    let ways = figures.layout.ways();
+    let pieces = ways.first().map(|trunk| along(compiled, figures, &ways, trunk)).unwrap_or_default();
+    let whole: Vec<String> = pieces.iter().map(|piece| piece.replace(' ', "\u{a0}")).collect();
+    whole.join(" ")
+}
+
+/// The pieces of a way from where it leaves another, with those of the ways that leave it.
+fn along(compiled: &Compiled, figures: &BusFigures, ways: &[Way], way: &Way) -> Vec<String> {
     let mut pieces = Vec::new();
-    let mut before: Option<usize> = None;
-    for at in &layout.trunk {
+    let mut before = way.from;
+    for at in &way.places {
         if let Some(before) = before {
             pieces.push(cable(compiled, figures, before, *at));
         }
         pieces.push(place(compiled, figures, *at));
-        let stubs = layout.stubs();
-        for stub in stubs.iter().filter(|stub| stub.junction == *at) {
-            let cable = cable(compiled, figures, *at, stub.first);
-            pieces.push(format!("⟨ {cable} {} ⟩", place(compiled, figures, stub.first)));
+        for leaving in ways.iter().filter(|leaving| leaving.from == Some(*at)) {
+            let mut stub = along(compiled, figures, ways, leaving);
+            // The brackets stay beside what they hold.
+            if let Some(first) = stub.first_mut() {
+                first.insert_str(0, "⟨ ");
+            }
+            if let Some(last) = stub.last_mut() {
+                last.push_str(" ⟩");
+            }
+            pieces.extend(stub);
         }
         before = Some(*at);
     }
-    let whole: Vec<String> = pieces.iter().map(|piece| piece.replace(' ', "\u{a0}")).collect();
-    whole.join(" ")
+    pieces
 }
 
 fn place(compiled: &Compiled, figures: &BusFigures, at: usize) -> String {

@@ -96,11 +96,12 @@ pub(crate) fn meter(compiled: &Compiled, figures: &BusFigures) -> Vec<Meter> {
     let layout = &figures.layout;
     let rows = layout.in_order().into_iter().filter_map(|(at, position)| {
         let place = layout.places.get(at)?;
-        let board = place.boards.first().copied();
+        let landed = place.boards.iter().find(|board| figures.takes_supply(site, **board));
+        let board = landed.or(place.boards.first()).copied();
         let port = board.and_then(|board| site.bus_port(layout.bus, board));
-        let fed = board.is_none_or(|board| site.starts_at(layout.bus, board) || places::is_fed(&site.boards[board]));
-        let volts = |supply, demand| figures.supply_volts(&compiled.power, at, supply, demand);
-        let least = |supply, demand| volts(supply, demand).filter(|_| fed).map(|volts| volts.0);
+        let fed = figures.is_landed(site, at);
+        let volts = |supply, demand| figures.supply_volts(site, &compiled.power, at, (supply, demand));
+        let least = |supply, demand| volts(supply, demand).map(|volts| volts.0);
         let pair = |supply| match (least(supply, Demand::Idle), least(supply, Demand::Alarm)) {
             (Some(rest), Some(alarm)) => format!("{rest:.2}, {alarm:.2}"),
             _ if !fed && supply == Supply::Mains => "own supply".to_owned(),

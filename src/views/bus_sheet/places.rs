@@ -133,11 +133,6 @@ pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
     layout.in_order().into_iter().filter_map(row).collect()
 }
 
-/// True where a board takes its supply from the bus cable.
-pub(crate) fn is_fed(board: &Board) -> bool {
-    !board.has_own_supply()
-}
-
 /// One row for each place of each bus.
 pub(crate) fn table(compiled: &Compiled) -> Table {
     let mut table = Table {
@@ -170,8 +165,9 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
         for ((at, _), row) in layout.in_order().into_iter().zip(of(compiled, figures)) {
             let length = layout.places.get(at).filter(|place| place.run.is_some()).map(|place| place.length.0);
             let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
-            let volts =
-                |from, demand| three(figures.supply_volts(&compiled.power, at, from, demand).map(|volts| volts.0));
+            let volts = |from, demand| {
+                three(figures.supply_volts(&compiled.site, &compiled.power, at, (from, demand)).map(|volts| volts.0))
+            };
             table.rows.push(vec![
                 compiled.site.buses[*id].name.value.clone(),
                 row.position,

@@ -57,7 +57,7 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
         ),
         (
             boards(|board| board.battery.is_some()),
-            "Both leads of every battery are off and capped; red is on the lead that goes to +",
+            "Both leads of every battery are off and capped, and which of them goes to + is sure: by the terminal schedule, or traced to the board",
         ),
         (boards(|board| board.earth.is_some()), "Earth conductors are where the terminal schedule has them"),
         (

@@ -30,10 +30,10 @@ pub(crate) struct Step {
 /// Volts by which an output may differ from its sheet where that gives no tolerance: common practice.
 const OUTPUT_VOLTS: f64 = 0.5;
 
-/// The boards with a transformer or a battery, by name.
+/// The boards with a supply of their own, by name.
 pub(crate) fn boards(compiled: &Compiled) -> Vec<Board> {
     let site = &compiled.site;
-    let powered = site.boards.entries().filter(|(_, board)| board.battery.is_some() || board.transformer.is_some());
+    let powered = site.boards.entries().filter(|(_, board)| board.battery.is_some() || board.has_own_supply());
     powered.map(|(id, _)| Board { title: Paper.board(site, id), steps: steps(compiled, id) }).collect()
 }
 
@@ -48,6 +48,9 @@ fn steps(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Step> {
         Order::BatteryFirst => [battery, mains],
         Order::BatteryLast | Order::EachItsOwn => [mains, battery],
     };
+    if both.iter().all(Option::is_none) {
+        steps.push(Step { what: "Give it its supply, as its sheet says".to_owned(), shows: "–".to_owned() });
+    }
     steps.extend(both.into_iter().flatten());
     steps.extend(outputs(site, id));
     steps.push(Step {
@@ -78,7 +81,7 @@ fn battery_on(site: &Site, id: Id<crate::model::Board>) -> Option<Step> {
     let charged = Volts(cells * battery::RESTING_CELL.value);
     Some(Step {
         what: format!(
-            "Read the battery ({}) while its leads are off, then connect it, red to +",
+            "Read the battery ({}) while its leads are off, then connect it, + to +",
             words::battery(battery)
         ),
         shows: format!(

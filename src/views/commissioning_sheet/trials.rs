@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::base::Id;
+use crate::calc::sound::{Pattern, is_sounded_by, pattern};
 use crate::compiled::Compiled;
 use crate::model::{Circuit, Device, DeviceKind, OutputRef, Site, Source, Zone};
 use crate::quantity::Seconds;
@@ -51,6 +52,10 @@ pub(crate) struct Walk {
 pub(crate) struct SounderRow {
     sounder: String,
     circuit: String,
+    /// A box for each alarm that turns it on, else a dash.
+    fire: &'static str,
+    carbon_monoxide: &'static str,
+    steady: &'static str,
 }
 
 /// An output, or a loop that feeds its detectors, that the board takes away to reset them.
@@ -102,7 +107,17 @@ pub(crate) fn sounders(site: &Site) -> Vec<SounderRow> {
             Some(crate::model::Owner::Circuit(circuit)) => site.circuits[circuit].title.clone(),
             _ => String::new(),
         };
-        SounderRow { sounder: words::placed(site, id), circuit }
+        let tick = |wanted| {
+            let is_so = is_sounded_by(site, device, |kind| pattern(kind) == Some(wanted));
+            if is_so { "☐" } else { "–" }
+        };
+        SounderRow {
+            sounder: words::placed(site, id),
+            circuit,
+            fire: tick(Pattern::Fire),
+            carbon_monoxide: tick(Pattern::CarbonMonoxide),
+            steady: tick(Pattern::Other),
+        }
     };
     sounders.map(row).collect()
 }

@@ -53,7 +53,7 @@ pub(super) fn areas(site: &Site) -> Vec<AreaRow> {
     let row = |(id, area): (Id<Area>, &Area)| {
         let starts = site.zones.iter().any(|zone| {
             let entry = zone.is_of(ZoneType::EntryExit);
-            zone.reserved.is_none() && zone.area == Some(id) && entry
+            zone.reserved.is_none() && site.is_in(zone, id) && entry
         });
         let (entry, abort) = (seconds(area.entry.as_ref()), seconds(area.abort.as_ref()));
         let together = entry.zip(abort).map(|(entry, abort)| entry + abort);

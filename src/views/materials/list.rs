@@ -106,7 +106,7 @@ fn connectors(compiled: &Compiled) -> Vec<Line> {
     let plugs = 2 * network(compiled).count();
     let plug = (plugs > 0).then(|| Line {
         spare: spare(plugs, RESISTORS),
-        note: "two a network cable".to_owned(),
+        note: "two a new network cable".to_owned(),
         ..Line::of(Kind::Connector, PLUG, plugs)
     });
     joints.chain(plug).collect()
@@ -126,10 +126,10 @@ pub(super) fn connector((how, conductors): joints::Joint) -> String {
 /// What the end of a network cable takes.
 pub(super) const PLUG: &str = "Network plug or jack, 8 positions";
 
-/// The cables that take one.
+/// The new cables that take one at each end: one that was there has its own.
 pub(super) fn network(compiled: &Compiled) -> impl Iterator<Item = &Cable> {
     let is_network = |cable: &&Cable| cable.conductors.iter().any(|used| used.function.pin().is_some());
-    compiled.wiring.cables.iter().filter(is_network)
+    compiled.wiring.cables.iter().filter(|cable| !compiled.site.runs[cable.run].existing).filter(is_network)
 }
 
 /// What a wrap label is called.

@@ -90,8 +90,8 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
     lines
 }
 
-/// True where a sheet says what a board takes itself.
-fn is_counted(site: &Site, board: Id<Board>) -> bool {
+/// True where a sheet says what a board takes itself: else nobody knows how long its battery lasts.
+pub(crate) fn is_counted(site: &Site, board: Id<Board>) -> bool {
     site.part_of(board).is_some_and(|part| part.draw.is_some())
 }
 

@@ -143,7 +143,7 @@ fn of_board(compiled: &Compiled, board: Id<Board>, drawings: &mut Drawings) -> B
         unknown: feedings()
             .flat_map(|feeding| feeding.tree.unknown.iter())
             .map(|consumer| Paper.consumer(site, *consumer))
-            .chain(heads(site).filter(|board| takes_unknown(site, *board)).map(|board| Paper.board(site, board)))
+            .chain(takes_unknown(site, board).then(|| Paper.board(site, board)))
             .collect(),
     }
 }

@@ -67,7 +67,9 @@ fn alarms(site: &Site) -> String {
         .into_iter()
         .flatten()
         .collect();
-    format!("{}. Not for {}. How long: see the area", loud.join("; "), list(&quiet, "or"))
+    let loud = if loud.is_empty() { "no alarm that is in the plan sounds".to_owned() } else { loud.join("; ") };
+    let long = if site.areas.is_empty() { "" } else { ". How long: see the area" };
+    format!("{loud}. Not for {}{long}", list(&quiet, "or"))
 }
 
 /// What drives a relay or transistor; where any alarm does, those that nobody is to notice are left out.

@@ -94,7 +94,7 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "Read for a sealed lead-acid battery; another chemistry follows its own label.",
             "A short circuit burns: take off rings and watch, use insulated tools, and put the caps on the leads while you work.",
-            "Connect red to + and black to −: a reversed battery can destroy the board.",
+            "Connect + to + and − to −, by the marks on battery and board and not by the colour of a lead alone: a reversed battery can destroy the board.",
             procedure::BOARD_ON,
             "Leave air around it; charging gives off hydrogen. Never seal it in, never charge a swollen or leaking one.",
             "The acid of a cracked case burns: wear gloves and eye protection, rinse skin and eyes with much water for a long time, then see a doctor.",
@@ -334,7 +334,7 @@ pub static NOTES: &[Note] = &[
         title: "The alarm's hold on the telephone line",
         trigger: facts::jacks,
         cautions: &[
-            "The board sees the line before every house phone does, so that it can take the line in an alarm. Test it with a phone off the hook.",
+            "Behind a line-seizure jack the board sees the line before every house phone does, so that it can take the line in an alarm; bridged with them it cannot, and one phone off the hook blocks the report. Test it with a phone off the hook.",
         ],
         figures: &[],
         basis: &[("line-seizure jack", cited::LINE_SEIZURE), ("the rest", PRACTICE)],
