@@ -163,7 +163,7 @@ communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
         "| mains lost at the carrier's box or mast | ask the carrier | goes on, from the exchange's battery | ask the carrier |",
         "| router off or unplugged | goes on | goes on | stopped |",
         "| a house phone off the hook | goes on | stopped | goes on |",
-        "| antenna cable cut | stopped | goes on | goes on |",
+        "| antenna or its cable cut off | stopped | goes on | goes on |",
         "| Net | the house's internet connection | 4 h, then router is out | 6 h | a trouble by Air or Line; its receiver misses it |",
         "| Line | telephone, copper pair | as long as the panel | not supervised; 7 days, by the test report | a trouble by Air or Net; nothing until a test report does not come |",
     ] {

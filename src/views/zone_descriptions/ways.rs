@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::calc::power::path::{self, Lives};
 use crate::compiled::Compiled;
-use crate::model::{Communicator, HopRef, Owner, Site};
+use crate::model::{Communicator, HopRef, Site};
 use crate::profiles::{standby, supervision};
 use crate::quantity::Seconds;
 use crate::terms::{JackKind, Path, Service};
@@ -202,12 +202,9 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             None => GOES_ON.to_owned(),
         }));
     }
-    let by_antenna_cable = |id, way: &Communicator| {
-        way.path.as_ref().is_some_and(|path| path.value == Path::Radio)
-            && site.runs_of(Owner::Communicator(id)).next().is_some()
-    };
-    if site.communicators.entries().any(|(id, way)| by_antenna_cable(id, way)) {
-        causes.push(each("antenna cable cut", &|id, way| stopped(by_antenna_cable(id, way))));
+    let is_radio = |way: &Communicator| way.path.as_ref().is_some_and(|path| path.value == Path::Radio);
+    if site.communicators.iter().any(is_radio) {
+        causes.push(each("antenna or its cable cut off", &|_, way| stopped(is_radio(way))));
     }
     causes
 }
