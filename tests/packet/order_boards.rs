@@ -87,7 +87,7 @@ const EDITS: [(&str, &str, &[&str]); 12] = [
     (
         "capacity=(Ah)7 replace",
         "capacity=(Ah)7 count=2 wired=\"parallel\" replace",
-        &["put 1 battery in beside what is there: 2 × 7 Ah", "put the lead back on each battery, red to +"],
+        &["put 1 battery in beside what is there: 2 × 7 Ah", "put the lead back on each battery, + to +"],
     ),
     ("capacity=(Ah)7 replace", "capacity=(Ah)7 fuse=(A)3 replace", &["buy 1 Fuse, 3 A", "Main panel: runs on mains"]),
     ("rate=(baud)19200", "rate=(baud)9600", &["Bus data: Expander, Hall keypad, Low keypad and Receiver still answer"]),
