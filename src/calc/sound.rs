@@ -7,7 +7,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Area, Device, DeviceKind, Drive, Room, Site, Sound, Zone};
+use crate::model::{Area, Board, Circuit, Device, DeviceKind, Drive, Room, Site, Sound, Zone};
 use crate::profiles::timing::WALL_LOSS;
 use crate::quantity::{Decibels, Metres, Seconds};
 use crate::terms::{DrivenBy, EmergencyKey, RoomKind, SwitchContact, When, ZoneType};
@@ -82,9 +82,9 @@ pub(crate) fn pattern(kind: ZoneType) -> Option<Pattern> {
 
 /// The alarms of the zones in use and of the emergency keys that have to sound, each once.
 fn alarms(site: &Site) -> BTreeSet<Alarm> {
-    let zones = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(zone));
-    let keys = site.boards.iter().flat_map(|board| &board.emergency_keys);
-    zones.chain(keys.filter_map(|in_use| Alarm::of_key(in_use.key.value))).collect()
+    let zones = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(site, zone));
+    let keys = site.boards.entries().flat_map(|(id, board)| board.emergency_keys.iter().map(move |key| (id, key)));
+    zones.chain(keys.filter_map(|(board, in_use)| Alarm::of_key(site, board, in_use.key.value))).collect()
 }
 
 /// True where a zone in use, or an emergency key, sounds so.
@@ -116,26 +116,27 @@ pub(crate) fn has_fire(site: &Site) -> bool {
 /// The least time for which an alarm must sound to be noticed; common practice.
 pub(crate) const NOTICED: Seconds = Seconds(30.0);
 
-/// An alarm that sounders may be for.
+/// An alarm that sounders may be for, each with its panel: it drives nothing of another one. `None` where that is not known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(crate) enum Alarm {
     /// Of a zone of a type, in an area or in none.
-    Zone(ZoneType, Option<Id<Area>>),
+    Zone(ZoneType, Option<Id<Area>>, Option<Id<Board>>),
     /// Of an emergency key that counts as a zone of a type, in whatever area its keypad is.
-    Key(ZoneType),
+    Key(ZoneType, Option<Id<Board>>),
 }
 
 impl Alarm {
     /// The alarm of a zone; `None` where its type was reported.
-    pub(crate) fn of_zone(zone: &Zone) -> Option<Self> {
-        Some(Self::Zone(zone.kind.as_ref()?.value, zone.area))
+    pub(crate) fn of_zone(site: &Site, zone: &Zone) -> Option<Self> {
+        Some(Self::Zone(zone.kind.as_ref()?.value, zone.area, site.panel_of_zone(zone)))
     }
 
-    /// The alarm of an emergency key that has to sound.
-    pub(crate) fn of_key(key: EmergencyKey) -> Option<Self> {
+    /// The alarm of an emergency key of a board that has to sound.
+    pub(crate) fn of_key(site: &Site, board: Id<Board>, key: EmergencyKey) -> Option<Self> {
+        let panel = site.panel_of(Some(board));
         match key {
-            EmergencyKey::Fire => Some(Self::Key(ZoneType::Fire)),
-            EmergencyKey::PanicAudible => Some(Self::Key(ZoneType::PanicAudible)),
+            EmergencyKey::Fire => Some(Self::Key(ZoneType::Fire, panel)),
+            EmergencyKey::PanicAudible => Some(Self::Key(ZoneType::PanicAudible, panel)),
             EmergencyKey::PanicSilent | EmergencyKey::Medical => None,
         }
     }
@@ -143,26 +144,39 @@ impl Alarm {
     /// Its type of zone.
     pub(crate) fn kind(self) -> ZoneType {
         match self {
-            Self::Zone(kind, _) | Self::Key(kind) => kind,
+            Self::Zone(kind, ..) | Self::Key(kind, _) => kind,
         }
+    }
+
+    /// True where a circuit is of its panel, as far as both are known.
+    pub(crate) fn reaches(self, site: &Site, circuit: &Circuit) -> bool {
+        let (Self::Zone(_, _, panel) | Self::Key(_, panel)) = self;
+        // What switches it decides; a supply that stands alone switches nothing by itself.
+        let switch = circuit.switching.as_ref().and_then(|switching| switching.switch.as_ref());
+        let other = site.panel_of(switch.map(|switch| switch.value.board).or(circuit.board()));
+        panel.is_none_or(|panel| other.is_none_or(|other| other == panel))
     }
 
     /// True where it drives a relay or transistor for so long that it is noticed.
     fn drives(self, drive: &Drive) -> bool {
+        self.is_meant_by(drive) && drive.lasts.is_none_or(|lasts| lasts >= NOTICED)
+    }
+
+    /// True where it drives a relay or transistor, for however long.
+    pub(crate) fn is_meant_by(self, drive: &Drive) -> bool {
         let here = |only: Id<Area>| match self {
-            Self::Zone(_, area) => area == Some(only),
-            Self::Key(_) => true,
+            Self::Zone(_, area, _) => area == Some(only),
+            Self::Key(..) => true,
         };
         drive.by.value == DrivenBy::Alarm
             && drive.kind.is_none_or(|only| only == self.kind())
             && drive.area.is_none_or(here)
-            && drive.lasts.is_none_or(|lasts| lasts >= NOTICED)
     }
 }
 
 /// The alarms of fire and carbon monoxide of the zones in use, each once.
 fn of_fire(site: &Site) -> BTreeSet<Alarm> {
-    let alarms = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(zone));
+    let alarms = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(site, zone));
     alarms.filter(|alarm| is_fire(alarm.kind())).collect()
 }
 
@@ -185,7 +199,9 @@ pub(crate) fn sounders(site: &Site) -> Vec<(Id<Device>, Id<Room>)> {
 
 /// True where an alarm turns a sounder on. Where its circuit is not known it is taken to.
 pub(crate) fn sounds_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
-    device.run.and_then(|run| site.circuit_of(run)).is_none_or(|circuit| match &circuit.switching {
+    let circuit = device.run.and_then(|run| site.circuit_of(run));
+    let of_panel = circuit.is_none_or(|circuit| alarm.reaches(site, circuit));
+    let is_on = |circuit: &Circuit| match &circuit.switching {
         // A siren with a battery of its own sounds when its supply goes away.
         Some(switching) => {
             (switching.contact == SwitchContact::Make || device.own_battery().is_some())
@@ -196,7 +212,8 @@ pub(crate) fn sounds_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
             .as_ref()
             .and_then(|feed| site.output(feed.value))
             .is_some_and(|output| output.when == When::Alarm),
-    })
+    };
+    of_panel && circuit.is_none_or(is_on)
 }
 
 /// The bedrooms of a site, by name.

@@ -217,6 +217,8 @@ pub struct Battery {
     pub volts: Option<Volts>,
     /// Rating of the fuse in its leads or on the board.
     pub fuse: Option<Spanned<Amperes>>,
+    /// The most current that one may be charged with, by its sheet.
+    pub max_charge: Option<Spanned<Amperes>>,
     /// Colour of the lead to its positive.
     pub positive: Option<Spanned<Colour>>,
     /// Colour of the lead to its negative.

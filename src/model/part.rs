@@ -238,6 +238,8 @@ pub struct AcPort {
     pub b: Spanned<String>,
     /// Least alternating voltage there.
     pub min: Option<Volts>,
+    /// Most alternating voltage there.
+    pub max: Option<Volts>,
 }
 
 /// The terminals for a battery.

@@ -6,6 +6,7 @@ use super::board::Board;
 use super::device::OutputRef;
 use super::part::Output;
 use super::site::Site;
+use super::zone::Zone;
 
 /// What gives a supply.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -47,6 +48,22 @@ impl Site {
     pub(crate) fn up_the_buses(&self, board: Id<Board>) -> impl Iterator<Item = Id<Board>> {
         let above = |board: &Id<Board>| Some(self.buses[self.boards[*board].bus?.0].board.as_ref()?.value);
         std::iter::successors(Some(board), above).take(self.boards.len())
+    }
+
+    /// The panel that a board belongs to, itself or up the buses; else the only one. `None` where that is not known.
+    pub(crate) fn panel_of(&self, board: Option<Id<Board>>) -> Option<Id<Board>> {
+        let is_panel = |board: &Id<Board>| self.boards[*board].kind.is_panel();
+        board.and_then(|board| self.up_the_buses(board).find(is_panel)).or_else(|| {
+            let mut panels = self.boards.entries().map(|(board, _)| board).filter(is_panel);
+            panels.next().filter(|_| panels.next().is_none())
+        })
+    }
+
+    /// The panel that a zone belongs to: that of its loop's board, or of the receiver that hears it.
+    pub(crate) fn panel_of_zone(&self, zone: &Zone) -> Option<Id<Board>> {
+        let wired = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
+        let heard = zone.wireless.and_then(|device| self.devices[device].receiver.as_ref());
+        self.panel_of(wired.or(heard).map(|board| board.value))
     }
 
     /// The panels that are off as soon as the mains is.

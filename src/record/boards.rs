@@ -90,6 +90,8 @@ record! {
         volts: Option<Volts> => "battery volts",
         /// Rating of the fuse in its leads or on the board, in ampere.
         fuse_amperes: Option<Amperes> => "battery fuse",
+        /// The most current that one may be charged with by its sheet, in ampere.
+        max_charge_amperes: Option<Amperes> => "most charging current",
         /// Colour of the lead to its positive, as a code of IEC 60757.
         positive: Option<String> => "battery lead +",
         /// Colour of the lead to its negative.
@@ -283,6 +285,7 @@ fn of_battery(battery: &model::Battery) -> Battery {
         wired,
         volts,
         fuse,
+        max_charge,
         positive,
         negative,
         coldest,
@@ -301,6 +304,7 @@ fn of_battery(battery: &model::Battery) -> Battery {
         wired: wired.as_ref().map(|wired| Bank::word(wired.value)),
         volts: *volts,
         fuse_amperes: fuse.as_ref().map(|fuse| fuse.value),
+        max_charge_amperes: max_charge.as_ref().map(|most| most.value),
         positive: positive.as_ref().map(|colour| colour.value.code()),
         negative: negative.as_ref().map(|colour| colour.value.code()),
         coldest: *coldest,

@@ -172,6 +172,8 @@ record! {
         b: String => "",
         /// Least alternating voltage there.
         min_volts: Option<Volts> => "least volts",
+        /// Most alternating voltage there.
+        max_volts: Option<Volts> => "most volts",
     }
 
     /// The terminals for a battery.
@@ -407,10 +409,11 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
             min_volts: *min,
             max_volts: *max,
         }),
-        ac_port: ac_port.as_ref().map(|model::AcPort { a, b, min }| AcPort {
+        ac_port: ac_port.as_ref().map(|model::AcPort { a, b, min, max }| AcPort {
             a: a.value.clone(),
             b: b.value.clone(),
             min_volts: *min,
+            max_volts: *max,
         }),
         battery_port: battery_port.as_ref().map(|model::BatteryPort { positive, negative, connect }| BatteryPort {
             positive: positive.value.clone(),

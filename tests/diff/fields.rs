@@ -138,6 +138,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("battery capacity", |s| panel(s).0.as_mut().unwrap().capacity.value = AmpereHours(7.2)),
     ("battery count", |s| panel(s).0.as_mut().unwrap().count = 2),
+    ("battery most charge", |s| panel(s).0.as_mut().unwrap().max_charge = Some(spanned(Amperes(2.1)))),
     ("battery coldest", |s| panel(s).0.as_mut().unwrap().coldest = Some(Celsius(-20.0))),
     ("battery day", |s| panel(s).0.as_mut().unwrap().installed = Some(date(2027, 1, 1))),
     ("no battery", |s| *panel(s).0 = None),
@@ -440,7 +441,12 @@ const ALTERATIONS: &[Alter] = &[
     ("no own supply", |s| at!(s.parts, "gate-input").own_supply = None),
     ("terminals", |s| at!(s.parts, "motion").terminals.push(spanned("X".into()))),
     ("AC port", |s| {
-        let port = AcPort { a: spanned("AC1".into()), b: spanned("AC2".into()), min: Some(Volts(15.0)) };
+        let port = AcPort {
+            a: spanned("AC1".into()),
+            b: spanned("AC2".into()),
+            min: Some(Volts(15.0)),
+            max: Some(Volts(20.0)),
+        };
         at!(s.parts, "control-a").ac_port = Some(port);
     }),
     ("battery port", |s| {

@@ -49,12 +49,7 @@ pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -
 /// The panel whose alarms go by a way: the one that it belongs to, or whose bus its adapter is on; else the only one.
 pub(crate) fn panel(site: &Site, way: &Communicator) -> Option<Id<Board>> {
     let adapter = way.module.as_ref().map(|module| module.value);
-    let own = way.board.or(way.port.map(|(board, _)| board)).or(adapter);
-    let is_panel = |board: &Id<Board>| site.boards[*board].kind.is_panel();
-    own.and_then(|own| site.up_the_buses(own).find(is_panel)).or_else(|| {
-        let mut panels = site.boards.entries().map(|(board, _)| board).filter(is_panel);
-        panels.next().filter(|_| panels.next().is_none())
-    })
+    site.panel_of(way.board.or(way.port.map(|(board, _)| board)).or(adapter))
 }
 
 /// The board whose battery a board lives by: its own, that of the circuit that feeds it, or that of its bus.

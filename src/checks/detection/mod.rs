@@ -7,6 +7,7 @@ checks! {
     spot_outside_room,
     spots_coincide,
     mounted_above_ceiling,
+    ceiling_unlikely,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,

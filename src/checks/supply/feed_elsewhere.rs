@@ -16,7 +16,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             // What is on an opening is within reach from both sides of it.
             let there = device.room.filter(|_| device.opening.is_none());
             let (Some(here), Some(there)) = (run.room, there) else { continue };
-            if here == there {
+            // One that lies in another run's cable ends where that one does: where the two differ, that is told instead.
+            let host = run.along.as_ref().map(|along| &site.runs[along.value]);
+            if here == there || host.is_some_and(|host| host.room.is_some_and(|room| room != here)) {
                 continue;
             }
             let [here, there] = [here, there].map(|room| site.room_title(room));

@@ -3,7 +3,7 @@
 use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Circuit, Site};
+use crate::model::{Board, BoardKind, Circuit, Site, Switching};
 use crate::terms::{DrivenBy, When};
 use crate::words::{self, Screen};
 
@@ -57,6 +57,9 @@ fn knows(site: &Site, circuit: &Circuit) -> Option<(Span, String)> {
     }
     let own = |by: DrivenBy| matches!(by, DrivenBy::Trouble | DrivenBy::MainsLost);
     let switching = circuit.switching.as_ref()?;
-    let drive = switching.drives.iter().find(|drive| !own(drive.by.value))?;
-    Some((drive.by.span, format!("is to switch circuit {name} by {}", words::drives(site, switching))))
+    // What it knows by itself is no fault, and is not named.
+    let drives: Vec<_> = switching.drives.iter().filter(|drive| !own(drive.by.value)).cloned().collect();
+    let span = drives.first()?.by.span;
+    let unknown = Switching { drives, ..switching.clone() };
+    Some((span, format!("is to switch circuit {name} by {}", words::drives(site, &unknown))))
 }

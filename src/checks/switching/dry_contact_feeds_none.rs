@@ -25,7 +25,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(one.span(), "switches, and gives nothing")
             .also(one.circuit.name.span, "without output=")
             .why("A contact opens and closes a supply that something else gives. Without output= only a load with a supply of its own (own-supply in its part) can hang on it.")
-            .help(if outputs.is_empty() {
+            .help(if stays(site, first) && !outputs.is_empty() {
+                format!(
+                    "Write {} in place of switch=, and leave contact= and each drive out: this needs its supply all the time.",
+                    list(&outputs, "or")
+                )
+            } else if outputs.is_empty() {
                 "Write output= with an output of the board: the contact then stands in its positive.".to_owned()
             } else {
                 format!("Write {}: the contact then stands in its positive.", list(&outputs, "or"))
@@ -36,6 +41,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 about::consumer(site, other, finding.also(span, "nor does this"))
             }),
         );
+    }
+}
+
+/// True for what must have its supply all the time, so that no contact may stand in it.
+fn stays(site: &Site, consumer: Consumer) -> bool {
+    match consumer {
+        Consumer::Device(id) => !matches!(site.devices[id].kind, DeviceKind::Sounder | DeviceKind::Load),
+        Consumer::Hop(..) | Consumer::Board(_) => true,
     }
 }
 

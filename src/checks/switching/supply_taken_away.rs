@@ -81,8 +81,11 @@ fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching),
         .here(here)
         .also(place, format!("switched by the {}", switching.contact.printed()))
         .why("A detector without supply sees nothing, and its contact stands in alarm; a device on the way to the service is silent; a siren's own battery is not charged, and many a siren sounds for as long as its supply is away.")
-        .help(if charges(site, load) && switching.contact == SwitchContact::Break {
-            "Leave drive \"alarm\" alone: the siren then sounds in an alarm, by its own battery or because its sheet has it so."
+        .help(if charges(site, load) {
+            match switching.contact {
+                SwitchContact::Break => "Leave drive \"alarm\" alone: the siren then sounds in an alarm, by its own battery or because its sheet has it so.",
+                SwitchContact::Make => "Write contact=\"break\" with drive \"alarm\" alone, at a relay that has a break contact: the supply then stays, and the siren sounds when an alarm takes it away.",
+            }
         } else {
             "Leave switch= and contact= out, so that the supply stays. For a reset that takes it away for some seconds: contact=\"break\" with drive \"key\"."
         });

@@ -2,11 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::wording;
+use crate::base::{Id, wording};
+use crate::calc::power::path;
 use crate::calc::sound::{Alarm, is_fire, sounds_for};
 use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Device, DeviceKind, KeyInUse, Site, Zone};
+use crate::model::{Board, BoardKind, Circuit, Device, DeviceKind, KeyInUse, Site, Zone};
 use crate::terms::ZoneType;
 
 check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder for it");
@@ -19,8 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let (yes, no): (Vec<&Zone>, Vec<&Zone>) =
         zones.into_iter().partition(|zone| is_accepted(&zone.number.value.to_string()));
     let (yes_keys, no_keys): (Vec<_>, Vec<_>) = keys.into_iter().partition(|(board, _)| is_accepted(&board.name.value));
-    let sends = !site.communicators.is_empty();
-    sink.extend([(no, no_keys), (yes, yes_keys)].into_iter().filter_map(|(zones, keys)| finding(&zones, &keys, sends)));
+    sink.extend([(no, no_keys), (yes, yes_keys)].into_iter().filter_map(|(zones, keys)| finding(site, &zones, &keys)));
 }
 
 /// The zones and emergency keys whose alarm has to be heard and is not.
@@ -28,28 +28,30 @@ pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(&Board, &KeyInUse)>) {
     if !site.sound || !describes_use(site) {
         return (Vec::new(), Vec::new());
     }
-    let sends = !site.communicators.is_empty();
     let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
     // One that an alarm takes the supply from, or that is always on, is another finding's.
-    let is_told = |device: &Device| {
+    let is_told = |device: &Device, alarm: Alarm| {
         let circuit = device.run.and_then(|run| site.circuit_of(run));
-        circuit.is_some_and(|circuit| circuit.switching.is_none() || circuit.opened_by_alarm().is_some())
+        let is_told = |of: &Circuit| of.switching.is_none() || of.opened_by_alarm().is_some();
+        circuit.is_some_and(|circuit| alarm.reaches(site, circuit) && is_told(circuit))
     };
     // Every sounder may be for other alarms.
     let mut sounds: BTreeMap<Alarm, bool> = BTreeMap::new();
     let mut is_heard = |alarm: Alarm| {
-        let sounds_or_told = |device: &Device| is_told(device) || sounds_for(site, device, alarm);
+        let sounds_or_told = |device: &Device| is_told(device, alarm) || sounds_for(site, device, alarm);
         *sounds.entry(alarm).or_insert_with(|| sounders().any(sounds_or_told))
     };
-    let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| has_to_sound(zone, sends));
-    let zones: Vec<&Zone> = zones.filter(|zone| Alarm::of_zone(zone).is_some_and(|alarm| !is_heard(alarm))).collect();
-    let keys = site.boards.iter().flat_map(|board| board.emergency_keys.iter().map(move |key| (board, key)));
-    let keys = keys.filter(|(_, key)| Alarm::of_key(key.key.value).is_some_and(|alarm| !is_heard(alarm))).collect();
-    (zones, keys)
+    let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| has_to_sound(site, zone));
+    let zones: Vec<&Zone> =
+        zones.filter(|zone| Alarm::of_zone(site, zone).is_some_and(|alarm| !is_heard(alarm))).collect();
+    let keys = site.boards.entries().flat_map(|(id, board)| board.emergency_keys.iter().map(move |key| (id, key)));
+    let alarm = |(board, key): &(Id<Board>, &KeyInUse)| Alarm::of_key(site, *board, key.key.value);
+    let keys = keys.filter(|key| alarm(key).is_some_and(|alarm| !is_heard(alarm)));
+    (zones, keys.map(|(board, key)| (&site.boards[board], key)).collect())
 }
 
 /// What is told of the zones and keys that nobody hears; `None` where there are none.
-fn finding(zones: &[&Zone], keys: &[(&Board, &KeyInUse)], sends: bool) -> Option<Diagnostic> {
+fn finding(site: &Site, zones: &[&Zone], keys: &[(&Board, &KeyInUse)]) -> Option<Diagnostic> {
     let numbers: Vec<u32> = zones.iter().map(|zone| zone.number.value).collect();
     let of_zones = || {
         let noun = if numbers.len() == 1 { "zone" } else { "zones" };
@@ -61,7 +63,8 @@ fn finding(zones: &[&Zone], keys: &[(&Board, &KeyInUse)], sends: bool) -> Option
     let of = (!zones.is_empty()).then(of_zones).into_iter().chain(names).collect::<Vec<_>>();
     let key_places = || keys.iter().map(|(_, key)| key.key.span);
     let place = zones.first().map(|zone| zone.number.span).or_else(|| key_places().next())?;
-    let why = if sends {
+    let all_sent = zones.iter().all(|zone| is_sent(site, zone)) && !site.communicators.is_empty();
+    let why = if all_sent {
         "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody."
     } else {
         "No sounder tells of it in the house, and nothing is sent out of it: an alarm stays with the board."
@@ -83,9 +86,15 @@ pub(super) fn describes_use(site: &Site) -> bool {
         || !site.communicators.is_empty()
 }
 
+/// True where a way leads from the panel of a zone to a monitoring service, as far as both are known.
+fn is_sent(site: &Site, zone: &Zone) -> bool {
+    let panel = site.panel_of_zone(zone);
+    site.communicators.iter().map(|way| path::panel(site, way)).any(|of| of.is_none() || panel.is_none() || of == panel)
+}
+
 /// True where an alarm of a zone is lost on the house without a sounder; a burglar's only where nothing is sent either.
-fn has_to_sound(zone: &Zone, sends: bool) -> bool {
+fn has_to_sound(site: &Site, zone: &Zone) -> bool {
     let Some(kind) = zone.kind.as_ref().map(|kind| kind.value) else { return false };
     let burglary = kind.sleeps_unarmed() || kind == ZoneType::TwentyFourHour;
-    is_fire(kind) || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas) || (burglary && !sends)
+    is_fire(kind) || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas) || (burglary && !is_sent(site, zone))
 }

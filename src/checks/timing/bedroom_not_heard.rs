@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::sound::{self, Bedroom, Heard};
-use crate::checks::Context;
+use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, Room, Site};
 use crate::profiles::detectors::{PILLOW, PILLOW_LEVEL};
@@ -25,13 +25,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     // One cause, however many bedrooms: the sounder that is the loudest in them, and is too far from them.
-    let mut low: BTreeMap<Id<Device>, Vec<(Id<Room>, Heard)>> = BTreeMap::new();
+    // What is accepted of one bedroom is not accepted of another.
+    let mut low: BTreeMap<(Id<Device>, bool), Vec<(Id<Room>, Heard)>> = BTreeMap::new();
     for Bedroom { room, loudest, unknown, .. } in sound::bedrooms(site) {
         if let Some(heard) = loudest.filter(|heard| unknown.is_empty() && heard.level.0 < f64::from(PILLOW_LEVEL)) {
-            low.entry(heard.sounder).or_default().push((room, heard));
+            let accepted = accept::is_accepted(site, RULE.slug, &site.rooms[room].name.value);
+            low.entry((heard.sounder, accepted)).or_default().push((room, heard));
         }
     }
-    for (sounder, rooms) in low {
+    for ((sounder, _), rooms) in low {
         let arrives = rooms
             .iter()
             .map(|(room, heard)| format!("{} in room {}", heard.level, Screen.name(&site.rooms[*room].name.value)));

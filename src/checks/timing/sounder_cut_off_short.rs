@@ -1,6 +1,6 @@
 //! Sounders that are silent before anybody has heard them.
 
-use crate::calc::sound::NOTICED;
+use crate::calc::sound::{Alarm, NOTICED};
 use crate::checks::Context;
 use crate::checks::timing::alarm_without_sounder::unheard;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -18,10 +18,18 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     // Where an alarm has no other sounder, that it is not heard is told instead.
     let (zones, keys) = unheard(site);
-    let all_heard = zones.is_empty() && keys.is_empty();
-    let sounds = |circuit| all_heard && site.devices_on(circuit).any(|(_, device)| device.kind == DeviceKind::Sounder);
+    let of_zones = zones.into_iter().filter_map(|zone| Alarm::of_zone(site, zone));
+    let of_keys = keys.into_iter().filter_map(|(board, key)| {
+        let keypad = site.boards.entries().find(|(_, other)| std::ptr::eq(*other, board));
+        Alarm::of_key(site, keypad?.0, key.key.value)
+    });
+    let unheard: Vec<Alarm> = of_zones.chain(of_keys).collect();
+    let sounds = |circuit| site.devices_on(circuit).any(|(_, device)| device.kind == DeviceKind::Sounder);
     for (_, circuit) in site.circuits.entries().filter(|(id, _)| sounds(*id)) {
         let Some((drive, time)) = short_drive(circuit) else { continue };
+        if unheard.iter().any(|alarm| alarm.reaches(site, circuit) && alarm.is_meant_by(drive)) {
+            continue;
+        }
         let name = Screen.name(&circuit.name.value);
         sink.push(
             Diagnostic::new(&RULE, drive.by.span, format!("sounders of circuit {name} sound for {time} only"))

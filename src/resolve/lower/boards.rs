@@ -230,6 +230,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
         wired: battery.word("wired", Bank::from_word),
         volts: battery.quantity::<Volts>("volts").map(|volts| volts.value),
         fuse: battery.quantity::<Amperes>("fuse"),
+        max_charge: battery.quantity::<Amperes>("max-charge"),
         positive: battery.colour("positive"),
         negative: battery.colour("negative"),
         written: BatteryWritten {

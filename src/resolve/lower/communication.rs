@@ -44,7 +44,8 @@ impl Lower<'_> {
             let port =
                 board.as_ref().filter(|_| wants_port).and_then(|board| self.line_port(board, reading.text("port")));
             let module = self.names.refer(&self.boards, reading.text("module"));
-            let is_module = |board: &Board| matches!(board.kind, BoardKind::Module { .. });
+            // A receiver may have the socket of the way beside its antenna.
+            let is_module = |board: &Board| matches!(board.kind, BoardKind::Module { .. } | BoardKind::Receiver);
             if let (Some(of), Some(written)) = (&module, reading.text("module"))
                 && !is_module(&self.site.boards[of.value])
             {

@@ -216,6 +216,7 @@ fn ac_port_of(reading: &Reading) -> Option<AcPort> {
         a: reading.text("a")?,
         b: reading.text("b")?,
         min: reading.quantity::<Volts>("min").map(|v| v.value),
+        max: reading.quantity::<Volts>("max").map(|v| v.value),
     })
 }
 

@@ -224,8 +224,8 @@ pub(crate) fn sender_is_no_module(written: &Spanned<String>, board: &Board) -> D
     Diagnostic::new(&UNKNOWN_NAME, written.span, format!("`{name}` is a {} and no module", board.kind.noun()))
         .here("sends nothing")
         .also(board.name.span, "given here")
-        .why("What sends for the panel is a module on its bus, such as the one that its network cable is plugged into. The cable of this way would be drawn to a board that has no socket for it.")
-        .help("Name a module, or leave module= out and write board= with the panel that sends by itself.")
+        .why("What sends for the panel is a module or receiver on its bus, such as the one that its network cable is plugged into. The cable of this way would be drawn to a board that has no socket for it.")
+        .help("Name a module or receiver, or leave module= out and write board= with the panel that sends by itself.")
         .about(name)
 }
 

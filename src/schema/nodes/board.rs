@@ -51,6 +51,11 @@ pub(crate) static BATTERY: NodeSpec = NodeSpec {
         property("wired", Kind::Word(Bank::WORDS), "how several are wired to each other"),
         property("volts", positive(&[Voltage]), "rated voltage of one; if left out, 12 V, or less on a board of less"),
         property("fuse", positive(&[Current]), "rating of the fuse in its leads or on the board"),
+        property(
+            "max-charge",
+            positive(&[Current]),
+            "the most current that one may be charged with, by its sheet; not judged if left out",
+        ),
         property("positive", Kind::Colour, "colour of the lead to its positive"),
         property("negative", Kind::Colour, "colour of the lead to its negative"),
         property(

@@ -183,9 +183,10 @@ pub(crate) static AC_PORT: NodeSpec = NodeSpec {
         property("a", Kind::Terminal, "mark of the one").required(),
         property("b", Kind::Terminal, "mark of the other").required(),
         property("min", positive(&[Voltage]), "least alternating voltage there at which the board works and charges"),
+        property("max", positive(&[Voltage]), "most alternating voltage there that the board stands"),
     ],
     children: &[],
-    example: "ac-port a=\"AC1\" b=\"AC2\" min=(V)15",
+    example: "ac-port a=\"AC1\" b=\"AC2\" min=(V)15 max=(V)20",
 };
 
 /// `battery-port` of a part
