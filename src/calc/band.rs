@@ -96,6 +96,14 @@ pub(crate) fn edges(band: &Band) -> (f64, f64, bool) {
     (if low <= 0.0 { f64::NEG_INFINITY } else { low }, high, in_ohms)
 }
 
+/// Edges of a band of a board that are limits. Nothing reads more than the supply, so an upper edge there is open-ended:
+/// a supply that is a little higher moves what it reads at the terminals, and no sheet means an open loop by that.
+fn limits(sensing: &Sensing, band: &Band) -> (f64, f64) {
+    let (low, high, in_ohms) = edges(band);
+    let is_open = !in_ohms && sensing.supply.is_some_and(|supply| high >= supply.0);
+    (low, if is_open { f64::INFINITY } else { high })
+}
+
 fn written(band: &Band) -> (f64, f64, bool) {
     match band.edges {
         BandEdges::Volts(low, high) => {
@@ -109,13 +117,12 @@ fn written(band: &Band) -> (f64, f64, bool) {
 
 /// Judges a loop's resistance, or the voltage it gives, against the board's bands.
 pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> Reading {
-    let in_ohms = sensing.bands.iter().any(|band| edges(band).2);
+    let in_ohms = sensing.bands.iter().any(|band| written(band).2);
     let unknown = Reading { verdict: Verdict::Unknown, margin: None, in_ohms };
     let value = if in_ohms { Some(ohms) } else { volts };
     let Some(value) = value.filter(|_| !sensing.bands.is_empty()) else { return unknown };
+    let edges = |band: &Band| limits(sensing, band);
     let holding = |x: f64| sensing.bands.iter().find(|band| (edges(band).0..=edges(band).1).contains(&x));
-    // Nothing reads more than the supply, so an edge there is no limit.
-    let most = if in_ohms { f64::INFINITY } else { sensing.supply.map_or(f64::INFINITY, |supply| supply.0) };
     let touches = |band: &&Band| edges(band).0 <= value.greatest && edges(band).1 >= value.least;
     let touching = || -> Vec<&Band> { sensing.bands.iter().filter(touches).collect() };
     // Bands may have one name, and others between them.
@@ -127,7 +134,7 @@ pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> R
         (Some(low), Some(high)) if is_one(low, high) => {
             let (bottom, top) = (edges(low).0, edges(high).1);
             let below = if bottom.is_finite() { value.least - bottom } else { f64::INFINITY };
-            let above = if top.is_finite() && top < most { top - value.greatest } else { f64::INFINITY };
+            let above = if top.is_finite() { top - value.greatest } else { f64::INFINITY };
             let margin = below.min(above);
             Reading { verdict: Verdict::Reads(low.reads.value), margin: margin.is_finite().then_some(margin), in_ohms }
         }
@@ -160,7 +167,7 @@ fn outside(sensing: &Sensing, value: Spread) -> Option<f64> {
         .bands
         .iter()
         .map(|band| {
-            let (bottom, top, _) = edges(band);
+            let (bottom, top) = limits(sensing, band);
             (value.least - bottom).min(top - value.greatest)
         })
         .filter(|margin| margin.is_finite())

@@ -2,8 +2,8 @@
 //!
 //! Terms: a *sleeping level* has bedrooms; *outside the bedrooms* is every other room of that level that people live in.
 //! A level where nobody lives (of a workshop, a garage, stores) is asked for nothing. A detector in an unsuited room counts
-//! nowhere. The way from a bedroom's door is not known, so the gap between the two rooms on the plan stands for it: the
-//! way is at least as long. Out of scope: houses whose alarms are not wired to a board, and the wording of findings.
+//! nowhere. The way from a bedroom's door is not known, so the gap between the detector's spot, or its room, and the bedroom
+//! on the plan stands for it: the way is at least as long. Out of scope: houses whose alarms are not wired to a board, and the wording of findings.
 
 use std::collections::BTreeMap;
 
@@ -135,12 +135,13 @@ fn is_bedroom(site: &Site, room: Id<Room>) -> bool {
 /// The detectors outside the bedrooms of a level that are near enough to one of them.
 fn outside(site: &Site, found: &[Found], level: Id<Level>, bedroom: Id<Room>) -> Vec<Found> {
     let near = |of: &Found| {
-        site.rooms[of.room].level == level
-            && !is_bedroom(site, of.room)
-            && site.rooms[of.room]
-                .gap(&site.rooms[bedroom])
-                .zip(SLEEPING.value.length())
-                .is_none_or(|(gap, most)| gap.0 <= most.0)
+        let (room, bedroom) = (&site.rooms[of.room], &site.rooms[bedroom]);
+        // Of a room that the spec says nothing of, nothing is concluded.
+        let lived_in = room.kind.is_none() || is_lived_in(room.kind);
+        let at = site.devices[of.device].hung.as_ref().map(|hung| hung.at.value);
+        let gap = at.map_or_else(|| room.gap(bedroom), |at| bedroom.nearest(at));
+        let in_reach = gap.zip(SLEEPING.value.length()).is_none_or(|(gap, most)| gap.0 <= most.0);
+        room.level == level && lived_in && !is_bedroom(site, of.room) && in_reach
     };
     found.iter().copied().filter(near).collect()
 }

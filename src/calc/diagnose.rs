@@ -63,6 +63,8 @@ pub enum Fault {
     Leakage(f64),
     /// So many ohms too much in series.
     InSeries(f64),
+    /// No connection anywhere, though no cable is cut and no contact open: a joint that came apart, or a resistor that broke.
+    Open,
     /// A leak of so many ohms, and behind it no connection.
     OpenWithLeakage(f64),
     /// Another resistor than that of the spec.
@@ -206,15 +208,17 @@ fn faults(
     let rest = rest.ohms.nominal;
     let mut found = Vec::new();
     if ohms.is_infinite() {
+        found.push(Fault::Open);
         return found;
     }
     if ohms < rest {
         found.extend(shorts(site, readings, ohms));
         found.extend(touches(readings, ohms));
+        let touch = !found.is_empty();
         found.extend(seconds(site, readings, sensing, measured));
-        // A leak of less than a hundredth of the loop is a short, and says so above.
+        // Where conductors that touch explain it, a leak of less than a hundredth of the loop is that, said above.
         let leak = if rest.is_infinite() { ohms } else { ohms * rest / (rest - ohms) };
-        if leak.is_finite() && leak > 1.0 && (rest.is_infinite() || leak > rest / 100.0) {
+        if leak.is_finite() && leak > 1.0 && (!touch || rest.is_infinite() || leak > rest / 100.0) {
             found.push(Fault::Leakage(leak));
         }
     } else if ohms < rest * 10.0 || rest <= 0.0 {

@@ -170,8 +170,10 @@ impl<'s> Loop<'s> {
                     let spots = self.runs().map(Spot::Joint).chain(devices);
                     all.extend(spots.map(|spot| (spot, Change::More(ohms))));
                 }
+                Fault::Open => all.extend(self.open_parts()),
                 Fault::OpenWithLeakage(_) => {
                     all.extend(self.runs().map(|run| (Spot::Cable(run), Change::State(State::Cut(run)))));
+                    all.extend(self.open_parts());
                     let devices = self.at.iter().filter_map(|(spot, _)| match spot {
                         Spot::Device(device) if self.is_closed(*device) => Some(*device),
                         Spot::Device(_) | Spot::Cable(_) | Spot::Joint(_) | Spot::Resistor(_) => None,
@@ -187,6 +189,25 @@ impl<'s> Loop<'s> {
             }
         }
         all
+    }
+
+    /// The joints that came apart and the resistors that broke, each where the loop then has no connection: a cut cable
+    /// and an open contact read the same.
+    fn open_parts(&self) -> Vec<(Spot, Change)> {
+        let is_open = |(_, change): &(Spot, Change)| {
+            let (network, state) = match change {
+                Change::State(state) => (&self.readings.network, *state),
+                Change::Other(network) => (network, State::Normal),
+                Change::Across(_) | Change::More(_) => return false,
+            };
+            self.of_network(network, state).nominal.is_infinite()
+        };
+        let joints = self.runs().map(|run| (Spot::Joint(run), Change::State(State::Cut(run))));
+        let resistors = self.at.iter().filter_map(|(spot, _)| match spot {
+            Spot::Resistor(position) => Some(self.instead(*position, Spread::exact(f64::INFINITY))),
+            Spot::Cable(_) | Spot::Joint(_) | Spot::Device(_) => None,
+        });
+        joints.chain(resistors).filter(is_open).collect()
     }
 
     fn instead(&self, position: usize, ohms: Spread) -> (Spot, Change) {
@@ -268,10 +289,15 @@ impl<'s> Loop<'s> {
 
     /// What a test reads of a network in a state.
     fn reading(&self, network: &Network, test: Test, state: State) -> Option<Spread> {
+        part(network, test).map(|part| self.of_network(part, state))
+    }
+
+    /// What a network or a part of it reads in a state.
+    fn of_network(&self, network: &Network, state: State) -> Spread {
         let devices: Vec<Id<Device>> = super::network::devices(self.site, self.readings.zone).collect();
         let moved: BTreeSet<Contact> = loops::moved(self.site, &self.readings.network, &devices, state);
         let closed = |device, which| loops::is_closed(self.site, (device, which), &moved);
-        part(network, test).map(|part| part.resistance(&state, &closed))
+        network.resistance(&state, &closed)
     }
 }
 

@@ -250,7 +250,7 @@ fn bedroom(site: &Site, id: Id<Room>, room: &Room, sounders: &[(Id<Device>, Id<R
             continue;
         }
         let sound = site.device_part(*sounder).and_then(|part| part.sound);
-        let distance = there.middle().and_then(|middle| room.farthest(middle));
+        let distance = site.place_of_device(*sounder).and_then(|place| room.farthest(place));
         let (Some(rated), Some(distance)) = (sound, distance) else {
             bedroom.unknown.push(*sounder);
             continue;

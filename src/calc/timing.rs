@@ -1,7 +1,7 @@
 //! From each door with an entry delay to the keypad, and back: how far it is, how long it takes, which rooms lie there.
 //!
 //! Terms: a *door* is a door or hatch to the outside that a zone with an entry delay watches. Its *way* is as the spec
-//! gives it; else the straight line on the plan to the middle of the nearest keypad's room, and a share for corners.
+//! gives it; else the straight line on the plan to the nearest keypad of its panel, and a share for corners.
 
 use std::collections::BTreeSet;
 
@@ -82,6 +82,12 @@ pub fn doors(site: &Site) -> Vec<Door> {
     doors
 }
 
+/// True where a keypad arms and disarms a zone: both are of one panel, as far as the panels of both are known.
+pub(crate) fn is_armed_at(site: &Site, zone: &Zone, keypad: Id<Board>) -> bool {
+    let panels = site.panel_of_zone(zone).zip(site.panel_of(Some(keypad)));
+    panels.is_none_or(|(of_zone, of_keypad)| of_zone == of_keypad)
+}
+
 /// The keypads whose room is known. One in open air is reported as that, and is no door's.
 pub(crate) fn keypads(site: &Site) -> impl Iterator<Item = (Id<Board>, Id<Room>)> {
     let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
@@ -101,14 +107,18 @@ fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zo
         door.rooms.extend(walk.through.iter().copied().chain(site.boards[walk.to.value].room));
         return door;
     }
-    let on_plan = |room: Id<Room>| site.line_to(opening, room).map(|(from, to)| from.to(to).0);
+    let on_plan = |keypad: Id<Board>| site.line_to(opening, keypad).map(|(from, to)| from.to(to).0);
     let level = site.rooms[here].level;
-    let near = keypads.iter().filter(|(_, room)| site.rooms[*room].level == level);
-    let far = |room: Id<Room>| if room == here { 0.0 } else { on_plan(room).unwrap_or(f64::INFINITY) };
-    if let Some((keypad, room)) = near.min_by(|(_, one), (_, other)| far(*one).total_cmp(&far(*other))) {
+    let arms = |keypad: &Id<Board>| is_armed_at(site, &site.zones[zone], *keypad);
+    let near = keypads.iter().filter(|(keypad, room)| site.rooms[*room].level == level && arms(keypad));
+    let far = |(keypad, room): &&(Id<Board>, Id<Room>)| match on_plan(*keypad) {
+        None if *room == here => 0.0,
+        length => length.unwrap_or(f64::INFINITY),
+    };
+    if let Some((keypad, room)) = near.min_by(|one, other| far(one).total_cmp(&far(other))) {
         door.keypad = Some(*keypad);
-        door.way = on_plan(*room).map(|straight| Way::Plan(Metres(straight * DETOUR.value)));
-        if let Some(line) = site.line_to(opening, *room) {
+        door.way = on_plan(*keypad).map(|straight| Way::Plan(Metres(straight * DETOUR.value)));
+        if let Some(line) = site.line_to(opening, *keypad) {
             door.rooms.extend(site.rooms_between(here, line).into_iter().filter(|passed| *passed != here));
         }
         door.rooms.extend(Some(*room).filter(|room| !door.rooms.contains(room)));
@@ -123,7 +133,7 @@ fn way_of(site: &Site, walk: &Walk) -> Option<Way> {
     if let Some(length) = &walk.length {
         return Some(Way::Measured(length.value));
     }
-    let (from, to) = site.line_to(walk.from.value, site.boards[walk.to.value].room?)?;
+    let (from, to) = site.line_to(walk.from.value, walk.to.value)?;
     Some(Way::Plan(Metres(from.to(to).0 * DETOUR.value)))
 }
 

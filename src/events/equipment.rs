@@ -2,7 +2,7 @@
 
 use super::{About, Number, Report, Sent};
 use crate::base::Id;
-use crate::calc::power::{Feeding, Power};
+use crate::calc::power::Power;
 use crate::model::{Board, BoardKind, Communicator, DeviceKind, Site, Source};
 use crate::profiles::events;
 use crate::terms::Path;
@@ -54,11 +54,16 @@ fn of_panel(id: Id<Board>, board: &Board) -> Vec<Report> {
 /// fault contact is watched by a zone.
 fn outputs(site: &Site, power: &Power) -> Vec<Report> {
     let mut used: Vec<_> = Vec::new();
-    let feeds = |feeding: &&Feeding| feeding.tree.nodes.iter().any(|node| !node.loads.is_empty());
-    for feeding in power.feedings.iter().filter(feeds) {
-        let outlets = feeding.tree.nodes.iter().filter_map(|node| node.outlet);
-        for source in std::iter::once(feeding.tree.source).chain(outlets) {
-            if let Source::Output(output) = source {
+    for feeding in &power.feedings {
+        // Whatever takes current is fed by every output that it is behind.
+        let mut fed: Vec<bool> = feeding.tree.nodes.iter().map(|node| !node.loads.is_empty()).collect();
+        for (at, node) in feeding.tree.nodes.iter().enumerate().rev() {
+            let here = fed.get(at).copied().unwrap_or_default();
+            if let Some(before) = fed.get_mut(node.before) {
+                *before |= here;
+            }
+            let source = if node.before == at { Some(feeding.tree.source) } else { node.outlet };
+            if let Some(Source::Output(output)) = source.filter(|_| here) {
                 used.push(output);
             }
         }

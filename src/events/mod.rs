@@ -134,11 +134,34 @@ impl Report {
     }
 }
 
-/// Everything that a site can report: zones by number, each with its troubles; keys; equipment; people.
+/// Everything that a site can report: zones by number, each with its troubles; keys; equipment; people. Where ways to the
+/// service are known, nothing of a panel that has none: nobody hears of it.
 pub(crate) fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>, power: &Power) -> Vec<Report> {
     let mut reports = zones::reports(site, loops);
     reports.extend(equipment::keys(site));
     reports.extend(equipment::reports(site, power));
     reports.extend(people::reports(site));
+    reports.retain(|report| is_sent(site, report.about));
     reports
+}
+
+/// True where a way leads to the service from the panel that would tell of it; of a site without any way, always.
+pub(crate) fn is_sent(site: &Site, about: About) -> bool {
+    if site.communicators.is_empty() {
+        return true;
+    }
+    let by = |board: Option<Id<Board>>| site.is_sent(site.panel_of(board));
+    match about {
+        About::Zone(zone) => site.is_sent(site.panel_of_zone(&site.zones[zone])),
+        About::Key(board, _) | About::Board(board) => by(Some(board)),
+        About::Output(output) => by(Some(output.board)),
+        About::Circuit(circuit) => by(site.circuits[circuit].board()),
+        About::Bus(bus) => by(site.buses[bus].board.as_ref().map(|board| board.value)),
+        About::Way(_) | About::Site => true,
+        // An area without zones may be any panel's.
+        About::Area(area) => {
+            let mut zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(area)).peekable();
+            zones.peek().is_none() || zones.any(|zone| site.is_sent(site.panel_of_zone(zone)))
+        }
+    }
 }

@@ -6,6 +6,8 @@ use crate::base::{Id, Spanned};
 use crate::quantity::Metres;
 use crate::terms::{Bearing, Wall};
 
+use super::board::Board;
+use super::device::Device;
 use super::place::{Opening, Room};
 use super::site::Site;
 
@@ -56,6 +58,13 @@ impl Room {
     pub fn farthest(&self, from: Point) -> Option<Metres> {
         let [left, low, width, depth] = self.rect?;
         let off = |from: f64, start: f64, size: f64| (from - start).abs().max((start + size - from).abs());
+        Some(Metres(off(from.x, left.0, width.0).hypot(off(from.y, low.0, depth.0))))
+    }
+
+    /// The distance from a place on its level to the nearest of it: none where the place is within.
+    pub(crate) fn nearest(&self, from: Point) -> Option<Metres> {
+        let [left, low, width, depth] = self.rect?;
+        let off = |from: f64, start: f64, size: f64| (start - from).max(from - (start + size)).max(0.0);
         Some(Metres(off(from.x, left.0, width.0).hypot(off(from.y, low.0, depth.0))))
     }
 
@@ -113,13 +122,31 @@ impl Site {
         })
     }
 
-    /// The straight line from an opening to the middle of a room of its level.
-    pub fn line_to(&self, opening: Id<Opening>, room: Id<Room>) -> Option<(Point, Point)> {
-        let (here, there) = (&self.rooms[self.openings[opening].room], &self.rooms[room]);
+    /// Where a device or board is on the plan of its room's level: at its spot, else in the middle of that room. `None`
+    /// where neither is known.
+    fn stands(&self, hung: Option<&Hung>, room: Option<Id<Room>>) -> Option<Point> {
+        hung.map(|hung| hung.at.value).or_else(|| self.rooms[room?].middle())
+    }
+
+    /// Where a device is on the plan of its room's level.
+    pub fn place_of_device(&self, device: Id<Device>) -> Option<Point> {
+        let device = &self.devices[device];
+        self.stands(device.hung.as_ref(), device.room)
+    }
+
+    /// Where a board is on the plan of its room's level.
+    pub fn place_of_board(&self, board: Id<Board>) -> Option<Point> {
+        let board = &self.boards[board];
+        self.stands(board.hung.as_ref(), board.room)
+    }
+
+    /// The straight line from an opening to a board on its level.
+    pub fn line_to(&self, opening: Id<Opening>, board: Id<Board>) -> Option<(Point, Point)> {
+        let (here, there) = (&self.rooms[self.openings[opening].room], &self.rooms[self.boards[board].room?]);
         if here.level != there.level {
             return None;
         }
-        Some((self.place_of(opening)?, there.middle()?))
+        Some((self.place_of(opening)?, self.place_of_board(board)?))
     }
 
     /// The rooms of a level that a straight line passes, by name.
@@ -153,5 +180,8 @@ mod tests {
         assert_eq!(one.gap(&room([7.0, 7.0, 2.0, 2.0])), Some(Metres(5.0)));
         assert_eq!(room([7.0, 7.0, 2.0, 2.0]).gap(&one), Some(Metres(5.0)));
         assert_eq!(one.gap(&Room { rect: None, ..one.clone() }), None);
+        assert_eq!(one.nearest(Point { x: 1.0, y: 1.0 }), Some(Metres(0.0)));
+        assert_eq!(one.nearest(Point { x: 7.0, y: 7.0 }), Some(Metres(5.0)));
+        assert_eq!(one.nearest(Point { x: -2.0, y: 1.0 }), Some(Metres(2.0)));
     }
 }

@@ -3,6 +3,7 @@
 use crate::base::{Id, Spanned};
 
 use super::board::Board;
+use super::communicator::Communicator;
 use super::device::OutputRef;
 use super::part::Output;
 use super::site::Site;
@@ -64,6 +65,18 @@ impl Site {
         let wired = zone.wired.as_ref().and_then(|wired| wired.board.as_ref());
         let heard = zone.wireless.and_then(|device| self.devices[device].receiver.as_ref());
         self.panel_of(wired.or(heard).map(|board| board.value))
+    }
+
+    /// The panel whose alarms go by a way: the one that it belongs to, or whose bus its adapter is on; else the only one.
+    pub(crate) fn panel_of_way(&self, way: &Communicator) -> Option<Id<Board>> {
+        let adapter = way.module.as_ref().map(|module| module.value);
+        self.panel_of(way.board.or(way.port.map(|(board, _)| board)).or(adapter))
+    }
+
+    /// True where a way leads to the monitoring service from a panel, as far as the panels of both are known.
+    pub(crate) fn is_sent(&self, panel: Option<Id<Board>>) -> bool {
+        let mut panels = self.communicators.iter().map(|way| self.panel_of_way(way));
+        panels.any(|of| panel.is_none() || of.is_none() || of == panel)
     }
 
     /// The panels that are off as soon as the mains is.

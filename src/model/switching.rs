@@ -176,13 +176,15 @@ pub struct Drive {
     pub lasts: Option<Seconds>,
 }
 
-/// The most that a supply may be away for a reset, or a load on without counting as lasting; ours.
+/// The most that a supply may be away for a reset; ours.
 const SOON: Seconds = Seconds(60.0);
+/// The most that a load may be on without counting as lasting: about a hundredth of a day; ours.
+const BRIEF: Seconds = Seconds(15.0 * 60.0);
 
 impl Drive {
     /// True where it may stay driven for long without an alarm.
     fn stays(&self) -> bool {
-        self.by.value.lasts() && !self.passes_soon()
+        self.by.value.lasts() && self.lasts.is_none_or(|lasts| lasts > BRIEF)
     }
 
     /// True where the relay or transistor is driven for a minute or so at most.
@@ -217,7 +219,7 @@ impl Circuit {
     pub(crate) fn on_by_arming(&self) -> Option<&Drive> {
         let switching = self.switching.as_ref().filter(|switching| switching.contact == SwitchContact::Make)?;
         let by_arming = |by: DrivenBy| matches!(by, DrivenBy::Armed | DrivenBy::Disarmed);
-        switching.drives.iter().find(|drive| by_arming(drive.by.value) && !drive.passes_soon())
+        switching.drives.iter().find(|drive| by_arming(drive.by.value) && drive.stays())
     }
 
     /// True where something that may last turns on what hangs on it.

@@ -5,8 +5,8 @@
 
 use super::limits::NFPA_72;
 use super::source::{Figure, Known, Source};
-use crate::model::Site;
-use crate::terms::{Path, Profile};
+use crate::model::{Communicator, Site};
+use crate::terms::Profile;
 
 /// A figure with what it holds for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,16 +36,17 @@ const TWO: Supervision = Supervision {
 /// Every row.
 pub(super) const ROWS: &[Supervision] = &[SINGLE_2010, SINGLE, TWO];
 
-/// The row that a site's ways are held against; `None` where its profile and edition have none, or where
-/// it has no way.
-pub(crate) fn of_site(site: &Site) -> Option<Supervision> {
+/// The row that a way is held against, by the ways that its panel has; `None` where profile and edition have none.
+pub(crate) fn of_way(site: &Site, way: &Communicator) -> Option<Supervision> {
     if site.profile != Some(Profile::UsHousehold) {
         return None;
     }
-    let kinds: Vec<Path> = site.communicators.iter().filter_map(|way| Some(way.path.as_ref()?.value)).collect();
-    let first = kinds.first()?;
+    let first = way.path.as_ref()?.value;
+    let panel = site.panel_of_way(way);
+    let beside = site.communicators.iter().filter(|other| site.panel_of_way(other) == panel);
+    let mut kinds = beside.filter_map(|way| Some(way.path.as_ref()?.value));
     let earlier = site.edition.is_some_and(|edition| edition < 2013);
-    match (kinds.iter().any(|kind| kind != first), earlier) {
+    match (kinds.any(|kind| kind != first), earlier) {
         (false, true) => Some(SINGLE_2010),
         (false, false) => Some(SINGLE),
         // What earlier editions ask of several ways is no row here.

@@ -10,7 +10,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
 use crate::calc::halving::{self, Next, Spot};
-
+use crate::calc::network;
 use crate::calc::{LoopReadings, State as Reached, StateReading};
 use crate::compiled::Compiled;
 use crate::model::{Device, Run, Zone};
@@ -57,7 +57,7 @@ pub struct FitLine {
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open-with-leakage", "resistor", "left-out", "second-resistor", "other-voltage" or "other-unit".
+    /// "short", "leakage", "in-series", "open", "open-with-leakage", "resistor", "left-out", "second-resistor", "other-voltage" or "other-unit".
     pub(crate) fault: &'static str,
     /// In words.
     pub(crate) text: String,
@@ -173,7 +173,7 @@ fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose:
         "Put {} in alarm, as by opening its door or window, and measure the ohms again with the leads off",
         words::placed(site, device)
     );
-    let whole = if through.len() == shorted.len() { "no conductors touch" } else { "none touch up to there" };
+    let whole = if through.len() == shorted.len() { "the loop is right" } else { "the cables up to there are right" };
     let left = Next::Left(through.into_iter().map(Spot::Cable).collect());
     next_measurement::steps(compiled, readings, vec![(measure, Some(right), whole.to_owned())], Some(&left))
 }
@@ -258,16 +258,14 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
                 );
                 return FaultLine { cable: Some(label.to_owned()), ..line("short", text, None) };
             };
-            let board = if from_board == along {
-                "from the board".to_owned()
+            let is_first = from_board == along;
+            let (along, whole) = (printed(along.0), printed(whole));
+            let place = if is_first {
+                format!("from the board (of its {whole})")
             } else {
-                format!("from its near end, {} from the board", printed(from_board.0))
+                format!("from its near end (of its {whole}), {} from the board", printed(from_board.0))
             };
-            let text = format!(
-                "the conductors of {label} touch about {} {board} (of {}), on the way to {to}",
-                printed(along.0),
-                printed(whole)
-            );
+            let text = format!("the conductors of {label} touch about {along} {place}, on the way to {to}");
             FaultLine { cable: Some(label.to_owned()), metres: Number::of(from_board.0), ..line("short", text, None) }
         }
         Fault::Touch(run, ohms) => {
@@ -280,15 +278,23 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
         }
         Fault::Leakage(ohms) => line(
             "leakage",
-            format!("a leak of about {} across the pair: damp or a damaged jacket", near(ohms)),
+            format!("a leak of about {} across the pair: damp, a damaged jacket, or metal through it", near(ohms)),
             Some(ohms),
         ),
         Fault::InSeries(ohms) => {
             line("in-series", format!("a bad joint or contact of about {} in series", near(ohms)), Some(ohms))
         }
+        Fault::Open => {
+            let resistor =
+                if network::resistors(site, readings.zone).is_empty() { "" } else { ", or a resistor that broke" };
+            line("open", format!("a joint that came apart{resistor}: it reads as a cut cable does"), None)
+        }
         Fault::OpenWithLeakage(ohms) => line(
             "open-with-leakage",
-            format!("an open loop (a cut, an open contact) with a leak of about {} across it", near(ohms)),
+            format!(
+                "an open loop (a cut, an open contact, a joint that came apart, a resistor that broke) with a leak of about {} across it",
+                near(ohms)
+            ),
             Some(ohms),
         ),
         Fault::Resistor { position, needed, preferred, .. } => {

@@ -17,7 +17,7 @@ use serde::Serialize;
 use super::{Document, Orientation, View, value};
 use crate::compiled::Compiled;
 use crate::events::line::Line;
-use crate::events::{About, Number, Qualifier, Report};
+use crate::events::{About, Number, Qualifier, Report, is_sent};
 use crate::model::Site;
 use crate::profiles::{events, letters};
 use crate::terms::Format;
@@ -134,11 +134,12 @@ impl ZoneDescriptions {
 
 fn areas(site: &Site) -> Vec<AreaRow> {
     let of_area = |(id, area): (crate::base::Id<crate::model::Area>, &crate::model::Area)| {
-        let zones = zones::reported(site).filter(|zone| zone.area == Some(id));
-        let numbers: Vec<u32> = zones.map(|zone| zone.number.value).collect();
+        let zones = zones::reported(site).filter(|(_, zone)| zone.area == Some(id));
+        let numbers: Vec<u32> = zones.map(|(_, zone)| zone.number.value).collect();
         AreaRow { number: format!("{:02}", area.number), title: area.title.clone(), zones: ranges(&numbers) }
     };
-    site.areas_by_number().into_iter().map(of_area).collect()
+    let sent = site.areas_by_number().into_iter().filter(|(id, _)| is_sent(site, About::Area(*id)));
+    sent.map(of_area).collect()
 }
 
 /// The first zone that reports with its number, as a line and in words.

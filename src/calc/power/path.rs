@@ -32,7 +32,7 @@ pub(crate) enum Lives<'s> {
 /// How long a way lives.
 pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Lives<'s> {
     let way = &site.communicators[line];
-    let panel = panel(site, way).map(|panel| (panel, of_board(site, power, panel)));
+    let panel = site.panel_of_way(way).map(|panel| (panel, of_board(site, power, panel)));
     let weakest = weakest(site, power, line).map(|(_, time)| time);
     match (weakest, panel) {
         (Some(time), panel) if panel.is_none_or(|(_, panel)| time < panel) => {
@@ -44,12 +44,6 @@ pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -
         }
         (_, panel) => Lives::AsThePanel(panel),
     }
-}
-
-/// The panel whose alarms go by a way: the one that it belongs to, or whose bus its adapter is on; else the only one.
-pub(crate) fn panel(site: &Site, way: &Communicator) -> Option<Id<Board>> {
-    let adapter = way.module.as_ref().map(|module| module.value);
-    site.panel_of(way.board.or(way.port.map(|(board, _)| board)).or(adapter))
 }
 
 /// The board whose battery a board lives by: its own, that of the circuit that feeds it, or that of its bus.
@@ -86,7 +80,10 @@ pub(crate) fn lasts(site: &Site, power: &Power, id: HopRef) -> Option<Seconds> {
     }
     let heads: Vec<Id<Board>> = way.iter().flat_map(|hop| heads(site, *hop)).collect();
     let is_fed = feeders.iter().any(|hop| hop.output.is_some() || !hop.fed_by.is_empty());
-    if is_fed && (heads.is_empty() || heads.iter().any(|head| site.boards[*head].kind.is_panel())) {
+    // Another panel's battery is a supply like any other.
+    let panel = site.panel_of_way(&site.communicators[id.line]).and_then(|panel| supply(site, power, panel));
+    let is_panel = |head: &Id<Board>| panel.map_or(site.boards[*head].kind.is_panel(), |panel| panel == *head);
+    if is_fed && (heads.is_empty() || heads.iter().any(is_panel)) {
         return None;
     }
     let backups = feeders.iter().map(|hop| hop.backup.unwrap_or_default());
@@ -110,7 +107,7 @@ pub(crate) fn ends<'s>(
 ) -> impl Iterator<Item = (Link<'s>, Seconds)> {
     let way = &site.communicators[line];
     let adapter = way.module.as_ref().map(|module| module.value);
-    let of_panel = panel(site, way).and_then(|panel| supply(site, power, panel));
+    let of_panel = site.panel_of_way(way).and_then(|panel| supply(site, power, panel));
     let apart = adapter.filter(|adapter| supply(site, power, *adapter) != of_panel);
     let hops = way.hops.iter().enumerate();
     let hops = hops.filter_map(move |(at, hop)| Some((Link::Hop(hop), lasts(site, power, HopRef { line, hop: at })?)));

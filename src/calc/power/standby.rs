@@ -124,9 +124,17 @@ pub(crate) fn own_drop(part: &Part) -> Volts {
     part.charger.as_ref().and_then(|charger| charger.drop).unwrap_or_default()
 }
 
-/// The cells of a board's battery: 12 or 24 V by the greatest volts that it gives, for a board makes less of its battery's
-/// volts and not more; 6 V where these are those of a 6 V battery on its charger.
+/// The cells of a board's battery: of 6, 12 or 24 V by the volts at which its charger lets go, which are the battery's own.
+/// Where the sheet does not say, by the greatest volts that it gives, for few boards make more of their battery's volts.
 pub(crate) fn cells(part: &Part) -> f64 {
+    if let Some(cut_off) = part.charger.as_ref().and_then(|charger| charger.cut_off) {
+        // Between those of flat batteries of 6, 12 and 24 V.
+        return match cut_off.0 {
+            ..8.0 => 3.0,
+            8.0..16.0 => 6.0,
+            _ => 12.0,
+        };
+    }
     match greatest_volts(part).0 {
         20.0.. => 12.0,
         6.0..=7.6 => 3.0,

@@ -1,6 +1,6 @@
 //! Batteries that together have other volts than the board needs.
 
-use crate::calc::power::standby::cells;
+use crate::calc::power::standby::{cells, greatest_volts};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -27,13 +27,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(standby::about(&head, finding));
             continue;
         }
-        let gives = head.part.outputs.iter().map(|output| output.volts);
-        let gives = gives.chain(head.part.bus_ports.iter().filter_map(|port| port.volts)).map(|volts| volts.0);
-        let greatest = gives.fold(0.0, f64::max);
+        let greatest = greatest_volts(head.part);
         let needs = Volts(cells(head.part) * 2.0);
         // How several are wired has its own finding where it is not said.
         let is_said = battery.wired.is_some() || battery.total() == 1;
-        if greatest <= 0.0 || !is_said || (bank.volts.0 - needs.0).abs() < 0.5 {
+        if greatest.0 <= 0.0 || !is_said || (bank.volts.0 - needs.0).abs() < 0.5 {
             continue;
         }
         let span = battery.wired.as_ref().map_or_else(|| battery.place(|written| &written.volts), |wired| wired.span);
@@ -43,13 +41,18 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             rated(bank.volts),
             rated(needs)
         );
+        let cut_off = head.part.charger.as_ref().and_then(|charger| charger.cut_off);
+        let says = match cut_off {
+            Some(cut_off) => format!("lets go at {}", rated(cut_off)),
+            None => format!("gives up to {}", rated(greatest)),
+        };
         let one = rated(Volts(bank.volts.0 / f64::from(bank.in_series)));
         let finding = Diagnostic::new(&RULE, span, title)
             .here(match bank.in_series {
                 1 => format!("{}, of {one}", standby::fitted(battery, bank)),
                 number => format!("{}: {number} of {one} one behind the other", standby::fitted(battery, bank)),
             })
-            .also(head.board.part_span, format!("gives up to {}, so it is made for a battery of {}", rated(Volts(greatest)), rated(needs)))
+            .also(head.board.part_span, format!("{says}, so it is made for a battery of {}", rated(needs)))
             .why("Too many volts destroy the board; too few charge and carry nothing.")
             .help(match (battery.total(), &battery.wired) {
                 (1, _) => format!("Write volts= as it stands on the battery, or put in one of {}.", rated(needs)),

@@ -3,7 +3,6 @@
 use std::collections::BTreeSet;
 
 use crate::base::Id;
-use crate::calc::power::path;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Monitoring, Site};
@@ -29,7 +28,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// Of several panels, those whose alarms go by no way, while those of another one do.
 fn panels(site: &Site, form: &Monitoring, sink: &mut Sink) {
-    let ways: Option<BTreeSet<Id<Board>>> = site.communicators.iter().map(|way| path::panel(site, way)).collect();
+    let ways: Option<BTreeSet<Id<Board>>> = site.communicators.iter().map(|way| site.panel_of_way(way)).collect();
     // A way without its panel is a finding of its own.
     let Some(ways) = ways else { return };
     let used: BTreeSet<Id<Board>> = site.zones_in_use().filter_map(|(_, zone)| site.panel_of_zone(zone)).collect();

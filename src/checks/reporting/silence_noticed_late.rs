@@ -8,8 +8,8 @@ check!("silence-noticed-late", Basis::Practice, "a way whose silence the service
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let Some(row) = supervision::of_site(site) else { return };
     for way in &site.communicators {
+        let Some(row) = supervision::of_way(site, way) else { continue };
         let Some(every) = way.supervised_every.as_ref().filter(|every| every.value > row.figure.time()) else {
             continue;
         };

@@ -3,7 +3,6 @@
 use std::collections::BTreeMap;
 
 use crate::base::{Id, wording};
-use crate::calc::power::path;
 use crate::calc::sound::{Alarm, is_fire, sounds_for};
 use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -63,7 +62,7 @@ fn finding(site: &Site, zones: &[&Zone], keys: &[(&Board, &KeyInUse)]) -> Option
     let of = (!zones.is_empty()).then(of_zones).into_iter().chain(names).collect::<Vec<_>>();
     let key_places = || keys.iter().map(|(_, key)| key.key.span);
     let place = zones.first().map(|zone| zone.number.span).or_else(|| key_places().next())?;
-    let all_sent = zones.iter().all(|zone| is_sent(site, zone)) && !site.communicators.is_empty();
+    let all_sent = zones.iter().all(|zone| site.is_sent(site.panel_of_zone(zone))) && !site.communicators.is_empty();
     let why = if all_sent {
         "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody."
     } else {
@@ -86,15 +85,11 @@ pub(super) fn describes_use(site: &Site) -> bool {
         || !site.communicators.is_empty()
 }
 
-/// True where a way leads from the panel of a zone to a monitoring service, as far as both are known.
-fn is_sent(site: &Site, zone: &Zone) -> bool {
-    let panel = site.panel_of_zone(zone);
-    site.communicators.iter().map(|way| path::panel(site, way)).any(|of| of.is_none() || panel.is_none() || of == panel)
-}
-
 /// True where an alarm of a zone is lost on the house without a sounder; a burglar's only where nothing is sent either.
 fn has_to_sound(site: &Site, zone: &Zone) -> bool {
     let Some(kind) = zone.kind.as_ref().map(|kind| kind.value) else { return false };
     let burglary = kind.sleeps_unarmed() || kind == ZoneType::TwentyFourHour;
-    is_fire(kind) || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas) || (burglary && !is_sent(site, zone))
+    is_fire(kind)
+        || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas)
+        || (burglary && !site.is_sent(site.panel_of_zone(zone)))
 }

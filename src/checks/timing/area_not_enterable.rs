@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::door_without_keypad::with_keyswitch;
 use crate::base::Id;
 use crate::base::wording::list;
-use crate::calc::timing::keypads;
+use crate::calc::timing::{is_armed_at, keypads};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, Room, Site};
@@ -16,17 +16,20 @@ check!("area-not-enterable", Basis::Intent, "an area that nobody can enter once 
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let keypads: Vec<_> = keypads(site).collect();
-    if !site.sound || keypads.is_empty() {
+    if !site.sound {
         return;
     }
+    let all: Vec<_> = keypads(site).collect();
     let by_key = with_keyswitch(site);
     let (watched, doors) = zones_by_area(site);
     for (id, area) in site.areas.entries() {
         let Some(rooms) = watched.get(&id).filter(|_| !doors.contains(&id) && !by_key.contains(&id)) else { continue };
+        let of_area = || site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(id));
+        let arms = |keypad| of_area().any(|zone| is_armed_at(site, zone, keypad));
+        let keypads: Vec<_> = all.iter().filter(|(keypad, _)| arms(*keypad)).collect();
         // A keypad in a room that this area does not watch is reached without entering it.
         let outside = keypads.iter().any(|(_, room)| !rooms.contains(room));
-        if outside {
+        if outside || keypads.is_empty() {
             continue;
         }
         let name = Screen.name(&area.name.value);

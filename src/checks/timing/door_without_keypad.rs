@@ -3,10 +3,10 @@
 use std::collections::BTreeSet;
 
 use crate::base::Id;
-use crate::calc::timing::keypads;
+use crate::calc::timing::{Door, is_armed_at, keypads};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Area, Site};
+use crate::model::{Area, Site, Zone};
 use crate::terms::ZoneType;
 use crate::words::Screen;
 
@@ -14,11 +14,14 @@ check!("door-without-keypad", Basis::Practice, "a door with an entry delay and n
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.sound || keypads(site).next().is_none() {
+    if !site.sound {
         return;
     }
+    // Where no keypad arms the zone at all, that is told of its area.
+    let armed = |zone: Id<Zone>| keypads(site).any(|(keypad, _)| is_armed_at(site, &site.zones[zone], keypad));
     let by_key = with_keyswitch(site);
-    for door in context.doors.iter().filter(|door| door.keypad.is_none() && !by_key.contains(&door.area)) {
+    let without = |door: &&Door| door.keypad.is_none() && !by_key.contains(&door.area) && armed(door.zone);
+    for door in context.doors.iter().filter(without) {
         let opening = &site.openings[door.opening];
         let what = Screen.opening(site, door.opening);
         let level = &site.levels[site.rooms[opening.room].level].title;

@@ -247,13 +247,15 @@ fn how(requirement: &Requirement, capacity: AmpereHours, currents: Currents, at:
     let Some(share) = standby::share(temperature, aged) else { return String::new() };
     let left = AmpereHours(capacity.0 * share);
     let [rest, alarm] = [currents.idle, currents.alarm].map(|current| standby::lasts(left, current, standby::PEUKERT));
-    let age = if aged { format!(", {} of it for age", standby::AGED) } else { String::new() };
+    let age =
+        if aged { format!(", {} of it for age ({})", standby::AGED, published::AGED.source()) } else { String::new() };
     format!(
-        "(1 − {:.3} h ÷ {alarm:.2} h) × {rest:.2} h; {alarm:.2} h in alarm: {}; {rest:.2} h at rest: {}; C = {capacity} × {share:.3} at {temperature}{age} ({})",
+        "(1 − {:.3} h ÷ {alarm:.2} h) × {rest:.2} h; {alarm:.2} h in alarm: {}; {rest:.2} h at rest: {}; exponent: {}; C = {capacity} × {share:.3} at {temperature} ({}){age}",
         requirement.alarm.0 / 3600.0,
         peukert(left, currents.alarm, alarm),
         peukert(left, currents.idle, rest),
-        published::PEUKERT.source()
+        published::PEUKERT.source(),
+        published::RATED_TEMPERATURE.source()
     )
 }
 

@@ -121,7 +121,7 @@ fn silent(site: &Site, way: &Communicator) -> String {
 /// What the service sees when it fails.
 fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
     let tells = |(other, one): &(Id<Communicator>, &Communicator)| {
-        *other != id && path::panel(site, one) == path::panel(site, way) && !falls_with(site, id, *other)
+        *other != id && site.panel_of_way(one) == site.panel_of_way(way) && !falls_with(site, id, *other)
     };
     let others: Vec<&str> = site.communicators.entries().filter(tells).map(|(_, one)| one.title.as_str()).collect();
     let test = site.monitoring.as_ref().and_then(|monitoring| monitoring.test_every);
@@ -211,6 +211,11 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
 
 /// The figures that the intervals are held against, where the profile has some.
 pub(super) fn supervision(site: &Site) -> Vec<String> {
-    let Some(row) = supervision::of_site(site) else { return Vec::new() };
-    vec![format!("{}: within {} ({})", row.what, row.figure.time(), row.figure.source())]
+    // Panels with ways of their own may be held against different figures.
+    let rows = site.communicators.iter().filter_map(|way| supervision::of_way(site, way));
+    let mut all: Vec<String> =
+        rows.map(|row| format!("{}: within {} ({})", row.what, row.figure.time(), row.figure.source())).collect();
+    all.sort();
+    all.dedup();
+    all
 }

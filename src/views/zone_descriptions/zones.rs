@@ -8,7 +8,7 @@ use super::{ranges, sends_letters, sent_words};
 use crate::base::Id;
 use crate::base::wording::cut;
 use crate::compiled::Compiled;
-use crate::events::{About, Number, Report};
+use crate::events::{About, Number, Report, is_sent};
 use crate::model::{Site, Zone};
 use crate::words::Paper;
 
@@ -36,9 +36,9 @@ pub(super) struct KeyRow {
     pub(super) group: &'static str,
 }
 
-/// The zones that the service hears of: those that are not kept for later.
-pub(super) fn reported(site: &Site) -> impl Iterator<Item = &Zone> {
-    site.zones.iter().filter(|zone| zone.reserved.is_none())
+/// The zones that the service hears of: those in use of the panels that have a way to it.
+pub(super) fn reported(site: &Site) -> impl Iterator<Item = (Id<Zone>, &Zone)> {
+    site.zones_in_use().filter(|(id, _)| is_sent(site, About::Zone(*id)))
 }
 
 /// Characters that the form keeps; `None` where the spec does not say: then nothing is cut.
@@ -67,8 +67,7 @@ pub(super) fn rows(compiled: &Compiled, width: Option<u32>) -> Vec<Row> {
             reports.insert(id, report);
         }
     }
-    let zones = site.zones_in_use();
-    zones.map(|(id, zone)| row(site, zone, reports.get(&id).copied(), width)).collect()
+    reported(site).map(|(id, zone)| row(site, zone, reports.get(&id).copied(), width)).collect()
 }
 
 fn row(site: &Site, zone: &Zone, report: Option<&Report>, width: Option<u32>) -> Row {
@@ -117,8 +116,8 @@ pub(super) fn keys(compiled: &Compiled) -> Vec<KeyRow> {
 /// The zones whose description the form cuts; that two become equal is an error, so it cannot reach this sheet.
 pub(super) fn cut_zones(site: &Site, width: Option<u32>) -> String {
     let cut: Vec<u32> = reported(site)
-        .filter(|zone| kept(zone, width) != zone.description.value.trim_end())
-        .map(|zone| zone.number.value)
+        .filter(|(_, zone)| kept(zone, width) != zone.description.value.trim_end())
+        .map(|(_, zone)| zone.number.value)
         .collect();
     ranges(&cut)
 }
