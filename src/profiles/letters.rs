@@ -95,5 +95,7 @@ mod tests {
             }
         }
         assert!(seen > 20, "{seen}");
+        // A trouble of any loop, of fire and water as well, is none of burglary.
+        assert_eq!(find(370_u32), find(380_u32));
     }
 }

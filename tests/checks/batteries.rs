@@ -27,6 +27,10 @@ fn a_board_of_24_volts_has_its_batteries_in_series() {
         .replace("(V)21", "(V)10.5")
         .replace("(V)30", "(V)16.5");
     assert!(found(&twelve).iter().all(|finding| finding.rule.slug != "battery-short"));
+    // A board that lets go at 10.5 V has a battery of 12 V, whatever an output makes of it.
+    let boosted = panel("capacity=(Ah)18").replace("(V)21", "(V)10.5").replace("(V)30", "(V)16.5");
+    assert_eq!(slugs(&boosted), [""; 0]);
+    only(&panel("capacity=(Ah)18"), "batteries-wrong-volts");
 }
 
 /// The end of a 12 V battery is 6 × 1.75 V, whatever one of the outputs makes of it, less what the board's sheet says that

@@ -73,6 +73,22 @@ fn a_detector_outside_the_bedrooms_is_near_enough_or_not() {
     assert_eq!(findings(&with(32).replace(" rect (ft)32 (ft)0 (ft)10 (ft)10;", "")), [""; 0]);
 }
 
+/// Outside the bedrooms is where people live, and a detector hangs at its spot.
+#[test]
+fn a_detector_in_a_workshop_or_at_a_far_spot_is_not_outside_the_bedrooms() {
+    let rooms = format!("{LOBBY}\n{}", bedroom("near", 10));
+    let spec = |inside| house(&rooms, &[("lobby", inside), ("near", "")]);
+    assert_eq!(findings(&spec("")), [""; 0]);
+    only(&spec("").replace("kind=\"hall\"", "kind=\"workshop\""), "smoke-detector-missing");
+    let long = |spot: &str| {
+        let rooms =
+            "room \"lobby\" kind=\"hall\" { rect (ft)0 (ft)0 (ft)60 (ft)10; }\n".to_owned() + &bedroom("near", 60);
+        house(&rooms, &[("lobby", &format!("{{ spot (ft){spot} (ft)5; }}")), ("near", "")])
+    };
+    assert_eq!(findings(&long("40")), [""; 0]);
+    only(&long("30"), "smoke-detector-missing");
+}
+
 /// One hall detector too few is one finding, however many bedrooms it is for.
 #[test]
 fn one_missing_detector_is_one_finding() {

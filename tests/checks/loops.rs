@@ -105,6 +105,9 @@ fn bands_may_be_in_ohms_and_impossible_ones_judge_nothing() {
     let ohms = "band \"short\" max=(ohm)1400; band \"normal\" min=(ohm)1650 max=(ohm)3300; band \"open\" min=(ohm)6000";
     assert_eq!(slugs(&spec(ohms, "2k2")), [""; 0]);
     assert_eq!(slugs(&spec(ohms, "3k9")), ["loop-resistor-wrong"]);
+    // A supply that is 2 % high leaves no band whose upper edge is the supply.
+    let volts = "band \"short\" max=(V)0.8; band \"normal\" min=(V)1.6 max=(V)3.1; band \"open\" min=(V)4 max=(V)5";
+    assert_eq!(slugs(&spec(volts, "2k2").replace("pull-up=", "supply-tolerance=(percent)2 pull-up=")), [""; 0]);
     for bad in [
         "band \"normal\" min=(V)3 max=(V)1",
         "band \"normal\" min=(V)1 max=(V)3; band \"open\" min=(V)6",

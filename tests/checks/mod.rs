@@ -16,6 +16,7 @@ mod heard;
 mod loops;
 mod modules;
 mod older;
+mod panels;
 mod placed;
 mod powering;
 mod remedies;

@@ -2,6 +2,7 @@
 
 use loopwright::base::Id;
 use loopwright::calc::diagnose::{Diagnosis, Fault, Measured, diagnose};
+use loopwright::calc::halving::{self, Next, Spot};
 use loopwright::calc::{State, loops, trail};
 use loopwright::model::Zone;
 use loopwright::views::why;
@@ -64,6 +65,14 @@ fn close(found: f64, wanted: f64) {
     assert!((found - wanted).abs() < 1e-6 * wanted.abs().max(1.0), "{found} against {wanted}");
 }
 
+/// Every place that is left at the ends of the steps.
+fn spots(next: Next) -> Vec<Spot> {
+    match next {
+        Next::Measure(step) => [step.elsewhere, step.inside].into_iter().flat_map(spots).collect(),
+        Next::Left(spots) => spots,
+    }
+}
+
 #[test]
 fn readings_find_their_states() {
     let made = site(WORKED);
@@ -74,6 +83,16 @@ fn readings_find_their_states() {
         fits(&made, 1, Measured::Ohms(f64::INFINITY)),
         ["Door open", "Window open", "all contacts in alarm at once", "cable Z1 cut", "cable Z1-2 cut"]
     );
+    // A joint that came apart and a resistor that broke read as a cut does, and are among what is left.
+    let open = ask(&made, 1, Measured::Ohms(f64::INFINITY));
+    assert_eq!(open.faults, [Fault::Open]);
+    let zone = zone(&made, 1);
+    let left = spots(halving::next(&made.site, &made.loops[&zone], &open).unwrap());
+    let count = |wanted: fn(&Spot) -> bool| left.iter().filter(|spot| wanted(spot)).count();
+    assert_eq!(count(|spot| matches!(spot, Spot::Joint(_))), 2, "{left:?}");
+    assert_eq!(count(|spot| matches!(spot, Spot::Resistor(0))), 1, "{left:?}");
+    // More than conductors that touch, and less than a hundredth of the loop.
+    assert!(matches!(ask(&made, 1, Measured::Ohms(15.0)).faults[..], [Fault::Leakage(_)]));
     // 2 + 4700 + 2200 Ω with the contact open.
     assert_eq!(fits(&made, 2, Measured::Ohms(6902.0)), ["Hatch in alarm"]);
     assert!(ask(&made, 1, Measured::Ohms(2208.0)).faults.is_empty(), "a reading at rest needs no explanation");

@@ -26,10 +26,11 @@ panel \"main\" part=\"board\" room=\"r\" { battery capacity=(Ah)7; }
 
 /// A relay with a coil at 40 ft and a strobe 60 ft further in the yard, and a lamp at 30 ft on a transistor.
 fn supplies(contact: &str, relay: &str, light: &str) -> (Site, Power) {
+    let (relay, lasts) = relay.split_once(' ').unwrap_or((relay, ""));
     let text = format!(
         "site \"one\"\n{PARTS}
 circuit \"a\" board=\"main\" output=\"aux\" switch=\"relay\" contact=\"{contact}\" {{
-    drive \"{relay}\"
+    drive \"{relay}\" {lasts}
     run \"pair\" length=(ft)40 room=\"r\" {{ load \"coil\"; run \"pair\" length=(ft)60 room=\"yard\" {{ load \"strobe\"; }}; }}
 }}
 circuit \"b\" board=\"main\" output=\"aux\" switch=\"light\" {{ drive \"{light}\"; run \"pair\" length=(ft)30 room=\"r\" {{ load \"lamp\"; }}; }}
@@ -57,6 +58,8 @@ fn a_load_counts_at_rest_where_what_drives_it_may_last_or_its_contact_is_closed(
         ("make", "mains-lost", "alarm", 185, 205),
         ("make", "trouble", "disarmed", 205, 205),
         ("make", "clock", "alarm", 185, 205),
+        ("make", "armed for=(s)90", "alarm", 0, 205),
+        ("make", "armed for=(h)2", "alarm", 185, 205),
         ("break", "alarm", "alarm", 185, 205),
     ] {
         let (_, power) = supplies(contact, relay, light);

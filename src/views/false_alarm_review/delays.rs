@@ -169,7 +169,7 @@ fn row(site: &Site, door: &Door) -> DoorRow {
 /// How ways become times, in a sentence with the sources.
 pub(super) fn reckoned() -> String {
     format!(
-        "Walking at 3 ft/s (0.91 m/s), as slower pedestrians do ({}). A way from the plan is the straight line to the middle of the keypad's room × {} ({}). For the door, the lights and the keys {} are added ({}).",
+        "Walking at 3 ft/s (0.91 m/s), as slower pedestrians do ({}). A way from the plan is the straight line to the keypad (its spot, else the middle of its room) × {} ({}). For the door, the lights and the keys {} are added ({}).",
         WALKING_SPEED.source(),
         DETOUR.value,
         DETOUR.source(),
