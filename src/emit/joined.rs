@@ -14,9 +14,11 @@ pub(super) fn joined(
     share: &Share,
     sheets: &[&Made],
     line: &str,
+    of_comparison: bool,
 ) -> String {
     let document = &views::cover::DOCUMENT;
-    let text = written(templates, document, &views::cover::of_share(site, share), &Head::of_share(site, share));
+    let text =
+        written(templates, document, &views::cover::of_share(site, share, of_comparison), &Head::of_share(site, share));
     let (cover, _) = Printed { document, text, pictures: Vec::new() }.sheet("");
     let all = std::iter::once(cover).chain(sheets.iter().map(|made| made.sheet()));
     let documents: Vec<&'static Document> =

@@ -57,7 +57,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
     for share in SHARES.iter().filter(|share| readers.contains(&share.reader)) {
         let of_share = |document: &&Document| made.iter().find(|made| made.printed.document.name == document.name);
         let sheets: Vec<&Made> = share.sheets.iter().filter_map(of_share).collect();
-        let page = joined(&packet.templates, &compiled.site, share, &sheets, &packet.line);
+        let page = joined(&packet.templates, &compiled.site, share, &sheets, &packet.line, since.is_some());
         bundle.put(format!("{}.html", share.file), page);
     }
     for Made { printed: Printed { document, text, pictures }, page } in made {

@@ -62,16 +62,24 @@ fn view(Compiled { site, .. }: &Compiled) -> Value {
     })
 }
 
-/// The cover of one reader's packet.
-pub(crate) fn of_share(site: &Site, share: &Share) -> Value {
+/// The cover of one reader's packet; `of_comparison` where a work order leads to it.
+pub(crate) fn of_share(site: &Site, share: &Share, of_comparison: bool) -> Value {
     let reader = share.reader.word();
     let part = format!("This packet holds the sheets for the {reader}, and on purpose no others.");
     // A work order belongs to two revisions, and most packets have none.
-    let apart = share.appendix.iter().filter(|document| super::DOCUMENTS.iter().any(|one| one.name == document.name));
-    let apart: Vec<String> = apart.map(|document| document.title.to_owned()).collect();
+    let (apart, orders): (Vec<&Document>, Vec<&Document>) =
+        share.appendix.iter().partition(|document| super::DOCUMENTS.iter().any(|one| one.name == document.name));
+    let apart: Vec<&str> = apart.iter().map(|document| document.title).collect();
     let part = match apart.as_slice() {
         [] => part,
         titles => format!("{part} On request, printed by itself: {}.", list(titles, "and")),
+    };
+    let part = match orders.first().filter(|_| of_comparison) {
+        Some(order) => format!(
+            "{part} It is that of the whole house, as if nothing were there yet: **what is done now is the work order, in a file of its own, `{}.html`**.",
+            order.name
+        ),
+        None => part,
     };
     value(&Cover {
         part,

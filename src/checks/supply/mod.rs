@@ -24,6 +24,7 @@ checks! {
     supply_circle,
     supply_out_of_reach,
     hop_supply_circle,
+    hop_supply_reset,
     consumption_unknown,
     source_beyond_class_2,
     fault_contact_unwatched,

@@ -1,11 +1,14 @@
-//! A detector, or a sounder that charges a battery of its own, on a supply that is on during an alarm only.
+//! A detector, a sounder that charges a battery of its own, or a load that something else than an alarm turns on, on a
+//! supply that is on during an alarm only.
 
+use crate::calc::power::Consumer;
 use crate::calc::power::suits::fitting;
-use crate::checks::supply::power_verdict::{charges, output_of, rests};
+use crate::checks::supply::power_verdict::{charges, fed_once, output_of, rests};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Output, Switch, SwitchKind};
+use crate::model::{Circuit, DeviceKind, Drive, Output, Switch, SwitchKind};
+use crate::terms::{DrivenBy, SwitchContact, When};
 use crate::words::Screen;
 
 check!("supply-only-in-alarm", Basis::Contradiction, "a device that has no supply until there is an alarm");
@@ -14,7 +17,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for feeding in &context.power.feedings {
         for (node, load) in feeding.tree.loads() {
-            if !output_of(site, &feeding.tree, node).is_some_and(|output| rests(site, load, output)) {
+            let Some(output) = output_of(site, &feeding.tree, node) else { continue };
+            let drives = drives_besides_alarm(feeding.tree.circuit_of(site, node), output);
+            let is_load = matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Load);
+            let is_driven = is_load && !drives.is_empty() && fed_once(site, load.consumer);
+            if !is_driven && !rests(site, load, output) {
                 continue;
             }
             let who = Screen.consumer(site, load.consumer);
@@ -36,7 +43,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 format!("{feed}.")
             };
-            let why = if charges {
+            let why = if is_driven {
+                "What drives the relay or transistor gives it nothing while the output gives nothing: it works only where an alarm comes at the same time."
+            } else if charges {
                 "By its part it takes current at rest, and by the spec it has a battery of its own: that is never charged. A siren with a battery sounds, too, as long as its supply is away."
             } else {
                 "A detector without supply sees nothing, so the alarm that would give it its supply never comes from it; and a detector's contact without supply stands in alarm."
@@ -50,7 +59,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(power_words::source_span(site, outlet), "on in alarm only")
             .why(why)
             .help(help);
+            let driven = drives.iter().filter(|_| is_driven);
+            let finding = driven.fold(finding, |finding, drive| {
+                finding.also(drive.by.span, format!("to be turned on by {}", drive.by.value.printed()))
+            });
             sink.push(about::consumer(site, load.consumer, finding));
         }
     }
+}
+
+/// What turns a circuit on, on an output for alarms, where no alarm does.
+fn drives_besides_alarm<'s>(circuit: Option<&'s Circuit>, output: &Output) -> &'s [Drive] {
+    let switching = circuit.and_then(|circuit| circuit.switching.as_ref());
+    let made = switching.filter(|switching| output.when == When::Alarm && switching.contact == SwitchContact::Make);
+    let drives = made.map(|switching| switching.drives.as_slice()).unwrap_or_default();
+    if drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm) { &[] } else { drives }
 }
