@@ -36,7 +36,7 @@ fn a_dry_contact_feeds_nothing() {
         (router(500), "feed \"router\"", "aux"),
     ] {
         let finding = only(&(before + &dry(inside)), "dry-contact-feeds-none");
-        assert!(finding.help.starts_with(&format!("Write output=\"{output}\":")), "{}", finding.help);
+        assert!(finding.help.starts_with(&format!("Write output=\"{output}\"")), "{}", finding.help);
     }
     let sounder = circuit("c", "switch=\"relay-1\"", "drive \"alarm\"", "sounder \"sounder\"; sounder \"sounder\"");
     let finding = only(&sounder, "dry-contact-feeds-none");

@@ -166,7 +166,9 @@ fn who_follows_the_steps_comes_to_the_fault() {
             halving::next(&chain.site, &chain.readings, &found).unwrap_or_else(|| panic!("{wrong:?}: {found:?}"));
         let (left, steps) = chain.follow(&next, wrong);
         assert!(left.contains(&chain.spot(wrong)), "{wrong:?} ends at {left:?}");
-        assert!(left.len() == 1 && steps <= 4, "{wrong:?}: {left:?} after {steps}");
+        // A cut cable and a joint at its end that came apart are parted by looking at the joint alone.
+        let one = |spot: &&Spot| !matches!(spot, Spot::Joint(run) if left.contains(&Spot::Cable(*run)));
+        assert!(left.iter().filter(one).count() == 1 && steps <= 4, "{wrong:?}: {left:?} after {steps}");
     }
 }
 
