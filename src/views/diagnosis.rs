@@ -173,7 +173,7 @@ fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose:
         "Put {} in alarm, as by opening its door or window, and measure the ohms again with the leads off",
         words::placed(site, device)
     );
-    let whole = if through.len() == shorted.len() { "the loop is right" } else { "the cables up to there are right" };
+    let whole = if through.len() == shorted.len() { "no conductors touch" } else { "none touch up to there" };
     let left = Next::Left(through.into_iter().map(Spot::Cable).collect());
     next_measurement::steps(compiled, readings, vec![(measure, Some(right), whole.to_owned())], Some(&left))
 }
