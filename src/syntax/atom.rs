@@ -3,12 +3,12 @@
 //! An atom is everything between two spaces or marks: one word, number, keyword or string if it is right, several
 //! of them glued together if not. Each faulty atom gives one diagnostic, the most telling one.
 
-use super::characters::is_forbidden;
+use super::characters::{CLOSING, OPENING, is_forbidden};
 use super::faults::Faults;
 use super::number::{self, Form, Meant, Notation};
-use super::rules;
 use super::string::{self, Fault};
 use super::token::{Flaw, Kind, Token};
+use super::{amount, rules};
 use crate::diag::{Certainty, Diagnostic, Rule};
 
 /// What an atom is used for.
@@ -35,9 +35,6 @@ pub(crate) struct Atom<'a> {
     /// The first byte of the unit before it; that of the atom itself where it has none.
     pub(super) unit: usize,
 }
-
-pub(super) const OPENING: [char; 7] = ['“', '”', '„', '«', '‘', '‚', '\''];
-pub(super) const CLOSING: [char; 5] = ['“', '”', '»', '’', '\''];
 
 /// What begins a comment in other languages and no node in this one.
 const COMMENT_MARKS: [&str; 3] = ["<!--", "--", "%"];
@@ -275,7 +272,7 @@ impl<'a> Atom<'a> {
             // 24-6 on a drawing.
             let parts = word.split_once('-').filter(|_| unit == "(ft)");
             let parts = parts.and_then(|(feet, inches)| Some((feet.parse::<u32>().ok()?, inches.parse::<u32>().ok()?)));
-            let right = parts.and_then(|(feet, inches)| number::feet_with_inches(feet.into(), inches.into()));
+            let right = parts.and_then(|(feet, inches)| amount::feet_with_inches(feet.into(), inches.into()));
             let found =
                 found.why("Behind its unit stands one number, in digits and with a full stop as the decimal point.");
             return match right {
@@ -317,7 +314,7 @@ impl<'a> Atom<'a> {
         let ohms = kilo.map(|kilo| format!("(ohm){}", (kilo * 1e6).round() / 1e3));
         let right = ohms.as_deref().unwrap_or(right);
         // Feet and inches behind the unit of feet are the same in inches; inches alone are not.
-        let in_inches = || unit == "(ft)" && number::feet_and_inches_in(self.text()).is_some();
+        let in_inches = || unit == "(ft)" && amount::feet_and_inches_in(self.text()).is_some();
         let same = right.starts_with(unit) || (right.starts_with("(in)") && in_inches());
         let certainty = if same { Certainty::Certain } else { Certainty::Likely };
         let whole = faults.span(self.unit, self.end);

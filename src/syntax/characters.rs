@@ -1,5 +1,10 @@
 //! Classes of characters as KDL 2 defines them.
 
+/// Quotes that open a text in print, and that people write instead of ".
+pub(super) const OPENING: [char; 7] = ['“', '”', '„', '«', '‘', '‚', '\''];
+/// Those that close.
+pub(super) const CLOSING: [char; 5] = ['“', '”', '»', '’', '\''];
+
 /// A character that ends a line (a carriage return and line feed together are one newline).
 pub(crate) fn is_newline(c: char) -> bool {
     matches!(c, '\n' | '\r' | '\u{b}' | '\u{c}' | '\u{85}' | '\u{2028}' | '\u{2029}')

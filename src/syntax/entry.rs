@@ -1,5 +1,6 @@
 //! The entries of a node, read leniently: arguments and properties with their units.
 
+use super::amount;
 use super::atom::{Atom, Role};
 use super::characters::is_space;
 use super::grammar::Reader;
@@ -279,7 +280,7 @@ impl Reader<'_> {
     /// `46 ft 6 in` and `1 min 30 s`. True where that was so.
     fn feet_and_inches(&mut self, value: &Atom) -> bool {
         let text = self.text.get(value.start..).unwrap_or_default();
-        let found = number::feet_and_inches_in(text).or_else(|| number::two_units_in(text));
+        let found = amount::feet_and_inches_in(text).or_else(|| amount::two_units_in(text));
         let Some((right, length)) = found else { return false };
         let unit = value.unit();
         let is_same = unit.is_empty() || right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
@@ -291,7 +292,7 @@ impl Reader<'_> {
     /// `(mm)7 500` and `1 200 ft`. True where that was so.
     fn thousands_by_blank(&mut self, value: &Atom) -> bool {
         let text = self.text.get(value.start..).unwrap_or_default();
-        let Some((number, length)) = number::thousands_by_blank(text) else { return false };
+        let Some((number, length)) = amount::thousands_by_blank(text) else { return false };
         let behind = text.get(length..).unwrap_or_default();
         let word = behind.trim_start_matches(is_space);
         let word =
@@ -314,7 +315,7 @@ impl Reader<'_> {
             && (space.kind, inches.kind) == (Kind::Space, Kind::Word)
             && let Some(feet) = value.text().strip_suffix(['\'', '’', '′'])
             && let (Ok(feet), Ok(less)) = (feet.parse::<u32>(), inches.text(self.text).parse::<u32>())
-            && let Some(right) = number::feet_with_inches(feet.into(), less.into())
+            && let Some(right) = amount::feet_with_inches(feet.into(), less.into())
         {
             // The number may be a value of its own.
             self.one_quantity(value, inches.end, Certainty::Likely, right);
@@ -329,7 +330,7 @@ impl Reader<'_> {
         let less = number.text(self.text).parse::<f64>().ok().filter(|less| less.is_finite() && *less >= 0.0);
         let (Ok(more), Some(less)) = (value.text().parse::<u32>().map(f64::from), less) else { return false };
         let right = match (value.unit(), unit.text(self.text)) {
-            ("(ft)", "in") => number::feet_with_inches(more, less),
+            ("(ft)", "in") => amount::feet_with_inches(more, less),
             ("(m)", "cm") if less < 100.0 => Some(format!("(cm){}", more * 100.0 + less)),
             _ => None,
         };
@@ -364,7 +365,7 @@ impl Reader<'_> {
         let behind_space = self.tokens.get(self.at + 1..).unwrap_or_default();
         let glued = behind_space.iter().take_while(|token| token.is_atom()).count();
         let end = behind_space.get(glued.saturating_sub(1)).map_or(word.end, |token| token.end);
-        let part = number::part_of_one(self.text_of(word.start, end)).filter(|_| space.kind == Kind::Space);
+        let part = amount::part_of_one(self.text_of(word.start, end)).filter(|_| space.kind == Kind::Space);
         if let Some(part) = part
             && let Ok(whole) = value.text().parse::<u32>()
         {

@@ -1,6 +1,7 @@
 //! Atoms of several tokens or with marks that do not belong: what was meant by quotation marks, commas, colons and brackets.
 
-use super::atom::{Atom, CLOSING, OPENING, Role};
+use super::atom::{Atom, Role};
+use super::characters::{CLOSING, OPENING};
 use super::faults::Faults;
 use super::number::{self, Form};
 use super::rules;

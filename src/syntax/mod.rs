@@ -14,6 +14,7 @@
     reason = "a reader names the tokens that it wants; every other is a fault or passed on"
 )]
 
+mod amount;
 mod atom;
 pub(crate) mod characters;
 mod convert;
