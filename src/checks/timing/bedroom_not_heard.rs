@@ -19,6 +19,9 @@ check!(
     "a bedroom in which no sounder wakes a sleeper"
 );
 
+/// What is heard in each of some bedrooms.
+type Bedrooms = Vec<(Id<Room>, Heard)>;
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     if !sound::has_fire(site) {
@@ -26,7 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     // One cause, however many bedrooms: the sounder that is the loudest in them, and is too far from them.
     // What is accepted of one bedroom is not accepted of another.
-    let mut low: BTreeMap<(Id<Device>, bool), Vec<(Id<Room>, Heard)>> = BTreeMap::new();
+    let mut low: BTreeMap<(Id<Device>, bool), Bedrooms> = BTreeMap::new();
     for Bedroom { room, loudest, unknown, .. } in sound::bedrooms(site) {
         if let Some(heard) = loudest.filter(|heard| unknown.is_empty() && heard.level.0 < f64::from(PILLOW_LEVEL)) {
             let accepted = accept::is_accepted(site, RULE.slug, &site.rooms[room].name.value);
