@@ -122,8 +122,12 @@ pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> R
     let value = if in_ohms { Some(ohms) } else { volts };
     let Some(value) = value.filter(|_| !sensing.bands.is_empty()) else { return unknown };
     let edges = |band: &Band| limits(sensing, band);
-    let holding = |x: f64| sensing.bands.iter().find(|band| (edges(band).0..=edges(band).1).contains(&x));
-    let touches = |band: &&Band| edges(band).0 <= value.greatest && edges(band).1 >= value.least;
+    let is_in = |band: &Band, least: f64, greatest: f64| {
+        let (low, high) = edges(band);
+        low <= greatest && high >= least
+    };
+    let holding = |x: f64| sensing.bands.iter().find(|band| is_in(band, x, x));
+    let touches = |band: &&Band| is_in(band, value.least, value.greatest);
     let touching = || -> Vec<&Band> { sensing.bands.iter().filter(touches).collect() };
     // Bands may have one name, and others between them.
     let is_one = |low: &Band, high: &Band| {

@@ -62,6 +62,12 @@ pub(crate) fn two_units_in(text: &str) -> Option<(String, usize)> {
         let (unit, rest) = rest.split_at_checked(letters)?;
         Some((number.parse().ok()?, unit_of(unit)?, text.len() - rest.len()))
     };
+    // Asked of every number: most are followed by no unit and a second number.
+    let behind_number = digits_of(text).1.trim_start_matches(is_space);
+    let behind_unit = behind_number.trim_start_matches(char::is_alphabetic).trim_start_matches(is_space);
+    if !behind_unit.starts_with(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
     let (more, large, first) = number_with_unit(text)?;
     let behind = text.get(first..)?.trim_start_matches(is_space);
     let (less, small, second) = number_with_unit(behind)?;

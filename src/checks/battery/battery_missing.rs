@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     for head in standby::heads(context).filter(|head| head.part.charger.is_some() && head.board.battery.is_none()) {
-        let needed = head.requirement().asked(head.currents);
+        let needed = head.requirement().asked(head.currents());
         let finding = Diagnostic::new(
             &RULE,
             head.board.name.span,

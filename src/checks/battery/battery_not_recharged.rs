@@ -48,7 +48,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 profile::CHARGE_FACTOR.source()
             ))
             .figure(format!("from about {:.0} % on the current of a charger falls ({})", profile::TAPER.value * 100.0, profile::TAPER.source()))
-            .figure(format!("profile {}: {} ({})", head.row.profile.word(), requirement.recharge, head.row.recharge.source()));
+            .figure(format!("profile {}: {} ({})", head.row().profile.word(), requirement.recharge, head.row().recharge.source()));
         sink.push(standby::about(&head, finding));
     }
 }

@@ -17,11 +17,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::loaded(context) {
         let Some((battery, bank)) = head.battery(context.site) else { continue };
         let (requirement, capacity) = (head.requirement(), bank.capacity);
-        let needed = requirement.asked(head.currents);
+        let needed = requirement.asked(head.currents());
         if capacity >= needed {
             continue;
         }
-        let Some(gives) = requirement.gives(capacity, head.currents, RATED_TEMPERATURE, false) else { continue };
+        let Some(gives) = requirement.gives(capacity, head.currents(), RATED_TEMPERATURE, false) else { continue };
         let title = format!(
             "the battery of {} has {} and the profile asks for {}",
             Screen.board(context.site, head.id),

@@ -21,12 +21,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let share = arithmetic::temperature_factor(coldest).filter(|_| coldest >= bank.coldest);
         let (Some(share), Some(advised), Some(gives)) = (
             share,
-            requirement.advised(head.currents, coldest),
-            requirement.gives(capacity, head.currents, coldest, true),
+            requirement.advised(head.currents(), coldest),
+            requirement.gives(capacity, head.currents(), coldest, true),
         ) else {
             continue;
         };
-        if capacity < requirement.asked(head.currents) || capacity >= advised {
+        if capacity < requirement.asked(head.currents()) || capacity >= advised {
             continue;
         }
         let title = format!(

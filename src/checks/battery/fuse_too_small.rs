@@ -19,10 +19,10 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::loaded(context) {
         let battery = head.board.battery.as_ref().and_then(|battery| battery.fuse.as_ref());
-        if let Some(fuse) = battery.filter(|fuse| fuse.value < head.currents.alarm) {
+        if let Some(fuse) = battery.filter(|fuse| fuse.value < head.currents().alarm) {
             let why = "It blows in the first alarm without mains: the siren stops and the house is without an alarm. At rest nobody notices.";
-            let figure = format!("in alarm {}", head.currents.alarm);
-            sink.push(finding(context, &head, ("battery", fuse, head.currents.alarm), why, figure));
+            let figure = format!("in alarm {}", head.currents().alarm);
+            sink.push(finding(context, &head, ("battery", fuse, head.currents().alarm), why, figure));
         }
         let transformer = head.board.transformer.as_ref();
         let Some((transformer, fuse)) = transformer.and_then(|of| Some((of, of.fuse.as_ref()?))) else { continue };

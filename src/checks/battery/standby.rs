@@ -22,19 +22,15 @@ pub(crate) struct Head<'s> {
     pub(crate) board: &'s Board,
     /// Its part.
     pub(crate) part: &'s Part,
-    /// What its battery must carry.
-    pub(crate) currents: Currents,
-    /// The profile's row.
-    pub(crate) row: &'static Standby,
+    context: Context<'s>,
 }
 
 /// The boards with a supply of their own of whose parts nothing was reported.
 pub(crate) fn heads(context: Context<'_>) -> impl Iterator<Item = Head<'_>> {
-    let Context { site, power, .. } = context;
+    let site = context.site;
     trees::heads(site).filter_map(move |id| {
         let part = site.part_of(id).filter(|part| part.whole)?;
-        let currents = standby::currents(site, power, id);
-        Some(Head { id, board: &site.boards[id], part, currents, row: of_site(site) })
+        Some(Head { id, board: &site.boards[id], part, context })
     })
 }
 
@@ -49,9 +45,19 @@ impl Head<'_> {
         Some((self.board.battery.as_ref()?, standby::Bank::of(site, self.id)?))
     }
 
+    /// What its battery must carry. Many rules need it of few boards, so it is computed when it is asked.
+    pub(crate) fn currents(&self) -> Currents {
+        standby::currents(self.context.site, self.context.power, self.id)
+    }
+
+    /// The profile's row.
+    pub(crate) fn row(&self) -> &'static Standby {
+        of_site(self.context.site)
+    }
+
     /// What the profile asks.
     pub(crate) fn requirement(&self) -> Requirement {
-        Requirement::from(self.row)
+        Requirement::from(self.row())
     }
 
     /// "24 hours at rest and 4 minutes of alarm".
@@ -62,7 +68,7 @@ impl Head<'_> {
 
     /// The sum of current and time with the figures put in, and where they come from.
     pub(crate) fn figures(&self, context: Context<'_>, finding: Diagnostic) -> Diagnostic {
-        let Currents { idle, alarm } = self.currents;
+        let Currents { idle, alarm } = self.currents();
         let requirement = self.requirement();
         let mut finding = finding;
         for (what, idle, alarm) in items(context, self) {
@@ -73,11 +79,11 @@ impl Head<'_> {
                 "{idle} × {} + {alarm} × {} = {}; × {} = {}",
                 requirement.standby,
                 requirement.alarm,
-                ampere_hours(requirement.load(self.currents)),
+                ampere_hours(requirement.load(self.currents())),
                 requirement.margin,
-                words::needed_capacity(requirement.asked(self.currents))
+                words::needed_capacity(requirement.asked(self.currents()))
             ))
-            .figure(format!("profile {}, {}: {}", self.row.profile.word(), self.row.of, sources(self.row)))
+            .figure(format!("profile {}, {}: {}", self.row().profile.word(), self.row().of, sources(self.row())))
     }
 }
 

@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::heads(context).filter(|head| head.board.transformer.is_none()) {
         let (Some(port), Some(battery)) = (&head.part.ac_port, &head.board.battery) else { continue };
         let name = Screen.board(context.site, head.id);
-        let takes = from_mains(head.part, head.currents);
+        let takes = from_mains(head.part, head.currents());
         let least = port.min.map_or_else(String::new, |min| format!(" and at least {min}"));
         let finding = Diagnostic::new(&RULE, head.board.name.span, format!("{name} has a battery and no transformer"))
             .here("no `transformer` in its braces")
