@@ -56,16 +56,19 @@ impl Room {
 
     /// The distance to its farthest corner.
     pub fn farthest(&self, from: Point) -> Option<Metres> {
-        let [left, low, width, depth] = self.rect?;
-        let off = |from: f64, start: f64, size: f64| (from - start).abs().max((start + size - from).abs());
-        Some(Metres(off(from.x, left.0, width.0).hypot(off(from.y, low.0, depth.0))))
+        self.distance(from, |from, start, end| (from - start).abs().max((end - from).abs()))
     }
 
     /// The distance from a place on its level to the nearest of it: none where the place is within.
     pub(crate) fn nearest(&self, from: Point) -> Option<Metres> {
+        self.distance(from, |from, start, end| (start - from).max(from - end).max(0.0))
+    }
+
+    /// The distance of a place by how far it is off along each side, of which it is given start and end.
+    fn distance(&self, from: Point, off: impl Fn(f64, f64, f64) -> f64) -> Option<Metres> {
         let [left, low, width, depth] = self.rect?;
-        let off = |from: f64, start: f64, size: f64| (start - from).max(from - (start + size)).max(0.0);
-        Some(Metres(off(from.x, left.0, width.0).hypot(off(from.y, low.0, depth.0))))
+        let (x, y) = (off(from.x, left.0, left.0 + width.0), off(from.y, low.0, low.0 + depth.0));
+        Some(Metres(x.hypot(y)))
     }
 
     /// The shortest line to another room of its level; `None` where one has no place on the plan.

@@ -48,8 +48,7 @@ pub(crate) fn feet_and_inches_in(text: &str) -> Option<(String, usize)> {
         None if hyphen.is_some() || !behind.starts_with(is_space) => unmarked,
         None => return None,
     };
-    let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
-    let right = feet_with_inches(feet, inches).filter(|_| ends)?;
+    let right = feet_with_inches(feet, inches).filter(|_| ends(rest))?;
     Some((right, text.len() - rest.len()))
 }
 
@@ -72,7 +71,6 @@ pub(crate) fn two_units_in(text: &str) -> Option<(String, usize)> {
     let behind = text.get(first..)?.trim_start_matches(is_space);
     let (less, small, second) = number_with_unit(behind)?;
     let rest = behind.get(second..)?;
-    let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
     let of_one = match (large, small) {
         ("h", "min") | ("min", "s") => 60,
         ("m", "cm") => 100,
@@ -80,7 +78,7 @@ pub(crate) fn two_units_in(text: &str) -> Option<(String, usize)> {
         _ => return None,
     };
     let all = more.checked_mul(of_one)?.checked_add(less)?;
-    (ends && less < of_one).then(|| (format!("({small}){all}"), text.len() - rest.len()))
+    (ends(rest) && less < of_one).then(|| (format!("({small}){all}"), text.len() - rest.len()))
 }
 
 /// Thousands parted by a blank at the start of a text, 1 200 or 12 500,75, without it, and how many bytes they take.
@@ -93,8 +91,7 @@ pub(crate) fn thousands_by_blank(text: &str) -> Option<(String, usize)> {
     }
     let fraction = after.strip_prefix([',', '.']).map(digits_of).filter(|(digits, _)| !digits.is_empty());
     let (decimals, rest) = fraction.map_or((String::new(), after), |(digits, rest)| (format!(".{digits}"), rest));
-    let ends = rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';']);
-    ends.then(|| (format!("{whole}{digits}{decimals}"), text.len() - rest.len()))
+    ends(rest).then(|| (format!("{whole}{digits}{decimals}"), text.len() - rest.len()))
 }
 
 /// Whole inches with a fraction behind them, or one of both, at the start of a text; and what follows.
@@ -127,6 +124,11 @@ fn fraction_at(text: &str) -> Option<(f64, &str)> {
     let (above, rest) = digits_of(text);
     let (below, rest) = digits_of(rest.strip_prefix('/')?);
     Some((part_of_one(&format!("{above}/{below}"))?, rest))
+}
+
+/// True where a value ends before what follows.
+fn ends(rest: &str) -> bool {
+    rest.is_empty() || rest.starts_with(is_space) || rest.starts_with(['\n', '\r', '{', '}', ';'])
 }
 
 /// The digits at the start of a text, and what follows.

@@ -45,8 +45,7 @@ pub(crate) fn solve(tree: &Tree, source: Volts, supply: Supply, demand: Demand, 
     let takes = |load: &Load| load.takes(demand);
     let bends = tree.loads().any(|(_, load)| matches!(takes(load), Take::Power(_)))
         || tree.nodes.iter().any(|node| node.raised.is_some());
-    let without_load = vec![0.0; tree.nodes.len()];
-    let (mut volts, _) = drops(&tree.nodes, &without_load, source.0, supply, wire);
+    let mut volts = without_load(tree, source.0, supply, wire);
     for _ in 0..ROUNDS {
         let amperes = currents(&tree.nodes, &volts, &on, takes);
         let (next, lowest) = drops(&tree.nodes, &amperes, source.0, supply, wire);
@@ -68,8 +67,7 @@ pub(crate) fn solve(tree: &Tree, source: Volts, supply: Supply, demand: Demand, 
 /// are not known.
 pub(crate) fn by_sheet(tree: &Tree, demand: Demand) -> Vec<Amperes> {
     let source = tree.volts.map_or(12.0, |volts| volts.0);
-    let without_load = vec![0.0; tree.nodes.len()];
-    let (volts, _) = drops(&tree.nodes, &without_load, source, Supply::Mains, Wire::Usual);
+    let volts = without_load(tree, source, Supply::Mains, Wire::Usual);
     let amperes = currents(&tree.nodes, &volts, &on(&tree.nodes, demand), |load| load.takes(demand));
     amperes.into_iter().map(Amperes).collect()
 }
@@ -106,6 +104,11 @@ fn currents(nodes: &[Node], volts: &[f64], on: &[bool], takes: impl Fn(&Load) ->
     amperes
 }
 
+/// Volts at each node while nothing flows.
+fn without_load(tree: &Tree, source: f64, supply: Supply, wire: Wire) -> Vec<f64> {
+    drops(&tree.nodes, &vec![0.0; tree.nodes.len()], source, supply, wire).0
+}
+
 /// Volts at each node, and the first that is left with none.
 fn drops(nodes: &[Node], amperes: &[f64], source: f64, supply: Supply, wire: Wire) -> (Vec<f64>, Option<usize>) {
     let mut volts: Vec<f64> = Vec::with_capacity(nodes.len());
@@ -117,10 +120,7 @@ fn drops(nodes: &[Node], amperes: &[f64], source: f64, supply: Supply, wire: Wir
         volts.push(match (node.raised, node.most) {
             // What comes to it is gone: so is what it makes of that.
             (Some(_), _) if before <= 0.0 => before,
-            (Some(raised), _) => match supply {
-                Supply::Mains => wire.supply(raised.on_mains),
-                Supply::Battery => raised.on_battery.0,
-            },
+            (Some(raised), _) => raised.volts(supply, wire).0,
             (None, Some(most)) => here.min(wire.supply(most)),
             (None, None) => here,
         });

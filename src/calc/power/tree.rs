@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use super::cases::{Supply, Wire};
 use crate::base::Id;
 use crate::calc::spread::Spread;
 use crate::model::{Board, Circuit, Communicator, Device, Output, Run, Site, Source, Take};
@@ -66,6 +67,16 @@ pub(crate) struct Raised {
     pub(crate) on_mains: Spread,
     /// At the end of the battery.
     pub(crate) on_battery: Volts,
+}
+
+impl Raised {
+    /// Its volts, however much it gives.
+    pub(crate) fn volts(self, supply: Supply, wire: Wire) -> Volts {
+        match supply {
+            Supply::Mains => Volts(wire.supply(self.on_mains)),
+            Supply::Battery => self.on_battery,
+        }
+    }
 }
 
 /// What a supply feeds. The first node is the supply itself; a node stands after the one before it.

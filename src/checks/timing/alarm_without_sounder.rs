@@ -18,12 +18,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let is_accepted = |subject: &str| accept::is_accepted(site, RULE.slug, subject);
     let (yes, no): (Vec<&Zone>, Vec<&Zone>) =
         zones.into_iter().partition(|zone| is_accepted(&zone.number.value.to_string()));
-    let (yes_keys, no_keys): (Vec<_>, Vec<_>) = keys.into_iter().partition(|(board, _)| is_accepted(&board.name.value));
+    let (yes_keys, no_keys): (Vec<_>, Vec<_>) =
+        keys.into_iter().partition(|(board, _)| is_accepted(&site.boards[*board].name.value));
     sink.extend([(no, no_keys), (yes, yes_keys)].into_iter().filter_map(|(zones, keys)| finding(site, &zones, &keys)));
 }
 
 /// The zones and emergency keys whose alarm has to be heard and is not.
-pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(&Board, &KeyInUse)>) {
+pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(Id<Board>, &KeyInUse)>) {
     if !site.sound || !describes_use(site) {
         return (Vec::new(), Vec::new());
     }
@@ -46,11 +47,11 @@ pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(&Board, &KeyInUse)>) {
     let keys = site.boards.entries().flat_map(|(id, board)| board.emergency_keys.iter().map(move |key| (id, key)));
     let alarm = |(board, key): &(Id<Board>, &KeyInUse)| Alarm::of_key(site, *board, key.key.value);
     let keys = keys.filter(|key| alarm(key).is_some_and(|alarm| !is_heard(alarm)));
-    (zones, keys.map(|(board, key)| (&site.boards[board], key)).collect())
+    (zones, keys.collect())
 }
 
 /// What is told of the zones and keys that nobody hears; `None` where there are none.
-fn finding(site: &Site, zones: &[&Zone], keys: &[(&Board, &KeyInUse)]) -> Option<Diagnostic> {
+fn finding(site: &Site, zones: &[&Zone], keys: &[(Id<Board>, &KeyInUse)]) -> Option<Diagnostic> {
     let numbers: Vec<u32> = zones.iter().map(|zone| zone.number.value).collect();
     let of_zones = || {
         let noun = if numbers.len() == 1 { "zone" } else { "zones" };
@@ -74,7 +75,7 @@ fn finding(site: &Site, zones: &[&Zone], keys: &[(&Board, &KeyInUse)]) -> Option
         .help("Write a circuit with a sounder, indoors where people sleep, that this alarm turns on: a `drive` with type=, area= or a short for= is for other alarms. Or accept this with what sounds in its place.");
     let finding = key_places().filter(|span| *span != place).fold(finding, |found, span| found.also(span, "this too"));
     let finding = numbers.iter().fold(finding, Diagnostic::about);
-    Some(keys.iter().fold(finding, |found, (board, _)| found.about(&board.name.value)))
+    Some(keys.iter().fold(finding, |found, (board, _)| found.about(&site.boards[*board].name.value)))
 }
 
 /// True where a spec says how the house is used: one that says nothing of it describes wiring only so far.

@@ -19,10 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     // Where an alarm has no other sounder, that it is not heard is told instead.
     let (zones, keys) = unheard(site);
     let of_zones = zones.into_iter().filter_map(|zone| Alarm::of_zone(site, zone));
-    let of_keys = keys.into_iter().filter_map(|(board, key)| {
-        let keypad = site.boards.entries().find(|(_, other)| std::ptr::eq(*other, board));
-        Alarm::of_key(site, keypad?.0, key.key.value)
-    });
+    let of_keys = keys.into_iter().filter_map(|(board, key)| Alarm::of_key(site, board, key.key.value));
     let unheard: Vec<Alarm> = of_zones.chain(of_keys).collect();
     let sounds = |circuit| site.devices_on(circuit).any(|(_, device)| device.kind == DeviceKind::Sounder);
     for (_, circuit) in site.circuits.entries().filter(|(id, _)| sounds(*id)) {
