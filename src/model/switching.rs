@@ -178,7 +178,7 @@ pub struct Drive {
 
 /// The most that a supply may be away for a reset; ours.
 const SOON: Seconds = Seconds(60.0);
-/// The most that a load may be on without counting as lasting: about a hundredth of a day; ours.
+/// The most that a load may be on without counting at rest: about a hundredth of a day; ours.
 const BRIEF: Seconds = Seconds(15.0 * 60.0);
 
 impl Drive {
@@ -219,7 +219,7 @@ impl Circuit {
     pub(crate) fn on_by_arming(&self) -> Option<&Drive> {
         let switching = self.switching.as_ref().filter(|switching| switching.contact == SwitchContact::Make)?;
         let by_arming = |by: DrivenBy| matches!(by, DrivenBy::Armed | DrivenBy::Disarmed);
-        switching.drives.iter().find(|drive| by_arming(drive.by.value) && drive.stays())
+        switching.drives.iter().find(|drive| by_arming(drive.by.value) && !drive.passes_soon())
     }
 
     /// True where something that may last turns on what hangs on it.

@@ -128,6 +128,61 @@ circuit \"locks\" board=\"m\" output=\"high\" {{ run \"pair\" length=(ft)5 room=
     assert_eq!(of_supply(9, 16, 100), [false, true, false]);
 }
 
+/// An output that passes on what its bus has does so too where its sheet gives its least volts on battery: 45 m of thin
+/// cable for 300 mA leave its load less than it needs.
+#[test]
+fn an_output_that_passes_its_bus_on_raises_nothing() {
+    let spec = |least: &str| {
+        format!(
+            "part \"outs\" title=\"Output module\" {{
+    basis \"sheet\" ref=\"invented\"
+    bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"
+    output \"out\" positive=\"O+\" negative=\"O-\" volts=(V)13.8 {least} limit=(mA)400
+    draw idle=(mA)30 min=(V)5
+}}
+part \"lock\" title=\"Lock\" {{ basis \"sheet\" ref=\"invented\"; supply min=(V)10.4 max=(V)16 idle=(mA)300 }}
+bus \"data\" board=\"board-a\" {{ run \"bus-cable\" length=(ft)150 room=\"lobby\" {{ module \"m\" part=\"outs\" address=1; terminator (ohm)120 }} }}
+circuit \"locks\" board=\"m\" output=\"out\" {{ run \"pair\" length=(ft)5 room=\"lobby\" {{ load \"lock\" }} }}
+"
+        )
+    };
+    for least in ["", "least=(V)10.6"] {
+        assert!(has(&spec(least), "supply-below-minimum"), "{least}");
+    }
+}
+
+/// Ten minutes at each arming are no short sign.
+#[test]
+fn a_sounder_that_arming_turns_on_for_minutes_is_told() {
+    let spec = |time: &str| {
+        format!(
+            "circuit \"sign\" board=\"board-a\" output=\"aux\" switch=\"relay-1\" {{ drive \"armed\" for={time}; run \"pair\" length=(ft)20 room=\"lobby\" {{ sounder \"sounder\" }} }}\n"
+        )
+    };
+    let told = found(&spec("(min)10"));
+    let told = told.iter().find(|finding| finding.rule.slug == "sounder-always-on").unwrap();
+    assert!(told.title.contains("for 10 min whenever an area is armed"), "{}", told.title);
+    assert!(!has(&spec("(s)5"), "sounder-always-on"));
+}
+
+/// 900 mA into three batteries side by side are 300 mA each, which their sheet allows.
+#[test]
+fn batteries_share_a_charger_to_the_last_digit() {
+    let header = |most: u32| {
+        format!(
+            "site \"example\" title=\"Example house\" {{ revision \"A\" date=\"2027-01-01\" }}
+include \"../parts/example.kdl\"
+level \"base\" title=\"Base\" {{ room \"lobby\" title=\"Lobby\" }}
+part \"strong\" title=\"Board\" {{ basis \"sheet\" ref=\"invented\"; battery-port positive=\"BT+\" negative=\"BT-\"; draw idle=(mA)50; charger current=(mA)900 cut-off=(V)10.5 }}
+panel \"board-a\" part=\"strong\" room=\"lobby\" {{ battery count=3 wired=\"parallel\" capacity=(Ah)1.2 max-charge=(mA){most} installed=\"2027-01-01\" }}
+"
+        )
+    };
+    let is_told =
+        |most| super::found_under(&header(most), "").iter().any(|finding| finding.rule.slug == "charger-too-strong");
+    assert_eq!([is_told(300), is_told(299)], [false, true]);
+}
+
 /// A zone that is kept for later has no detector: no standby of fire is asked for it.
 #[test]
 fn a_zone_kept_for_later_asks_for_no_standby() {

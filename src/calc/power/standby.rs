@@ -127,18 +127,16 @@ pub(crate) fn own_drop(part: &Part) -> Volts {
 /// The cells of a board's battery: of 6, 12 or 24 V by the volts at which its charger lets go, which are the battery's own.
 /// Where the sheet does not say, by the greatest volts that it gives, for few boards make more of their battery's volts.
 pub(crate) fn cells(part: &Part) -> f64 {
-    if let Some(cut_off) = part.charger.as_ref().and_then(|charger| charger.cut_off) {
-        // Between those of flat batteries of 6, 12 and 24 V.
-        return match cut_off.0 {
-            ..8.0 => 3.0,
-            8.0..16.0 => 6.0,
-            _ => 12.0,
-        };
-    }
-    match greatest_volts(part).0 {
+    let by_outputs = match greatest_volts(part).0 {
         20.0.. => 12.0,
         6.0..=7.6 => 3.0,
         _ => 6.0,
+    };
+    match part.charger.as_ref().and_then(|charger| charger.cut_off).map(|cut_off| cut_off.0) {
+        // Between those of flat batteries of 6, 12 and 24 V.
+        Some(..8.0) | None => by_outputs,
+        Some(8.0..16.0) => 6.0,
+        Some(_) => 12.0,
     }
 }
 

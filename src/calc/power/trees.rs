@@ -2,8 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::standby;
 use super::tree::{Consumer, Load, Node, Raised, Tree};
-use super::{cases, standby};
 use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
@@ -167,11 +167,8 @@ impl Builder<'_> {
 
     /// What an output of a module without a supply of its own makes of the tree's volts; `None` where it only passes them on.
     fn raised(&self, output: &Output) -> Option<Raised> {
-        let tree = self.tree.as_ref()?;
-        let source = tree.volts?;
-        let end = cases::battery_volts(self.site, tree);
-        let holds = output.least.zip(end).is_some_and(|(least, end)| least.0 > end.0);
-        (holds || output.volts.0 > source.0 * RAISED).then(|| Raised {
+        let source = self.tree.as_ref()?.volts?;
+        (output.volts.0 > source.0 * RAISED).then(|| Raised {
             on_mains: Spread::tolerance(output.volts.0, output.tolerance.0),
             on_battery: output.least.unwrap_or(output.volts),
         })

@@ -15,7 +15,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         // Batteries side by side share the current by their capacities; in a string each takes all of it.
         let share = (battery.capacity.value.0 / bank.capacity.0).min(1.0);
         let takes = Amperes(charger.current.0 * share);
-        if takes <= most.value {
+        // What prints as the most is the most.
+        if takes.0 <= most.value.0 * (1.0 + 1e-9) {
             continue;
         }
         let title = format!(

@@ -36,11 +36,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let who = Screen.consumer(site, load.consumer);
             if let Some(drive) = drive {
                 let state = drive.by.value.word();
-                let title = format!("{who} sounds for as long as an area is {state}");
+                let (title, lasts) = match drive.lasts {
+                    None => (format!("{who} sounds for as long as an area is {state}"), "lasts for hours".to_owned()),
+                    Some(time) => {
+                        (format!("{who} sounds for {time} whenever an area is {state}"), format!("for {time}"))
+                    }
+                };
                 let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
                     .here("this sounder")
-                    .also(drive.by.span, "lasts for hours")
-                    .why("Nobody leaves a sounder on that sounds all night or all day: it is unhooked, and silent in an alarm. It empties the battery too.")
+                    .also(drive.by.span, lasts)
+                    .why("Nobody leaves a sounder on that sounds all night or all day, or for minutes at each arming: it is unhooked, and silent in an alarm. It empties the battery too.")
                     .help("Write drive \"alarm\" alone. Where it is to tell by a short sign that the area was armed or disarmed, add for=(s)1.");
                 told.insert(cause, about::consumer(site, load.consumer, finding));
                 continue;
