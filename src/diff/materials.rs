@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, Change, Diff, Kind, Subject, is_battery_exchanged, is_renewed};
+use super::{Atom, Change, Diff, Kind, Subject, Thing, is_battery_exchanged, is_renewed};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item};
 use crate::model::Site;
@@ -105,7 +105,8 @@ fn again(diff: &Diff, site: &Site, goods: &BTreeMap<String, Item>) -> Vec<Item> 
             let thing = change
                 .thing()
                 .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)))
-                .filter(|thing| !thing.fields.contains_key(fact::Device::fixed));
+                .filter(|thing| !thing.fields.contains_key(fact::Device::fixed))
+                .filter(|thing| gone || !was_there(thing));
             if let Some([Atom::Thing(part)]) =
                 thing.and_then(|thing| thing.fields.get(fact::Device::part)).map(Vec::as_slice)
             {
@@ -122,6 +123,11 @@ fn again(diff: &Diff, site: &Site, goods: &BTreeMap<String, Item>) -> Vec<Item> 
             Some(Item { count: *both, what: goods.get(&goods::key_of(part))?.what.clone() })
         })
         .collect()
+}
+
+/// True of a device or a board that was there before.
+fn was_there(thing: &Thing) -> bool {
+    [fact::Device::existing, fact::Board::existing].iter().any(|field| thing.fields.contains_key(*field))
 }
 
 /// Resistors that come out in one place, where one of the same value goes in at another.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
-use crate::model::{Battery, Board, BoardKind, Device, DeviceKind, Hop, Mounted, Part, Site};
+use crate::model::{Board, BoardKind, Device, DeviceKind, Hop, Mounted, Part, Site};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
 use crate::terms::{JackKind, MountingBox};
 use crate::words;
@@ -217,33 +217,44 @@ fn part(site: &Site, kind: Kind, id: Id<Part>) -> Goods {
     Goods::Part { kind, name: part.name.value.clone(), title: part.title.clone() }
 }
 
+/// What is bought for a board: what was there before is not.
 fn of_board(site: &Site, id: Id<Board>, board: &Board) -> Vec<(usize, Goods)> {
-    let kind = match &board.kind {
-        BoardKind::Keypad => Kind::Keypad,
-        BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Module { .. } | BoardKind::Receiver => Kind::Board,
-        BoardKind::Strip { ways, .. } => return vec![(1, Goods::Strip(*ways))],
-        BoardKind::JointBox { existing, .. } => return if *existing { Vec::new() } else { vec![(1, Goods::JointBox)] },
-    };
-    let mut goods: Vec<(usize, Goods)> = board.part.iter().map(|id| (1, part(site, kind, *id))).collect();
-    goods.extend(board.part.and_then(|id| mounting_box(&site.parts[id])).map(|of| (1, of)));
-    if let (Some(battery), Some(bank)) = (&board.battery, Bank::of(site, id)) {
-        let one = bank.volts * (1.0 / f64::from(bank.in_series));
-        goods.extend(batteries(battery).map(|(count, capacity)| (count, Goods::Battery(one, capacity))));
-    }
-    let transformer = board.transformer.iter();
+    let mut goods = if board.existing { Vec::new() } else { itself(site, board) };
+    goods.extend(batteries(site, id).filter(|(existing, ..)| !existing).map(|(_, count, what)| (count, what)));
+    let transformer = board.transformer.iter().filter(|of| !of.existing);
     goods.extend(transformer.map(|of| (1, Goods::Transformer(of.volts.value, of.rating.value))));
     goods
 }
 
-/// The batteries of a board, by the keys of [`of`].
-pub(crate) fn batteries_of(site: &Site, id: Id<Board>) -> Vec<(String, Item)> {
-    let of = of_board(site, id, &site.boards[id]).into_iter().filter(|(_, what)| matches!(what, Goods::Battery(..)));
-    of.map(|(count, what)| (what.key(), Item { count, what })).collect()
+/// A board without its supply, and the box that it hangs on.
+fn itself(site: &Site, board: &Board) -> Vec<(usize, Goods)> {
+    let kind = match &board.kind {
+        BoardKind::Keypad => Kind::Keypad,
+        BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Module { .. } | BoardKind::Receiver => Kind::Board,
+        BoardKind::Strip { ways, .. } => return vec![(1, Goods::Strip(*ways))],
+        BoardKind::JointBox { .. } => return vec![(1, Goods::JointBox)],
+    };
+    let is = board.part.map(|id| part(site, kind, id));
+    let on = board.part.and_then(|id| mounting_box(&site.parts[id]));
+    is.into_iter().chain(on).map(|what| (1, what)).collect()
 }
 
-fn batteries(battery: &Battery) -> impl Iterator<Item = (usize, AmpereHours)> {
-    let others = battery.others.iter().map(|other| (1, other.capacity.value));
-    std::iter::once((battery.count.max(1) as usize, battery.capacity.value)).chain(others)
+/// The batteries of a board, by the keys of [`of`], whether they were there before or not.
+pub(crate) fn batteries_of(site: &Site, id: Id<Board>) -> Vec<(String, Item)> {
+    batteries(site, id).map(|(_, count, what)| (what.key(), Item { count, what })).collect()
+}
+
+/// The batteries of a board: whether they were there before, how many, and what they are.
+fn batteries(site: &Site, id: Id<Board>) -> impl Iterator<Item = (bool, usize, Goods)> {
+    let found = site.boards[id].battery.as_ref().zip(Bank::of(site, id)).map(|(battery, bank)| {
+        let one = bank.volts * (1.0 / f64::from(bank.in_series));
+        let alike = (battery.existing, battery.count.max(1) as usize, battery.capacity.value);
+        let others = battery.others.iter().map(|other| (other.existing, 1, other.capacity.value));
+        std::iter::once(alike)
+            .chain(others)
+            .map(move |(existing, count, capacity)| (existing, count, Goods::Battery(one, capacity)))
+    });
+    found.into_iter().flatten()
 }
 
 fn of_device(site: &Site, device: &Device) -> Vec<Goods> {

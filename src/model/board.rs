@@ -23,6 +23,8 @@ pub struct Board {
     pub(crate) part_span: Span,
     /// Where it is.
     pub room: Option<Id<Room>>,
+    /// True where it was there before: it is neither bought nor mounted.
+    pub existing: bool,
     /// What kind of board.
     pub kind: BoardKind,
     /// Address on the bus.
@@ -74,8 +76,6 @@ pub enum BoardKind {
     JointBox {
         /// How; `None` where that was reported.
         joined: Option<Joining>,
-        /// True where it was there before.
-        existing: bool,
     },
 }
 
@@ -227,6 +227,8 @@ pub struct Battery {
     pub coldest: Option<Celsius>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
+    /// True where it was there before: it is not bought.
+    pub existing: bool,
     /// Where that day, the number and the volts stand, as far as they are written.
     pub(crate) written: BatteryWritten,
     /// How long it serves, by its sheet.
@@ -268,6 +270,8 @@ pub struct OtherBattery {
     pub capacity: Spanned<AmpereHours>,
     /// Day it was put in.
     pub installed: Option<jiff::civil::Date>,
+    /// True where it was there before: it is not bought.
+    pub existing: bool,
 }
 
 impl Battery {
@@ -288,6 +292,8 @@ pub struct Earth {
     pub colour: Option<Colour>,
     /// The board's terminal, where the spec gives it.
     pub terminal: Option<Spanned<String>>,
+    /// True where it was there before.
+    pub existing: bool,
 }
 
 /// A mains transformer.
@@ -303,6 +309,8 @@ pub struct Transformer {
     pub switched: bool,
     /// Where that stands in the spec.
     pub(crate) switched_written: Option<Spanned<()>>,
+    /// True where it was there before: it is neither bought nor mounted.
+    pub existing: bool,
     /// The cable to it, where the spec has one.
     pub run: Option<Id<Run>>,
     /// Rating of the fuse in its secondary or on the board.

@@ -30,7 +30,7 @@ record! {
         room: Option<Reference> => "room",
         /// Height above the floor in metres.
         mount: Option<Metres> => "height",
-        /// True for a joint box that was there before.
+        /// True where it was there before.
         existing: bool => "was there before",
         /// Where it hangs on its level's plan.
         spot: Option<Spot> => "spot on the plan",
@@ -100,6 +100,8 @@ record! {
         coldest: Option<Celsius> => "coldest for the battery",
         /// Day it was put in, as year-month-day.
         installed: Option<Printed<jiff::civil::Date>> => "battery put in",
+        /// True where it was there before.
+        existing: bool => "battery was there before",
         /// How long it serves by its sheet, in seconds.
         replace_after_seconds: Option<Seconds> => "battery serves",
     }
@@ -110,6 +112,8 @@ record! {
         ampere_hours: AmpereHours => "",
         /// Day it was put in, as year-month-day.
         installed: Option<Printed<jiff::civil::Date>> => "put in",
+        /// True where it was there before.
+        existing: bool => "was there before",
     }
 
     /// An earth conductor.
@@ -122,6 +126,8 @@ record! {
         colour: Option<String> => "colour",
         /// The board's terminal, where it is not the earth terminal of its part.
         terminal: Option<String> => "terminal",
+        /// True where it was there before.
+        existing: bool => "was there before",
     }
 
     /// A mains transformer.
@@ -134,6 +140,8 @@ record! {
         outlet: Option<String> => "outlet",
         /// Whether that outlet can be switched off.
         switched: bool => "outlet can be switched",
+        /// True where it was there before.
+        existing: bool => "transformer was there before",
         /// Rating of the fuse in its secondary or on the board, in ampere.
         fuse_amperes: Option<Amperes> => "transformer fuse",
     }
@@ -220,6 +228,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         part,
         part_span: _,
         room,
+        existing,
         kind,
         address,
         mount,
@@ -247,7 +256,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         part: part.map(|part| names.part(part)),
         room: room.map(|room| names.room(room)),
         mount: *mount,
-        existing: matches!(kind, BoardKind::JointBox { existing: true, .. }),
+        existing: *existing,
         spot: hung.as_ref().map(Spot::of),
         bus: bus.map(|(bus, _)| names.bus(bus)),
         bus_port: bus.and_then(|(bus, _)| names.site.bus_port(bus, id)).map(|port| port.name.value.clone()),
@@ -290,12 +299,14 @@ fn of_battery(battery: &model::Battery) -> Battery {
         negative,
         coldest,
         installed,
+        existing,
         replace_after,
         written: _, // places
     } = battery;
-    let of_other = |model::OtherBattery { capacity, installed }: &model::OtherBattery| OtherBattery {
+    let of_other = |model::OtherBattery { capacity, installed, existing }: &model::OtherBattery| OtherBattery {
         ampere_hours: capacity.value,
         installed: installed.map(Printed),
+        existing: *existing,
     };
     Battery {
         ampere_hours: capacity.value,
@@ -309,29 +320,33 @@ fn of_battery(battery: &model::Battery) -> Battery {
         negative: negative.as_ref().map(|colour| colour.value.code()),
         coldest: *coldest,
         installed: installed.map(Printed),
+        existing: *existing,
         replace_after_seconds: *replace_after,
     }
 }
 
 fn of_transformer(transformer: &model::Transformer) -> Transformer {
     // The run is a cable.
-    let model::Transformer { volts, rating, outlet, switched, switched_written: _, run: _, fuse } = transformer;
+    let model::Transformer { volts, rating, outlet, switched, switched_written: _, existing, run: _, fuse } =
+        transformer;
     Transformer {
         volts: volts.value,
         volt_amperes: rating.value,
         outlet: outlet.clone(),
         switched: *switched,
+        existing: *existing,
         fuse_amperes: fuse.as_ref().map(|fuse| fuse.value),
     }
 }
 
 fn of_earth(earth: &model::Earth) -> Earth {
-    let model::Earth { size, to, colour, terminal } = earth;
+    let model::Earth { size, to, colour, terminal, existing } = earth;
     Earth {
         size: Printed(*size),
         to: to.value.clone(),
         colour: colour.map(Colour::code),
         terminal: terminal.as_ref().map(|mark| mark.value.clone()),
+        existing: *existing,
     }
 }
 

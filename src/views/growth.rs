@@ -31,11 +31,27 @@ pub(super) fn lines(compiled: &Compiled) -> Vec<Line> {
     let site = &compiled.site;
     let line = |capacity: Capacity| {
         let figure = |value: f64| figure(site, capacity.what, value);
+        // What is asked of a battery is printed alike on every sheet: up.
+        let used = match capacity.what {
+            What::BatteryCapacity => words::needed_capacity(AmpereHours(capacity.used)).0,
+            What::Inputs
+            | What::Switches
+            | What::Screws
+            | What::Zones
+            | What::Characters
+            | What::Ways
+            | What::Detectors
+            | What::Addresses
+            | What::UnitLoads
+            | What::Length
+            | What::RestCurrent
+            | What::AlarmCurrent => capacity.used,
+        };
         Line {
             what: format!("{}: {}", owner(site, capacity.of), what(capacity.what)),
             has: figure(capacity.has),
-            used: figure(capacity.used),
-            left: if capacity.used > capacity.has { "none".to_owned() } else { figure(capacity.has - capacity.used) },
+            used: figure(used),
+            left: if capacity.used > capacity.has { "none".to_owned() } else { figure(capacity.has - used) },
         }
     };
     capacities(compiled).into_iter().map(line).collect()

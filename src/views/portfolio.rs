@@ -156,7 +156,10 @@ fn battery(compiled: &Compiled) -> Option<(Edge, String)> {
         (asked.0 > 0.0).then_some((capacity.0 / asked.0, id, capacity, asked))
     });
     let (share, board, capacity, asked) = shares.min_by(|(one, ..), (other, ..)| one.total_cmp(other))?;
-    Some((Edge::new(share), format!("{}: {capacity}, asked for {asked}", Paper.board(site, board))))
+    Some((
+        Edge::new(share),
+        format!("{}: {capacity}, asked for {}", Paper.board(site, board), words::needed_capacity(asked)),
+    ))
 }
 
 /// The output or port that leaves the least share of its limit.

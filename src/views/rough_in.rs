@@ -116,6 +116,11 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         many => cables.push(end(&format!("{many} that start here"), "named on the wire-label list".to_owned())),
     }
     let what = hanging.sign.meaning();
+    let mounting = if hanging.existing {
+        "is there".to_owned()
+    } else {
+        hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default()
+    };
     Row {
         room: hanging.room.map(|room| site.rooms[room].title.clone()).unwrap_or_default(),
         mark: hanging.mark.clone(),
@@ -124,7 +129,7 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         title: if hanging.title.is_empty() { "joint".to_owned() } else { hanging.title.clone() },
         zone: hanging.zone.map(|zone| zone.to_string()).unwrap_or_default(),
         spot: level::spot(site, hanging),
-        mounting: hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default(),
+        mounting,
         height: hanging.mount.map(|mount| print::height(mount, site.lengths)).unwrap_or_default(),
         cables,
     }

@@ -149,13 +149,16 @@ const ALTERATIONS: &[Alter] = &[
     ("battery lead +", |s| panel(s).0.as_mut().unwrap().positive = Some(spanned(Colour::new(Hue::Red, None)))),
     ("battery lead −", |s| panel(s).0.as_mut().unwrap().negative = Some(spanned(Colour::new(Hue::Black, None)))),
     ("another battery", |s| {
-        let other = OtherBattery { capacity: spanned(AmpereHours(7.0)), installed: None };
+        let other = OtherBattery { capacity: spanned(AmpereHours(7.0)), installed: None, existing: false };
         panel(s).0.as_mut().unwrap().others.push(other);
     }),
     ("earth", |s| {
-        let earth = Earth { size: WireSize::Awg(14), to: spanned("bar".into()), colour: None, terminal: None };
-        at!(s.boards, "main").earth = Some(earth);
+        let (size, to) = (WireSize::Awg(14), spanned("bar".into()));
+        at!(s.boards, "main").earth = Some(Earth { size, to, colour: None, terminal: None, existing: false });
     }),
+    ("board was there", |s| at!(s.boards, "main").existing = true),
+    ("battery was there", |s| panel(s).0.as_mut().unwrap().existing = true),
+    ("transformer was there", |s| panel(s).1.as_mut().unwrap().existing = true),
     ("transformer fuse", |s| panel(s).1.as_mut().unwrap().fuse = Some(spanned(Amperes(2.0)))),
     ("transformer volts", |s| panel(s).1.as_mut().unwrap().volts.value = Volts(18.0)),
     ("transformer rating", |s| panel(s).1.as_mut().unwrap().rating.value = VoltAmperes(60.0)),
@@ -350,9 +353,7 @@ const ALTERATIONS: &[Alter] = &[
         run(s, 50.0).into = Some(spanned(board));
     }),
     ("joined", |s| run(s, 50.0).joined = Some(Joining::Solder)),
-    ("joint box", |s| {
-        at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp), existing: false }
-    }),
+    ("joint box", |s| at!(s.boards, "low-keys").kind = BoardKind::JointBox { joined: Some(Joining::Crimp) }),
     ("wired", |s| at!(s.communicators, "net").pin_order = Some(spanned(PinOrder::T568a))),
     ("hop name", |s| at!(s.communicators, "net").hops[0].reference = Some(spanned("box".into()))),
     ("hop feeder", |s| {

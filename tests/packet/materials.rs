@@ -243,14 +243,33 @@ zone 1 \"Lobby\" type=\"perimeter\" { loop \"end-of-line\" board=\"board-a\" {
         run \"pair\" length=(ft)9 room=\"lobby\" { contact \"reed\" title=\"New reed\"; resistor \"2k2\" }
     }
 } }
+panel \"shed\" title=\"Old panel\" part=\"control-a\" room=\"lobby\" existing=#true {
+    battery capacity=(Ah)7 count=2 wired=\"parallel\" fuse=(A)4 existing=#true { another capacity=(Ah)9 }
+    transformer volts=(V)16.5 rating=(VA)40 existing=#true
+    earth size=(AWG)14 to=\"water pipe\" existing=#true
+}
+circuit \"bells\" board=\"shed\" output=\"siren\" {
+    run \"pair\" length=(ft)9 room=\"lobby\" existing=#true { sounder \"sounder\" title=\"Old bell\" existing=#true }
+}
 ";
     let made = packet(&site(&format!("{HEADER}{zone}")));
     let text = |name: &str| String::from_utf8(made.files[name].clone()).unwrap();
     let (list, order) = (text("materials.md"), text("installation-order.md"));
     assert!(list.contains("| Reed contact | 1 |") && !list.contains("Joint box"), "{list}");
+    // One panel of the two is bought, and of three batteries the one that is not like the others.
+    for bought in ["| Control board | 1 |", "| Battery, 12 V 9 Ah | 1 |"] {
+        assert!(list.contains(bought), "{bought}: {list}");
+    }
+    for there in ["7 Ah", "40 VA", "Earth", "Fuse", "| Sounder"] {
+        assert!(!list.contains(there), "{there}: {list}");
+    }
     for step in [
         "*check* Old reed (Lobby): it is there; try it with a meter",
-        "*check* Old box: it is there; see that it can be opened",
+        "*inspect* Old box (joint box): it is there; see that it opens",
+        "*inspect* Old panel (Control board): it is there; see that it opens and that its terminals are those of the terminal schedule",
+        "*inspect* transformer 16.5 V, 40 VA of Old panel is there; it stays unplugged",
+        "*inspect* battery 2 × 7 Ah and 9 Ah side by side of Old panel is there; its leads stay capped",
+        "*check* Old bell (Lobby): it is there; try it with a meter",
         "*mount* New reed (Lobby)",
     ] {
         assert!(order.contains(step), "{step}: {order}");

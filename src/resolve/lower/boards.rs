@@ -53,6 +53,7 @@ impl Lower<'_> {
                 part,
                 part_span: part_name.map_or(reading.name_span, |part| part.span),
                 room,
+                existing: reading.flag("existing"),
                 kind,
                 address: if on_bus { reading.count("address") } else { None },
                 mount: if on_bus { reading.quantity::<Metres>("mount").map(|height| height.value) } else { None },
@@ -209,10 +210,7 @@ fn kind_of(reading: &Reading) -> Option<BoardKind> {
         "keypad" => BoardKind::Keypad,
         "receiver" => BoardKind::Receiver,
         "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
-        "joint-box" => BoardKind::JointBox {
-            joined: reading.word("joined-by", Joining::from_word).map(|by| by.value),
-            existing: reading.flag("existing"),
-        },
+        "joint-box" => BoardKind::JointBox { joined: reading.word("joined-by", Joining::from_word).map(|by| by.value) },
         "strip" => BoardKind::Strip {
             feed: None,
             ways: reading.count("ways").map_or(0, |ways| ways.value),
@@ -240,6 +238,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
         },
         coldest: battery.quantity::<Celsius>("coldest").map(|coldest| coldest.value),
         installed: battery.date("installed").map(|date| date.value),
+        existing: battery.flag("existing"),
         replace_after: battery.quantity::<Seconds>("replace-after").map(|life| life.value),
     })
 }
@@ -253,6 +252,7 @@ fn other_battery_of(battery: &Reading) -> Option<OtherBattery> {
     Some(OtherBattery {
         capacity: battery.quantity::<AmpereHours>("capacity")?,
         installed: battery.date("installed").map(|date| date.value),
+        existing: battery.flag("existing"),
     })
 }
 
@@ -262,6 +262,7 @@ fn earth_of(earth: &Reading) -> Option<Earth> {
         to: earth.text("to")?,
         colour: earth.colour("colour").map(|colour| colour.value),
         terminal: earth.text("terminal"),
+        existing: earth.flag("existing"),
     })
 }
 
@@ -272,6 +273,7 @@ fn transformer_of(transformer: &Reading) -> Option<Transformer> {
         outlet: transformer.text("outlet").map(|outlet| outlet.value),
         switched: transformer.flag("switched"),
         switched_written: transformer.property_span("switched").map(|span| Spanned::new((), span)),
+        existing: transformer.flag("existing"),
         run: None,
         fuse: transformer.quantity::<Amperes>("fuse"),
     })

@@ -7,13 +7,14 @@ use crate::schema::spec::{
 use crate::terms::{Bank, Joining};
 
 use super::places::{SPOT, WAY};
-use super::zone::RUN;
+use super::zone::{EXISTING, RUN};
 
 /// The properties of a board in an enclosure of its own.
 const ENCLOSURE: &[PropertySpec] = &[
     property("title", TEXT, "name for people"),
     property("part", Kind::Reference(Names::Part), "the part it is").required(),
     property("room", Kind::Reference(Names::Room), "where it hangs").required(),
+    EXISTING,
 ];
 
 /// What stands in the braces of a board that may have a supply of its own.
@@ -64,6 +65,7 @@ pub(crate) static BATTERY: NodeSpec = NodeSpec {
             "the coldest at which its sheet lets it be used; −15 °C if left out",
         ),
         property("installed", Kind::Date, "day it was put in"),
+        EXISTING,
         property("replace-after", DAYS, "how long it serves, by its sheet; 5 years if left out, as is common practice"),
     ],
     children: &[up_to(20, &ANOTHER)],
@@ -78,6 +80,7 @@ pub(crate) static ANOTHER: NodeSpec = NodeSpec {
     properties: &[
         property("capacity", positive(&[Charge]), "rated capacity").required(),
         property("installed", Kind::Date, "day it was put in"),
+        EXISTING,
     ],
     children: &[],
     example: "another capacity=(Ah)7 installed=\"2025-06-01\"",
@@ -93,6 +96,7 @@ pub(crate) static TRANSFORMER: NodeSpec = NodeSpec {
         property("rating", positive(&[ApparentPower]), "apparent power").required(),
         property("outlet", TEXT, "which outlet it is on"),
         property("switched", Kind::Flag, "whether that outlet can be switched off"),
+        EXISTING,
         property("fuse", positive(&[Current]), "rating of the fuse in its secondary or on the board"),
     ],
     children: &[at_most_once(&TRANSFORMER_RUN)],
@@ -119,6 +123,7 @@ pub(crate) static EARTH: NodeSpec = NodeSpec {
         property("to", TEXT, "where it is to be connected").required(),
         property("colour", Kind::Colour, "its colour; GNYE if left out"),
         property("terminal", Kind::Terminal, "the board's terminal; the earth terminal of its part if left out"),
+        EXISTING,
     ],
     children: &[],
     example: "earth size=(AWG)14 to=\"earth bar of the consumer unit\"",
@@ -140,6 +145,7 @@ pub(crate) static STRIP: NodeSpec = NodeSpec {
         property("output", Kind::Text(20), "the output that feeds it").required(),
         property("ways", Kind::Integer(1, 60), "how many pairs of terminals").required(),
         property("wires", Kind::Integer(1, 12), "conductors that one terminal takes; 1 if left out"),
+        EXISTING,
     ],
     children: &[at_most_once(&SPOT)],
     example: "strip \"aux-strip\" board=\"main\" output=\"aux\" ways=12",
@@ -154,7 +160,7 @@ pub(crate) static JOINT_BOX: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("room", Kind::Reference(Names::Room), "where it is").required(),
         property("joined-by", Kind::Word(Joining::WORDS), "how conductors are joined in it").required(),
-        property("existing", Kind::Flag, "that it was there before: it is not bought and not mounted"),
+        EXISTING,
     ],
     children: &[at_most_once(&SPOT)],
     example: "joint-box \"stair-box\" title=\"Joint box under the stair\" room=\"hall\" joined-by=\"crimp\"",

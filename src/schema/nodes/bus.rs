@@ -10,7 +10,7 @@ use crate::terms::EmergencyKey;
 use super::board::POWERED;
 use super::places::{SPOT, WAY};
 use super::spare::RESERVE;
-use super::zone::RUN;
+use super::zone::{EXISTING, RUN};
 
 /// `bus`
 pub(crate) static BUS: NodeSpec = NodeSpec {
@@ -59,6 +59,7 @@ const BOARD: &[PropertySpec] = &[
     property("address", Kind::Integer(0, 255), "its address on the bus").required(),
     property("mount", positive(&[Length]), "height above the floor"),
     BUILT_IN,
+    EXISTING,
 ];
 
 const BUILT_IN: PropertySpec = property(
@@ -102,6 +103,7 @@ pub(crate) static MODULE: NodeSpec = NodeSpec {
         property("address", Kind::Integer(0, 255), "its address on the bus").required(),
         property("mount", positive(&[Length]), "height above the floor"),
         BUILT_IN,
+        EXISTING,
         property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
     ],
     children: POWERED,

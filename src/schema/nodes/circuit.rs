@@ -9,7 +9,7 @@ use crate::terms::SwitchContact;
 use super::places::{SPOT, WAY};
 use super::spare::RESERVE;
 use super::switching::{DRIVE, LOAD};
-use super::zone::RUN;
+use super::zone::{EXISTING, RUN};
 
 /// `circuit`
 pub(crate) static CIRCUIT: NodeSpec = NodeSpec {
@@ -51,6 +51,7 @@ pub(crate) static SOUNDER: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("mount", positive(&[Length]), "height above the floor"),
         OWN_BATTERY,
+        EXISTING,
     ],
     children: &[at_most_once(&SPOT)],
     example: "sounder \"siren-12\" title=\"Siren under the eaves\" mount=(ft)14",

@@ -6,6 +6,7 @@ use crate::terms::{CurrentKind, DrivenBy, SwitchedSide, ZoneType};
 
 use super::circuit::OWN_BATTERY;
 use super::places::SPOT;
+use super::zone::EXISTING;
 
 /// `relay` of a part
 pub(crate) static RELAY: NodeSpec = NodeSpec {
@@ -82,6 +83,7 @@ pub(crate) static LOAD: NodeSpec = NodeSpec {
         property("mount", positive(&[Length]), "height above the floor"),
         OWN_BATTERY,
         property("diode", Kind::Flag, "whether a diode is fitted across its coil"),
+        EXISTING,
     ],
     children: &[at_most_once(&SPOT)],
     example: "load \"lamp-relay\" title=\"Relay of the yard lamps\" diode=#true",

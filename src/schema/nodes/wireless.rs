@@ -5,7 +5,7 @@ use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, p
 use crate::terms::Faces;
 
 use super::places::SPOT;
-use super::zone::{MADE, NEAR};
+use super::zone::{EXISTING, MADE, NEAR};
 
 /// `wireless`
 pub(crate) static WIRELESS: NodeSpec = NodeSpec {
@@ -18,6 +18,7 @@ pub(crate) static WIRELESS: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("receiver", Kind::Reference(Names::Board), "the receiver that hears it"),
         property("battery", Kind::Date, "day its battery was put in"),
+        EXISTING,
         MADE,
         property("mount", positive(&[Length]), "height above the floor"),
         property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),

@@ -115,12 +115,16 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
             Kind::Flag,
             "that it is there and cannot be moved or exchanged: cast in, glued, painted over",
         ),
-        property("existing", Kind::Flag, "that it was there before: it is not bought and not mounted"),
+        EXISTING,
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],
     children: &[at_most_once(&SPOT)],
     example: "contact \"reed-flush\" on=\"front-door\"",
 };
+
+/// That a thing is older than the spec.
+pub(super) const EXISTING: PropertySpec =
+    property("existing", Kind::Flag, "that it was there before: it is not bought and not mounted");
 
 /// The day of making of what ages.
 pub(super) const MADE: PropertySpec = property(
@@ -148,7 +152,7 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
             Kind::Flag,
             "that it is there and cannot be moved or exchanged: cast in, glued, painted over",
         ),
-        property("existing", Kind::Flag, "that it was there before: it is not bought and not mounted"),
+        EXISTING,
         MADE,
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],

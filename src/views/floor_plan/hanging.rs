@@ -40,6 +40,8 @@ pub(crate) struct Hanging<'s> {
     pub(crate) device: Option<Id<Device>>,
     /// What it is bought as, where it is bought for this site.
     pub(crate) part: Option<Id<Part>>,
+    /// True where it was there before.
+    pub(crate) existing: bool,
     /// How it is shown.
     pub(crate) sign: Sign,
     /// What it is called.
@@ -102,6 +104,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
             mark: format!("device-{nth}"),
             device: Some(id),
             part: device.part.filter(|_| !device.was_there()),
+            existing: device.was_there(),
             sign: sign_of(site, id),
             title: Paper.device(site, id),
             room: opening.map(|opening| site.openings[opening].room).or(device.room),
@@ -119,7 +122,8 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         Hanging {
             mark: format!("board-{nth}"),
             device: None,
-            part: board.part,
+            part: board.part.filter(|_| !board.existing),
+            existing: board.existing,
             sign: sign_of_board(&board.kind),
             title: Paper.board(site, id),
             room: board.room,
@@ -141,6 +145,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         mark: format!("end-{nth}"),
         device: None,
         part: None,
+        existing: false,
         sign,
         title,
         room: site.runs[run].room,

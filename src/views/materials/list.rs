@@ -68,8 +68,9 @@ fn of_goods(what: &Goods, count: usize) -> Line {
 pub(super) fn fuses(compiled: &Compiled) -> Vec<Line> {
     let mut fuses: BTreeMap<String, usize> = BTreeMap::new();
     for board in &compiled.site.boards {
-        let battery = board.battery.as_ref().and_then(|battery| battery.fuse.as_ref());
-        let transformer = board.transformer.as_ref().and_then(|transformer| transformer.fuse.as_ref());
+        let battery = board.battery.as_ref().filter(|of| !of.existing).and_then(|battery| battery.fuse.as_ref());
+        let transformer = board.transformer.as_ref().filter(|of| !of.existing);
+        let transformer = transformer.and_then(|transformer| transformer.fuse.as_ref());
         for fuse in battery.into_iter().chain(transformer) {
             *fuses.entry(format!("Fuse, {}", fuse.value)).or_default() += 1;
         }
@@ -83,7 +84,7 @@ pub(super) fn fuses(compiled: &Compiled) -> Vec<Line> {
 }
 
 fn earths(compiled: &Compiled) -> Vec<Line> {
-    let earths = compiled.site.boards.iter().filter_map(|board| board.earth.as_ref());
+    let earths = compiled.site.boards.iter().filter_map(|board| board.earth.as_ref()).filter(|earth| !earth.existing);
     let line = |of: &Earth| Line {
         unit: "length".to_owned(),
         note: format!("to the {}", of.to.value),

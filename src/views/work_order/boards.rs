@@ -132,17 +132,27 @@ fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
         | BoardKind::Receiver => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
     let called = Paper.board(site, id);
-    if matches!(board.kind, BoardKind::JointBox { existing: true, .. }) {
-        return places.add(site, board.room, "check", format!("{called}: it is there; see that it can be opened"));
-    }
-    places.add(site, board.room, "mount", format!("{called}{part}{}{when}", at_height(site, board.mount)));
-    if board.transformer.is_some() {
+    // What hung in another room until now goes up here, wherever it comes from.
+    let is_there = |existing: bool| existing && when.is_empty();
+    let kind = |existing: bool| if is_there(existing) { "inspect" } else { "mount" };
+    let stands = |existing: bool| if is_there(existing) { " is there" } else { "" };
+    let text = if is_there(board.existing) {
+        let terminals =
+            if site.part_of(id).is_some() { " and that its terminals are those of the terminal schedule" } else { "" };
+        format!("{called}{part}: it is there; see that it opens{terminals}")
+    } else {
+        format!("{called}{part}{}{when}", at_height(site, board.mount))
+    };
+    places.add(site, board.room, kind(board.existing), text);
+    if let Some(existing) = board.transformer.as_ref().map(|of| of.existing) {
         let transformer = words::transformer(board, false);
-        places.add(site, board.room, "mount", format!("{transformer} of {called}; it stays unplugged"));
+        let text = format!("{transformer} of {called}{}; it stays unplugged", stands(existing));
+        places.add(site, board.room, kind(existing), text);
     }
     if let Some(battery) = &board.battery {
-        let battery = words::battery(battery);
-        places.add(site, board.room, "mount", format!("battery {battery} of {called}; its leads stay capped"));
+        let (existing, battery) = (battery.existing, words::battery(battery));
+        let text = format!("battery {battery} of {called}{}; its leads stay capped", stands(existing));
+        places.add(site, board.room, kind(existing), text);
     }
     address(site, id, places);
 }

@@ -329,7 +329,7 @@ impl WorkOrder {
         (self.pull, self.out, self.places) = (pull, out, places);
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
-        let wired = steps().any(|step| !matches!(step.kind, "label" | "check"));
+        let wired = steps().any(|step| !matches!(step.kind, "label" | "check" | "inspect"));
         let (programmed, reported) = (program::differences(sides), service::differences(sides));
         let (measured, walk) = measure::of(sides, wired, (&programmed, &reported));
         self.steps = true;

@@ -10,12 +10,12 @@ use crate::model::{Room, Site};
 use crate::words;
 
 /// The kinds of step at a place, in the order in which they are done.
-const ORDER: [&str; 8] = ["remove", "find", "label", "mount", "land", "fit", "address", "check"];
+const ORDER: [&str; 9] = ["remove", "inspect", "find", "label", "mount", "land", "fit", "address", "check"];
 
 /// A box to tick.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Step {
-    /// What kind of step: "isolate", "remove", "pull", "pull-out", "find", "label", "mount", "land", "fit", "address", "check", "program",
+    /// What kind of step: "isolate", "remove", "inspect", "pull", "pull-out", "find", "label", "mount", "land", "fit", "address", "check", "program",
     /// "walk-test", "paper".
     pub kind: &'static str,
     /// What to do.
