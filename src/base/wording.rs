@@ -29,6 +29,12 @@ pub(crate) fn capital(text: &str) -> String {
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
+/// A text with a small letter first.
+pub(crate) fn small(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
+}
+
 /// A number with a comma before each group of three digits: "10,000".
 pub(crate) fn thousands(number: usize) -> String {
     let digits = number.to_string();

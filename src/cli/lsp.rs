@@ -32,7 +32,10 @@ pub(super) fn run(screen: &mut Screen) -> Result<Exit, Stop> {
                 Ok(Err(fault)) => {
                     // The library repeats the message in its words, and a spec in it may hold a code.
                     let said = match fault.kind() {
-                        ErrorKind::InvalidData => "it is no JSON of the protocol".to_owned(),
+                        ErrorKind::InvalidData => {
+                            refuse(&mut out, &fault).map_err(failed)?;
+                            NO_MESSAGE.to_owned()
+                        }
                         _ => fault.to_string(),
                     };
                     screen.complain(&format!("a message that is none: {}\n", said.trim_end()));
@@ -56,6 +59,20 @@ pub(super) fn run(screen: &mut Screen) -> Result<Exit, Stop> {
 
 fn send(out: &mut impl Write, messages: impl IntoIterator<Item = Message>) -> io::Result<()> {
     messages.into_iter().try_for_each(|message| message.write(out))
+}
+
+/// What is said of a body that is no message.
+const NO_MESSAGE: &str = "it is no JSON of the protocol";
+
+/// Answers a body that is no message, as JSON-RPC 2.0 wants it: whose answer it is nobody knows, and the library's answers
+/// always have an id.
+fn refuse(out: &mut impl Write, fault: &io::Error) -> io::Result<()> {
+    // JSON that is neither request nor answer, by the words of the library's reader; else no JSON.
+    let code = if fault.to_string().contains("did not match any variant") { -32600 } else { -32700 };
+    let error = serde_json::json!({ "code": code, "message": NO_MESSAGE });
+    let body = serde_json::json!({ "jsonrpc": "2.0", "id": null, "error": error }).to_string();
+    write!(out, "Content-Length: {}\r\n\r\n{body}", body.len())?;
+    out.flush()
 }
 
 /// The messages of the editor, and what was none of them.

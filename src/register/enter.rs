@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Spanned;
+use crate::base::wording::as_seen;
 use crate::model::{Owner, Site};
 
 use super::dead;
@@ -34,10 +35,13 @@ pub(crate) fn enter(site: &Site, known: &Recognised<'_>, wiring: &Wiring) -> Reg
     for entry in &known.dead {
         next.cables.push(bury(site, entry, &known.names.owners));
     }
-    let given: BTreeSet<String> = known.register.labels().map(str::to_owned).collect();
+    // Labels that the spec gives itself, and those given just now, are taken as well.
+    let mut given: BTreeSet<String> = known.register.labels().chain(next.labels()).map(as_seen).collect();
     for (run, entry) in &known.of_run {
         if known.replaced(site, *run, entry) {
-            next.cables.push(retire(site, entry, labels::retired(&entry.label, &given)));
+            let label = labels::retired(&entry.label, &given);
+            given.insert(as_seen(&label));
+            next.cables.push(retire(site, entry, label));
         }
     }
     let out = known.register.cables.iter().filter(|entry| entry.state == State::Out).map(|entry| &entry.label);

@@ -47,11 +47,11 @@ pub(crate) fn give(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice
 }
 
 /// The label of a cable that stays in the wall while another is given its own: "Z7-OLD", and "Z7-OLD-2" where that was
-/// given before.
+/// given before. Labels that are given are as they look.
 pub(crate) fn retired(label: &str, given: &BTreeSet<String>) -> String {
     let wanted = |nth: usize| if nth == 1 { format!("{label}-OLD") } else { format!("{label}-OLD-{nth}") };
     // One more number than labels there are: one of them is free.
-    (1..=given.len() + 1).map(wanted).find(|label| !given.contains(label)).unwrap_or_else(|| wanted(1))
+    (1..=given.len() + 1).map(wanted).find(|label| !given.contains(&as_seen(label))).unwrap_or_else(|| wanted(1))
 }
 
 /// The entries of cables that are dead, out, or gone long since, by label.

@@ -73,6 +73,9 @@ pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing
     search.pass_shared(|of, known| (of.clone(), known.clone()), Search::same_kind);
     search.pass_shared(|_, known| known.clone(), Search::same_kind);
     search.pass(|c| Some((family(&c.of)?, c.room.clone(), sorted(&c.mounted))), Search::renamed_owner);
+    let numbers = renumbered(old, new, names);
+    let now = |of: &OwnerName| numbers.get(of).unwrap_or(of).clone();
+    search.pass(|c| Some((now(&c.of), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
     search.pass(|c| Some(c.of.clone()), Search::same_end);
     search.pairing
 }
@@ -182,8 +185,36 @@ impl<'f> Search<'f> {
     }
 }
 
-/// A bus, circuit, spare cable or line may be renamed. A zone that has another number is recognised by what it watches only:
-/// another motion detector in the same room may be another.
+/// The zones that have another number now: old to new. The old number is on no zone any more and the new one was on none, each
+/// of their cables is of the same type, ends in the same room and has the same things at its end, something among them, and no
+/// other zone is like either of them.
+fn renumbered(old: &[Features], new: &[Features], names: &Names) -> BTreeMap<OwnerName, OwnerName> {
+    let had: BTreeSet<&OwnerName> = old.iter().map(|cable| &cable.of).collect();
+    let zones = |cables: &[Features], is_left: &dyn Fn(&OwnerName) -> bool| {
+        let mut shapes: BTreeMap<OwnerName, Vec<Shape>> = BTreeMap::new();
+        for cable in cables.iter().filter(|cable| matches!(cable.of, OwnerName::Zone(_)) && is_left(&cable.of)) {
+            let shape = (cable.kind.clone(), cable.room.clone(), sorted(&cable.mounted));
+            shapes.entry(cable.of.clone()).or_default().push(shape);
+        }
+        let mut zones: BTreeMap<Vec<Shape>, Vec<OwnerName>> = BTreeMap::new();
+        for (of, mut shape) in shapes {
+            shape.sort();
+            if shape.iter().any(|(_, _, mounted)| !mounted.is_empty()) {
+                zones.entry(shape).or_default().push(of);
+            }
+        }
+        zones
+    };
+    let gone = zones(old, &|of| !names.owners.contains(of));
+    let mut come = zones(new, &|of| !had.contains(of));
+    let both = gone.into_iter().filter_map(|(shape, was)| Some((<[_; 1]>::try_from(was).ok()?, come.remove(&shape)?)));
+    both.filter_map(|([was], is)| <[_; 1]>::try_from(is).ok().map(|[is]| (was, is))).collect()
+}
+
+/// What a cable is like: its type, the room where it ends, what is mounted there.
+type Shape = (String, Option<String>, Vec<Mounting>);
+
+/// A bus, circuit, spare cable or line may be renamed. A zone that has another number is told by all of it: see [`renumbered`].
 fn family(of: &OwnerName) -> Option<&'static str> {
     match of {
         OwnerName::Zone(_) => None,
@@ -273,9 +304,23 @@ mod tests {
     }
 
     #[test]
+    fn a_zone_with_another_number_keeps_its_cables_where_nothing_else_is_like_it() {
+        let zone = |number: u32| {
+            let of = format!("zone {number}");
+            [cable(&of, "hall", &[]), cable(&of, "hall", &[title("Motion")])]
+        };
+        assert_eq!(paired(&zone(1), &zone(2)), [Some(0), Some(1)]);
+        let two: Vec<Features> = zone(2).into_iter().chain(zone(3)).collect();
+        assert_eq!(paired(&zone(1), &two), [None; 4]);
+        let both: Vec<Features> = zone(1).into_iter().chain(zone(2)).collect();
+        assert_eq!(paired(&zone(1), &both), [Some(0), Some(1), None, None]);
+    }
+
+    #[test]
     fn another_motion_detector_in_another_zone_is_another_cable() {
         let old = [cable("zone 1", "hall", &[title("Motion")])];
-        assert_eq!(paired(&old, &[cable("zone 2", "hall", &[title("Motion")])]), [None]);
+        assert_eq!(paired(&old, &[cable("zone 2", "hall", &[title("Motion 2")])]), [None]);
+        assert_eq!(paired(&old, &[cable("zone 2", "attic", &[title("Motion")])]), [None]);
     }
 
     #[test]

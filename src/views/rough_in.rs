@@ -121,12 +121,13 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
     } else {
         hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default()
     };
+    let title = if hanging.title.is_empty() { "joint".to_owned() } else { hanging.title.clone() };
     Row {
         room: hanging.room.map(|room| site.rooms[room].title.clone()).unwrap_or_default(),
         mark: hanging.mark.clone(),
-        kind: if is_told(&what, &hanging.title) { String::new() } else { what.clone() },
+        kind: if is_told(&what, &title) { String::new() } else { what.clone() },
         what,
-        title: if hanging.title.is_empty() { "joint".to_owned() } else { hanging.title.clone() },
+        title,
         zone: hanging.zone.map(|zone| zone.to_string()).unwrap_or_default(),
         spot: level::spot(site, hanging),
         mounting,

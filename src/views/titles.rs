@@ -41,9 +41,20 @@ pub(super) fn on_paper(site: &Site, message: &str) -> String {
         let (noun, title) = title(site, &said, piece).unwrap_or(("", piece.to_owned()));
         let kept = said.trim_end_matches(' ').strip_suffix(noun).filter(|_| !noun.is_empty()).map(str::len);
         said.truncate(kept.unwrap_or(said.len()));
+        // "bedroom `bedroom`": a name that is the noun before it says nothing more.
+        if is_noun_before(&said, &title) {
+            said.truncate(said.trim_end_matches(' ').len());
+            continue;
+        }
         said.push_str(&title);
     }
     said
+}
+
+/// Whether some words end in a word, whatever its case: as a word of its own and not as the end of another.
+fn is_noun_before(said: &str, word: &str) -> bool {
+    let before = said.strip_suffix(' ').and_then(|said| said.rsplit([' ', '(']).next());
+    !word.is_empty() && before.is_some_and(|before| before.to_lowercase() == word.to_lowercase())
 }
 
 /// What a finding is about, as its message tells the kind of it.
@@ -67,12 +78,20 @@ fn title(site: &Site, before: &str, name: &str) -> Option<(&'static str, String)
     if behind("part") {
         return site.parts.iter().find(|part| part.name.value == name).map(|part| ("part", part.title.clone()));
     }
+    let named = |found: &Option<crate::base::Spanned<String>>| found.as_ref().is_some_and(|found| found.value == name);
+    let devices = || site.devices.entries().filter(|(_, device)| named(&device.name));
+    // The noun says it, or that a message begins with it, as only those of devices and communicators do: a room of the same
+    // name is another thing.
+    let begins = before.is_empty() && !site.communicators.iter().any(|way| way.name.value == name);
+    if let Some((id, _)) = devices().find(|(_, device)| begins || behind(device.kind.noun()) || behind("device")) {
+        return Some(("", Paper.device(site, id)));
+    }
     if OTHERS.iter().any(|noun| behind(noun)) || is_of_another(site, name) {
         return None;
     }
-    let named = |found: &Option<crate::base::Spanned<String>>| found.as_ref().is_some_and(|found| found.value == name);
-    let device = site.devices.entries().find(|(_, device)| named(&device.name));
-    let title =
-        device.map(|(id, _)| Paper.device(site, id)).or_else(|| boards().next().map(|(id, _)| Paper.board(site, id)));
+    let title = devices()
+        .next()
+        .map(|(id, _)| Paper.device(site, id))
+        .or_else(|| boards().next().map(|(id, _)| Paper.board(site, id)));
     title.map(|title| ("", title))
 }

@@ -187,4 +187,10 @@ fn the_language_server_refuses_a_message_of_any_length() {
     let (code, out, err) = run(root.path(), &["lsp"], b"Content-Length: 99999999999999\r\n\r\nx");
     assert_eq!((code, out.as_str()), (2, ""));
     assert!(err.starts_with("a message that is none: it is longer than 64 MiB\n"), "{err}");
+    // What is no JSON, and what is none of the protocol's.
+    for (body, code) in [("no JSON", "-32700"), ("[1]", "-32600")] {
+        let said = format!("Content-Length: {}\r\n\r\n{body}", body.len());
+        let (_, out, _) = run(root.path(), &["lsp"], said.as_bytes());
+        assert!(out.contains(&format!("\"code\":{code},")) && out.contains("\"id\":null"), "{out}");
+    }
 }

@@ -5,7 +5,7 @@ use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
 use super::power_supply::SUPPLY;
 use super::sites::{FULL, site_after};
-use crate::pages::HEADER;
+use crate::pages::{HEADER, PARTS as EXAMPLE};
 
 /// The work order from one text to the next, the second after the first one's register.
 fn kept(old: &str, new: &str) -> WorkOrder {
@@ -147,6 +147,54 @@ part \"sounder-z\" title=\"Sounder, other\" { basis \"sheet\" ref=\"invented\"; 
         for wanted in wanted {
             assert!(said.contains(wanted), "{wanted} in {said}");
         }
+    }
+}
+
+/// What is used again goes along, and nothing of it is bought.
+#[test]
+fn a_board_that_moves_takes_its_battery_along_and_leaves_its_earth() {
+    let battery = "room=\"plant\" {\n    battery capacity=(Ah)7 ";
+    assert!(FULL.contains(battery));
+    let earth = "    earth size=(AWG)14 to=\"earth bar\"\n";
+    let old = FULL.replacen(
+        battery,
+        &format!("room=\"plant\" {{\n{earth}    battery capacity=(Ah)7 count=2 wired=\"parallel\" "),
+        1,
+    );
+    let said = all(&kept(&old, &old.replacen("room=\"plant\"", "room=\"hall\"", 1).replacen("count=2", "count=3", 1)));
+    for wanted in [
+        "remove: Main panel: take off its earth conductor",
+        "remove: battery 2 × 7 Ah side by side of Main panel: take them down; they are used again in Hall",
+        "buy 1 Battery, 12 V 7 Ah",
+    ] {
+        assert!(said.contains(wanted), "{wanted} in {said}");
+    }
+    let said = all(&kept(&old, &old.replacen("count=2 wired=\"parallel\"", "count=2 wired=\"series\"", 1)));
+    assert!(
+        said.contains("mount: Main panel: take the wires between its batteries off, and join them anew: 2 × 7 Ah in"),
+        "{said}"
+    );
+}
+
+/// Every conductor is lifted and landed again, and the blank board is switched on alone, as the commissioning sheet has it.
+#[test]
+fn a_panel_that_is_exchanged_is_tried_before_anything_is_landed_on_it() {
+    let part = EXAMPLE.split("\npart \"control-a\"").nth(1).and_then(|text| text.split("\n}").next()).unwrap();
+    let house = format!("{FULL}part \"control-z\"{part}\n}}\n");
+    let said = all(&kept(
+        &house,
+        &house.replacen("title=\"Main panel\" part=\"control-a\"", "title=\"Main panel\" part=\"control-z\"", 1),
+    ));
+    for wanted in [
+        "remove: Z1 at Main panel: BK off I1",
+        "land: Z1, back on Main panel: BK on I1",
+        "land: Supply strip: short wires from Main panel",
+        "in its place; it is switched on alone first",
+        "Main panel: the conductors of its loops, outputs and bus are lifted and capped",
+        "Main panel: output aux, ",
+        "but no sounder, and switch it on again",
+    ] {
+        assert!(said.contains(wanted), "{wanted} in {said}");
     }
 }
 

@@ -319,10 +319,12 @@ fn a_cable_of_another_type_under_the_same_label_retires_the_old_one() {
     let kept = house.register().to_owned();
     house.good();
     assert_eq!(house.register(), kept);
-    // A second time.
+    // A second time, while the spec gives what would be the next label to another cable.
     house.edit("site.kdl", "run \"quad\"", "run \"bus-cable\"");
+    let other = zone(8, "", " label=\"HALL-OLD-2\"", "Other button");
+    house.edit("site.kdl", "zone 7 ", &format!("{other}zone 7 "));
     house.good();
-    assert!(house.label("HALL-OLD-2").contains("cable=\"quad\""), "{}", house.register());
+    assert!(house.label("HALL-OLD-3").contains("cable=\"quad\""), "{}", house.register());
 }
 
 /// What was landed on a board that goes lands anew on one that stays: it has not become that one.

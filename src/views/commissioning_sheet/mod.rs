@@ -8,7 +8,7 @@ pub(super) mod cold;
 mod covers;
 pub(super) mod heard;
 mod loops;
-mod power_up;
+pub(super) mod power_up;
 mod supplies;
 mod trials;
 

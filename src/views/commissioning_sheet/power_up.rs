@@ -23,8 +23,9 @@ pub(crate) struct Board {
 /// A step and what it must show.
 #[derive(Debug, Serialize)]
 pub(crate) struct Step {
-    what: String,
-    shows: String,
+    pub(crate) what: String,
+    /// A dash where it shows nothing.
+    pub(crate) shows: String,
 }
 
 /// Volts by which an output may differ from its sheet where that gives no tolerance: common practice.
@@ -33,11 +34,17 @@ const OUTPUT_VOLTS: f64 = 0.5;
 /// The boards with a supply of their own, by name.
 pub(crate) fn boards(compiled: &Compiled) -> Vec<Board> {
     let site = &compiled.site;
-    let powered = site.boards.entries().filter(|(_, board)| board.battery.is_some() || board.has_own_supply());
+    let powered = site.boards.entries().filter(|(_, board)| is_powered(board));
     powered.map(|(id, _)| Board { title: Paper.board(site, id), steps: steps(compiled, id) }).collect()
 }
 
-fn steps(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Step> {
+/// Whether a board has a supply of its own.
+pub(crate) fn is_powered(board: &crate::model::Board) -> bool {
+    board.battery.is_some() || board.has_own_supply()
+}
+
+/// The steps for one of them.
+pub(crate) fn steps(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Step> {
     let site = &compiled.site;
     let mut steps = vec![Step {
         what: "The conductors of its loops, outputs and bus are lifted and capped".to_owned(),

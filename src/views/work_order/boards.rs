@@ -1,5 +1,6 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
+use super::super::commissioning_sheet::power_up;
 use super::super::materials::{Others, used_up};
 use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
@@ -32,14 +33,15 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         match (was, is) {
             (Some(_), None) => {}
             (None, Some(is)) => {
-                mount(new, is, "", places);
+                mount(new, is, alone(sides, is), places);
                 strips::link(sides, is, places);
                 fittings::leads(sides.new, is, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
                 let is_another = change.field(fact::Board::part).is_some();
-                let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1, places) };
+                let when =
+                    if is_another { alone(sides, is).to_owned() } else { after_it_is_down(rooms.0, rooms.1, places) };
                 mount(new, is, &when, places);
                 strips::link(sides, is, places);
                 fittings::leads(sides.new, is, places);
@@ -51,12 +53,17 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 if change.field(fact::Board::part).is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
                     let text = format!(
-                        "{called}: photograph and take down the {}, mount the {} in its place, every conductor, short wire and resistor back by the terminal schedule",
+                        "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{}",
                         title(old, was),
-                        title(new, is)
+                        title(new, is),
+                        alone(sides, is)
                     );
                     places.add(new, room, "mount", text);
                     address(new, is, places);
+                    strips::landed_again(sides, is, places);
+                    strips::links_of(sides, is, places);
+                    fitted_again(sides, is, places);
+                    fittings::leads(sides.new, is, places);
                 } else if change.field(fact::Board::address).is_some() {
                     address(new, is, places);
                 }
@@ -66,7 +73,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 }
                 strips::exchange(sides, change, (was, is), places);
                 fittings::battery(change, (old, was), (new, is), places);
-                fittings::earth_and_fuses((old, was), (new, is), places);
+                fittings::earth_and_fuses(change, (old, was), (new, is), places);
             }
             (None, None) => {}
         }
@@ -155,6 +162,16 @@ fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
         places.add(site, board.room, kind(existing), text);
     }
     address(site, id, places);
+}
+
+/// What is said of a board that is blank and has a supply of its own: it is tried before anything hangs on it. In a house that
+/// has no board yet, that is the commissioning sheet's.
+fn alone(sides: &Sides<'_>, id: Id<Board>) -> &'static str {
+    if power_up::is_powered(&sides.new.site.boards[id]) && !sides.old.site.boards.is_empty() {
+        "; it is switched on alone first: until then only its earth conductor and the leads of its transformer are on it, and all else is landed once it has shown its volts, as told under When all is landed"
+    } else {
+        ""
+    }
 }
 
 fn address(site: &Site, id: Id<Board>, places: &mut Places) {

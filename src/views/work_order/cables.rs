@@ -6,6 +6,7 @@ use super::devices::stands_at;
 use super::place::{Places, in_room};
 use super::{Sides, cut, landings, resistors};
 use crate::base::Id;
+use crate::base::wording::as_seen;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, STARTS_IN, Subject, is_now};
 use crate::labels::{self, Labels};
@@ -79,9 +80,10 @@ pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<Stri
     (was.label == is.label).then(|| {
         // The register has retired it already where its type is another.
         let kept = sides.new.wiring.dead.iter().find(|dead| dead.label.starts_with(&format!("{}-OLD", was.label)));
-        let known = &sides.old.wiring.given;
-        kept.filter(|dead| !known.contains(&dead.label))
-            .map_or_else(|| register::labels::retired(&was.label, known), |dead| dead.label.clone())
+        let before = &sides.old.wiring.given;
+        let known = || before.iter().chain(&sides.new.wiring.given).map(|label| as_seen(label)).collect();
+        kept.filter(|dead| !before.contains(&dead.label))
+            .map_or_else(|| register::labels::retired(&was.label, &known()), |dead| dead.label.clone())
     })
 }
 

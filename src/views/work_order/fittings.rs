@@ -8,16 +8,59 @@ use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, is_battery_exchanged};
+use crate::diff::{Change, FieldChange, Kind, Subject, is_battery_exchanged};
 use crate::model::{Battery, Board, Owner, Site};
+use crate::quantity::{AmpereHours, Volts};
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
 use crate::words::{self, Paper};
 
-/// Whether a board has another battery now.
+/// Whether a board has another battery now, or several that are joined otherwise. How they are joined, or their volts, may only not
+/// have been written down before.
 pub(super) fn is_other_battery(change: &Change) -> bool {
-    let size = [fact::Battery::ampere_hours, fact::Battery::count];
-    is_battery_exchanged(change) || size.iter().any(|field| change.field(field).is_some())
+    let bank = [fact::Battery::ampere_hours, fact::Battery::count];
+    let is_further = |field: &FieldChange| field.field.starts_with(fact::Battery::others);
+    let known = |field: &FieldChange| field.old.is_some() && field.new.is_some();
+    let told = [fact::Battery::wired, fact::Battery::volts];
+    is_battery_exchanged(change)
+        || bank.iter().any(|field| change.field(field).is_some())
+        || change.fields.iter().any(is_further)
+        || told.iter().any(|field| change.field(field).is_some_and(known))
+}
+
+/// How many of a board's batteries stay in use, how many go and how many come.
+struct Bank {
+    stay: usize,
+    go: usize,
+    come: usize,
+}
+
+impl Bank {
+    fn of(change: &Change, had: &Battery, now: &Battery) -> Self {
+        let (mut go, mut come) = (each(had), each(now));
+        let whole = come.len();
+        if !is_battery_exchanged(change) {
+            go.retain(|one| match come.iter().position(|other| is_alike(one, other)) {
+                Some(at) => {
+                    come.remove(at);
+                    false
+                }
+                None => true,
+            });
+        }
+        Self { stay: whole - come.len(), go: go.len(), come: come.len() }
+    }
+}
+
+/// Every battery of a bank: its ampere-hours, and its volts where they are known.
+fn each(battery: &Battery) -> Vec<(AmpereHours, Option<Volts>)> {
+    let alike = (0..battery.count.max(1)).map(|_| battery.capacity.value);
+    let all = alike.chain(battery.others.iter().map(|other| other.capacity.value));
+    all.map(|capacity| (capacity, battery.volts)).collect()
+}
+
+fn is_alike(one: &(AmpereHours, Option<Volts>), other: &(AmpereHours, Option<Volts>)) -> bool {
+    one.0 == other.0 && one.1.zip(other.1).is_none_or(|(one, other)| one == other)
 }
 
 /// Whether a board has another battery, transformer or fuse now.
@@ -64,27 +107,35 @@ pub(super) fn battery(
     }
 }
 
-/// What is done to the batteries of a board: those that are alike and stay get others beside them, or lose some.
+/// What is done to the batteries of a board: those that are alike and stay get others beside them, lose some, or are only joined
+/// otherwise.
 fn exchange(change: &Change, had: &Battery, now: &Battery) -> String {
     let all = words::battery(now);
-    let joined = "the terminal schedule says how they are joined";
-    let stay = had.capacity == now.capacity && had.others == now.others && !is_battery_exchanged(change);
-    let number = |more: u32| count(more as usize, "battery", Some("batteries"));
-    if stay && now.count > had.count {
-        let more = number(now.count - had.count);
-        return format!(
-            "put {more} in beside what is there: {all} from now on; {joined}; write the day on what is new"
-        );
+    let joined = if now.total() > 1 { "; the terminal schedule says how they are joined" } else { "" };
+    let number = |more: usize| count(more, "battery", Some("batteries"));
+    match Bank::of(change, had, now) {
+        Bank { stay: 0, .. } => {
+            let old = if had.total() > 1 { "batteries" } else { "battery" };
+            let new = if now.total() > 1 { ("ones", "each") } else { ("one", "it") };
+            format!("take the old {old} out, put the new {} in: {all}{joined}; write the day on {}", new.0, new.1)
+        }
+        Bank { go: 0, come: 0, .. } => {
+            format!(
+                "take the wires between its batteries off, and join them anew: {all} from now on, until now {}{joined}",
+                words::battery(had)
+            )
+        }
+        Bank { go: 0, come, .. } => format!(
+            "put {} in beside what is there: {all} from now on{joined}; write the day on what is new",
+            number(come)
+        ),
+        Bank { go, come: 0, .. } => format!("take {} out: {all} from now on{joined}", number(go)),
+        Bank { go, come, .. } => format!(
+            "take {} out and put {} in: {all} from now on{joined}; write the day on what is new",
+            number(go),
+            number(come)
+        ),
     }
-    if stay && now.count < had.count {
-        let joined = if now.total() > 1 { format!("; {joined}") } else { String::new() };
-        return format!("take {} out: {all} from now on{joined}", number(had.count - now.count));
-    }
-    let old = if had.total() > 1 { "batteries" } else { "battery" };
-    if now.total() > 1 {
-        return format!("take the old {old} out, put the new ones in: {all}; {joined}; write the day on each");
-    }
-    format!("take the old {old} out, put the new one in: {all}; write the day on it")
 }
 
 /// The transformers of boards that stay in their rooms, where they are others, and their leads and cables.
@@ -105,7 +156,8 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
     let other = rated(&old.boards[was]) != rated(board);
     let before = words::transformer(&old.boards[was], false);
     let (had, has) = (ac_leads(sides.old, was), ac_leads(sides.new, is));
-    let led_otherwise = had != has || other;
+    let exchanged = old.part_of(was).map(|part| &part.name.value) != new.part_of(is).map(|part| &part.name.value);
+    let led_otherwise = had != has || other || exchanged;
     if !had.is_empty() && led_otherwise {
         let text = format!("{called}: leads of the {before} off {}", list(&had, "and"));
         places.add(new, board.room, "remove", text);
@@ -143,21 +195,23 @@ fn ac_leads(compiled: &Compiled, id: Id<Board>) -> Vec<String> {
     on_board.filter(|(_, things)| things.iter().any(is_ac)).map(|((_, mark), _)| mark.clone()).collect()
 }
 
-/// What is at a board that stays: its earth conductor, its fuses.
-pub(super) fn earth_and_fuses((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
+/// What is at a board that stays: its earth conductor, its fuses. A board that is exchanged has its earth conductor off and on again.
+pub(super) fn earth_and_fuses(
+    change: &Change,
+    (old, was): (&Site, Id<Board>),
+    (new, is): (&Site, Id<Board>),
+    places: &mut Places,
+) {
     let (called, room) = (Paper.board(new, is), new.boards[is].room);
     let (before, now) = (&old.boards[was], &new.boards[is]);
-    let earth = |site: &Site, id: Id<Board>| {
-        site.boards[id].earth.as_ref()?;
-        let lead = words::lead(site, id, Lead::Earth);
-        Some(format!("{} {}, to {}", lead.what, lead.conductor, lead.goes))
-    };
     let earths = (earth(old, was), earth(new, is));
-    if earths.0 != earths.1 {
+    let exchanged = change.field(fact::Board::part).is_some();
+    if earths.0 != earths.1 || exchanged {
         if let Some(gone) = earths.0 {
             places.add(new, room, "remove", format!("{called}: take off its {gone}"));
         }
-        if let Some(come) = earths.1 {
+        // Where the new board has it, is told with its leads.
+        if let Some(come) = earths.1.filter(|_| !exchanged) {
             places.add(new, room, "land", format!("{called}: {come}"));
         }
     }
@@ -173,7 +227,8 @@ pub(super) fn earth_and_fuses((old, was): (&Site, Id<Board>), (new, is): (&Site,
     }
 }
 
-/// The battery and the transformer of a board that is taken down: before it, and with a word of where they go on.
+/// The earth conductor, the battery and the transformer of a board that is taken down: before it, and with a word of where they
+/// go on.
 pub(super) fn supplies_down(
     sides: &Sides<'_>,
     change: &Change,
@@ -185,19 +240,38 @@ pub(super) fn supplies_down(
     let (board, now) = (&old.boards[was], is.map(|is| &new.boards[is]));
     let called = Paper.board(old, was);
     let to = is.map(|is| in_room(new, new.boards[is].room)).unwrap_or_default();
-    let mut add = |what: String, again: bool| {
-        let again = if again { format!(": take it down; it is used again{to}") } else { String::new() };
+    if let Some(earth) = earth(old, was) {
+        places.add(old, board.room, "remove", format!("{called}: take off its {earth}"));
+    }
+    let mut add = |what: String, again: &str| {
+        let again = if again.is_empty() { String::new() } else { format!(": {again}{to}") };
         places.add(old, board.room, "remove", format!("{what} of {called}{again}"));
     };
-    if let Some(battery) = &board.battery {
-        let again = now.is_some_and(|now| now.battery.is_some()) && !is_other_battery(change);
-        add(format!("battery {}", words::battery(battery)), again);
+    if let Some(had) = &board.battery {
+        let bank = now.and_then(|now| now.battery.as_ref()).map(|now| Bank::of(change, had, now));
+        let again = match bank {
+            None | Some(Bank { stay: 0, .. }) => String::new(),
+            Some(Bank { stay: 1, go: 0, .. }) => ONE_AGAIN.to_owned(),
+            Some(Bank { go: 0, .. }) => "take them down; they are used again".to_owned(),
+            Some(Bank { stay, .. }) => format!("take them down; {stay} of them are used again"),
+        };
+        add(format!("battery {}", words::battery(had)), &again);
     }
     if let Some(transformer) = &board.transformer {
         let next = now.and_then(|now| now.transformer.as_ref());
         let again = next.is_some_and(|next| next.volts == transformer.volts && next.rating == transformer.rating);
-        add(words::transformer(board, false), again);
+        add(words::transformer(board, false), if again { ONE_AGAIN } else { "" });
     }
+}
+
+/// What becomes of one thing of a board that goes up elsewhere.
+const ONE_AGAIN: &str = "take it down; it is used again";
+
+/// The earth conductor of a board and where it goes.
+fn earth(site: &Site, id: Id<Board>) -> Option<String> {
+    site.boards[id].earth.as_ref()?;
+    let lead = words::lead(site, id, Lead::Earth);
+    Some(format!("{} {}, to {}", lead.what, lead.conductor, lead.goes))
 }
 
 /// The earth conductor of a board and the leads of its transformer, where these are no cable. Those of its battery are put on

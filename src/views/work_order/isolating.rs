@@ -5,12 +5,13 @@
 
 use std::collections::BTreeSet;
 
+use super::super::commissioning_sheet::power_up;
 use super::super::procedure;
 use super::place::Step;
 use super::tried::is_touched;
-use super::{Sides, touched};
+use super::{Sides, touched, tried};
 use crate::base::Id;
-use crate::base::wording::list;
+use crate::base::wording::{list, small};
 use crate::compiled::Compiled;
 use crate::diff::{Change, FieldChange, Kind, Subject, Thing};
 use crate::model::{Board, BoardKind, Bus, Device, Owner, Site, Zone};
@@ -55,9 +56,17 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
     let new = &sides.new.site;
     let step = |text: String| Step::new("check", text);
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
-    let dark = dark(sides);
+    let (dark, blank) = (dark(sides), tried::renewed(sides));
     for (id, board) in new.boards.entries().filter(|(_, board)| dark.contains(&board.name.value)) {
         let called = Paper.board(new, id);
+        if blank.contains(&id) && power_up::is_powered(board) {
+            let alone = power_up::steps(sides.new, id).into_iter().map(|power_up::Step { what, shows }| {
+                let shows = if shows == "–" { String::new() } else { format!(": {shows}") };
+                step(format!("{called}: {}{shows}", small(&what)))
+            });
+            steps.extend(alone);
+            continue;
+        }
         let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
         let battery = board.battery.as_ref().map(|battery| procedure::lead_on(battery).to_owned());
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);

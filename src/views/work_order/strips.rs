@@ -1,7 +1,7 @@
 //! Steps for strips: those exchanged for one with other ways, and the short wires that feed them.
 
 use super::Sides;
-use super::cables::is_landed_whole;
+use super::landings::staying;
 use super::place::Places;
 use crate::base::Id;
 use crate::base::wording::list;
@@ -9,7 +9,7 @@ use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, facts::conductor_key};
 use crate::model::{Board, BoardKind, Site};
 use crate::record::fact;
-use crate::register::{ConductorUse, OnTerminal, Point};
+use crate::register::{ConductorUse, End, OnTerminal, Point, ShieldLanding};
 use crate::words::{self, Paper};
 
 /// The steps for a strip that stays in its place and has other ways now: every conductor of it is lifted and lands again.
@@ -34,25 +34,42 @@ pub(super) fn exchange(sides: &Sides<'_>, change: &Change, (was, is): (Id<Board>
     );
     places.add(site, room, "mount", text);
     link(sides, is, places);
+    landed_again(sides, is, places);
+}
+
+/// The steps for what is on the terminals of a board that is exchanged in its place, and keeps its terminals there: lifted before
+/// the old one is taken down, and landed on the new one.
+pub(super) fn landed_again(sides: &Sides<'_>, is: Id<Board>, places: &mut Places) {
+    let site = &sides.new.site;
+    let (called, room) = (Paper.board(site, is), site.boards[is].room);
     // A conductor that lands elsewhere now has its own step.
     let told: Vec<&str> =
         sides.changes(Kind::Conductor).filter_map(|change| Some(change.new.as_ref()?.0.key.as_str())).collect();
-    for cable in &sides.new.wiring.cables {
-        if is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str())) {
-            continue;
-        }
+    for (was, cable) in staying(sides) {
         let on = |used: &ConductorUse| {
             let here = used.near.iter().chain(&used.far).find_map(|point| {
                 let Point::Terminal(board, mark) = point else { return None };
-                (*board == is).then_some(mark)
+                (*board == is).then(|| mark.clone())
             })?;
             let is_told = told.contains(&conductor_key(&cable.label, used.position).as_str());
-            (!is_told).then(|| format!("{} on {here}", words::conductor_mark(site, cable, used.position)))
+            (!is_told).then(|| (words::conductor_mark(site, cable, used.position), here))
         };
-        let landed: Vec<String> = cable.conductors.iter().filter_map(on).collect();
-        if !landed.is_empty() {
-            places.add(site, room, "land", format!("{}, back on {called}: {}", cable.label, landed.join(", ")));
+        // One that lands elsewhere has its own step as well.
+        let shield = |end: End| {
+            let Some(ShieldLanding::Terminal(_, had)) = &was.shield_at(end)?.landed else { return None };
+            let Some(ShieldLanding::Terminal(board, mark)) = &cable.shield_at(end)?.landed else { return None };
+            (*board == is && had == mark).then(|| (words::shield(site, cable).to_owned(), mark.clone()))
+        };
+        let conductors = cable.conductors.iter().filter_map(on);
+        let all: Vec<(String, String)> =
+            conductors.chain([End::Near, End::Far].into_iter().filter_map(shield)).collect();
+        if all.is_empty() {
+            continue;
         }
+        let each =
+            |word: &str| all.iter().map(|(what, at)| format!("{what} {word} {at}")).collect::<Vec<_>>().join(", ");
+        places.add(site, room, "remove", format!("{} at {called}: {}; landed again", was.label, each("off")));
+        places.add(site, room, "land", format!("{}, back on {called}: {}", cable.label, each("on")));
     }
 }
 
@@ -87,6 +104,15 @@ pub(super) fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
     let links = links(sides.new, strip);
     if !links.is_empty() {
         places.add(site, site.boards[strip].room, "land", links_in_words(site, strip, "short wires", &links));
+    }
+}
+
+/// The short wires from a board that is exchanged to the strips that it feeds.
+pub(super) fn links_of(sides: &Sides<'_>, board: Id<Board>, places: &mut Places) {
+    for (strip, _) in sides.new.site.boards.entries() {
+        if links(sides.new, strip).iter().any(|(to, ..)| *to == board) {
+            link(sides, strip, places);
+        }
     }
 }
 
