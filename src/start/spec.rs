@@ -184,7 +184,9 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
             Watch::Button => (Some(names.room(row)), format!("contact \"panic-button\" title={title}")),
         };
         let room = room.map(|room| format!(" room={}", quoted(room))).unwrap_or_default();
-        let _ = writeln!(text, "        run \"{cable}\"{room} {{\n            {device}");
+        let length = row.cable.length.as_ref().map(|length| format!(" length={length}")).unwrap_or_default();
+        let existing = if row.cable.existing { " existing=#true" } else { "" };
+        let _ = writeln!(text, "        run \"{cable}\"{length}{room}{existing} {{\n            {device}");
         text.push_str(if nth + 1 == rows.len() { "            resistor \"2k2\"\n        }\n" } else { "        }\n" });
     }
     text.push_str("    }\n}\n");

@@ -1,6 +1,7 @@
 //! A table of a spreadsheet → its rows; whatever is wrong with it, by lines.
 //!
-//! The first line has the headings, in any order and case; other columns are named and left out. Cells are parted by commas,
+//! The first line has the headings, in any order and case. Lengths of cables and what is in the wall already are read where every
+//! cell of their column can be; other columns are named and left out. Cells are parted by commas,
 //! semicolons or tabs, as spreadsheets write them.
 
 use std::collections::BTreeMap;
@@ -11,6 +12,11 @@ use crate::base::wording::{capital, is_control, list};
 
 /// What must stand in the first line.
 const HEADINGS: [&str; 4] = ["zone", "room", "opening", "kind"];
+
+/// What is read as well where it is there: how long the cable to a thing is, with the unit behind the number or in the heading,
+/// and whether it is in the wall already.
+const LENGTH: &str = "length";
+const EXISTING: &str = "existing";
 
 /// How many characters a title may have.
 const LONGEST_TITLE: usize = 200;
@@ -46,6 +52,15 @@ pub(super) struct Row {
     pub(super) room: String,
     pub(super) opening: String,
     pub(super) kind: &'static Kind,
+    pub(super) cable: Cable,
+}
+
+/// What a table says of the cable to a thing.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Cable {
+    /// As a spec has it: `(ft)38`.
+    pub(super) length: Option<String>,
+    pub(super) existing: bool,
 }
 
 /// A zone, and its rows in order.
@@ -125,7 +140,7 @@ pub(crate) fn cells(bytes: &[u8], used: &[&str]) -> Result<(Vec<String>, Vec<Lin
 /// # Errors
 /// Everything that is wrong with it.
 pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
-    let (headings, rows) = cells(bytes, &HEADINGS)?;
+    let (headings, rows) = cells(bytes, &[HEADINGS.as_slice(), &[LENGTH, EXISTING]].concat())?;
     let columns = HEADINGS.map(|wanted| headings.iter().position(|heading| heading == wanted));
     let [Some(zone), Some(room), Some(opening), Some(kind)] = columns else {
         let missing: Vec<&str> = HEADINGS
@@ -141,16 +156,60 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         return Err(vec![Fault { line: Some(1), what }]);
     };
     let is_filled = |at: usize| rows.iter().any(|(_, row)| row.get(at).is_some_and(|cell| !cell.is_empty()));
-    let left_out = headings.iter().enumerate().filter(|(at, _)| !columns.contains(&Some(*at)) && is_filled(*at));
+    let cell = |row: &[String], at: usize| row.get(at).cloned().unwrap_or_default();
+    // A column of which one cell is not understood is none of ours.
+    let reads = |at: usize, is_read: &dyn Fn(&str) -> bool| rows.iter().all(|(_, row)| is_read(&cell(row, at)));
+    let length = headings.iter().enumerate().find_map(|(at, heading)| {
+        let unit = heading.strip_prefix(LENGTH)?.trim_matches([' ', '(', ')', ',', '[', ']']);
+        let is_one = unit.is_empty() || unit_of(unit).is_some();
+        (is_one && reads(at, &|cell| cell.is_empty() || length_of(cell, unit).is_some())).then_some((at, unit))
+    });
+    let existing = headings.iter().position(|heading| heading == EXISTING);
+    let existing = existing.filter(|at| reads(*at, &|cell| is_yes(cell).is_some()));
+    let read = [length.map(|(at, _)| at), existing];
+    let left_out = headings
+        .iter()
+        .enumerate()
+        .filter(|(at, _)| !columns.contains(&Some(*at)) && !read.contains(&Some(*at)) && is_filled(*at));
     let left_out = left_out.map(|(_, heading)| heading.clone()).collect();
     let mut reading = Reading { left_out, ..Reading::default() };
-    for (line, row) in rows {
-        let cells = [zone, room, opening, kind].map(|column| row.get(column).cloned().unwrap_or_default());
+    for (line, row) in &rows {
+        let cells = [zone, room, opening, kind].map(|column| cell(row, column));
         if cells.iter().any(|cell| !cell.is_empty()) {
-            reading.row(line, cells);
+            let length = length.and_then(|(at, unit)| length_of(&cell(row, at), unit));
+            let existing = existing.and_then(|at| is_yes(&cell(row, at))).unwrap_or_default();
+            reading.row(*line, cells, Cable { length, existing });
         }
     }
     reading.end()
+}
+
+/// The unit of a length as a spec has it.
+fn unit_of(word: &str) -> Option<&'static str> {
+    match word {
+        "ft" | "ft." | "feet" | "foot" | "'" => Some("ft"),
+        "m" | "metre" | "metres" | "meter" | "meters" => Some("m"),
+        _ => None,
+    }
+}
+
+/// "38 ft", or "38" under a heading with a unit, as a spec has it.
+fn length_of(cell: &str, unit: &str) -> Option<String> {
+    let lower = cell.to_lowercase().replace(',', ".");
+    let digits = lower.len() - lower.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
+    let (number, behind) = lower.split_at_checked(digits)?;
+    let unit = unit_of(if behind.trim().is_empty() { unit } else { behind.trim() })?;
+    let value: f64 = number.parse().ok().filter(|value| *value > 0.0)?;
+    Some(format!("({unit}){value}"))
+}
+
+/// Whether a cell says yes; an empty one says no.
+fn is_yes(cell: &str) -> Option<bool> {
+    match cell.to_lowercase().as_str() {
+        "yes" | "y" | "x" | "true" | "1" | "existing" => Some(true),
+        "" | "no" | "n" | "false" | "0" | "new" | "-" => Some(false),
+        _ => None,
+    }
 }
 
 #[derive(Default)]
@@ -169,7 +228,7 @@ impl Reading {
         self.faults.push(Fault { line: Some(line), what });
     }
 
-    fn row(&mut self, line: u64, [zone, room, opening, written]: [String; 4]) {
+    fn row(&mut self, line: u64, [zone, room, opening, written]: [String; 4], cable: Cable) {
         let before = self.faults.len();
         let kind = kind::of(&written);
         // What hangs in a room has no opening in most tables.
@@ -208,7 +267,7 @@ impl Reading {
         let same = self.rows.iter().find(|row| row.room.to_lowercase() == room.to_lowercase());
         let room = same.map_or(room, |row| row.room.clone());
         let at = self.rows.len();
-        self.rows.push(Row { line, room, opening, kind });
+        self.rows.push(Row { line, room, opening, kind, cable });
         self.watch(line, &zone, at);
     }
 

@@ -124,3 +124,25 @@ fn another_terminal_at_the_far_end_is_a_step() {
     assert!(text.contains("Motion, hall: tamper, then alarm") && text.contains("Until now: "), "{text}");
     assert!(order.pull.is_empty() && order.measure.iter().any(|row| row.zone == "2"), "{order:?}");
 }
+
+/// Two zones change their numbers: nothing is lifted or landed for it.
+#[test]
+fn zones_that_change_their_numbers_move_no_conductor() {
+    let swapped =
+        FULL.replace("zone 1 \"", "zone 8 \"").replace("zone 3 \"", "zone 1 \"").replace("zone 8 \"", "zone 3 \"");
+    let order = kept(&swapped);
+    let landed = order.places.iter().flat_map(|place| &place.steps).filter(|step| step.kind == "land").count();
+    assert_eq!((landed, order.off.len()), (0, 0), "{:#?}", order.places);
+}
+
+/// The resistor at the end of a cable that is pulled anew is not bought, so it is kept.
+#[test]
+fn what_is_used_again_at_the_end_of_a_cable_is_kept() {
+    let run = "run \"six\" length=(ft)45 room=\"hall\"";
+    let order = kept(&FULL.replace(run, "run \"six\" length=(ft)50 room=\"hall\""));
+    let steps = place(&order, "used again");
+    assert!(
+        steps[at(steps, "remove", "Z2, the old cable")].text.contains("keep what is at its end, 2.2 kΩ"),
+        "{steps:#?}"
+    );
+}

@@ -60,3 +60,13 @@ fn many_cables_that_start_at_a_board_are_counted() {
     let seven = markdown(&site(&five), "rough-in");
     assert!(seven.contains("| **7 that start here** named on the wire-label list |"), "{seven}");
 }
+
+/// A joint in no box has no name: what it is, is said once.
+#[test]
+fn a_joint_without_a_box_is_called_one_once() {
+    let joined = "run \"pair\" length=(m)9 room=\"yard\" { sounder \"sounder\" title=\"Yard siren\" }";
+    assert!(HOUSE.contains(joined));
+    let two = "run \"pair\" length=(m)5 room=\"landing\" { run \"pair\" length=(m)3 room=\"yard\" { sounder \"sounder\" title=\"Yard siren\"; }; run \"pair\" length=(m)3 room=\"yard\" { sounder \"sounder\" title=\"Second siren\"; }; }";
+    let sheet = markdown(&site(&HOUSE.replace(joined, two)), "rough-in");
+    assert!(sheet.contains("joint") && !sheet.contains("joint of cables"), "{sheet}");
+}

@@ -189,6 +189,15 @@ fn zones_keep_their_inputs_and_get_their_rooms_and_other_columns_are_named() {
     let (code, out, err) = run(root.path(), &["new", "mill", "--from", "t.csv"]);
     assert_eq!((code, err.as_str()), (0, ""));
     assert!(out.contains("\nNot read from the table: length and resistor. "), "{out}");
+    // With a unit in the heading or behind each number the lengths are read, and so is what is there already.
+    let told = table.replace("Length;Remark", "Length (m);Existing").replace("door;24;;", "door;24,5 ft;x;");
+    fs::write(root.path().join("told.csv"), told).unwrap();
+    let (_, out, _) = run(root.path(), &["new", "told", "--from", "told.csv"]);
+    assert!(out.contains("\nNot read from the table: resistor. "), "{out}");
+    let zones = &files(&root.path().join("told/specs/told"))["zones.kdl"];
+    for wanted in ["run \"station-2\" length=(ft)24.5 existing=#true {", "run \"station-2\" length=(m)31 {"] {
+        assert!(zones.contains(wanted), "{zones}");
+    }
     let site = root.path().join("mill/specs/mill");
     let zones = &files(&site)["zones.kdl"];
     // "attic" and "ATTIC" are one room.

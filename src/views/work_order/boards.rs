@@ -1,5 +1,7 @@
 //! Steps for boards and what is fitted at them; isolating and putting back; parts to buy and to return; cautions.
 
+use std::collections::BTreeMap;
+
 use super::super::commissioning_sheet::power_up;
 use super::super::materials::{Others, used_up};
 use super::super::procedure;
@@ -45,7 +47,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 mount(new, is, &when, places);
                 strips::link(sides, is, places);
                 fittings::leads(sides.new, is, places);
-                fitted_again(sides, is, places);
+                fitted_again(sides, is, false, places);
             }
             (Some(was), Some(is)) => {
                 let room = new.boards[is].room;
@@ -62,7 +64,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     address(new, is, places);
                     strips::landed_again(sides, is, places);
                     strips::links_of(sides, is, places);
-                    fitted_again(sides, is, places);
+                    fitted_again(sides, is, true, places);
                     fittings::leads(sides.new, is, places);
                 } else if change.field(fact::Board::address).is_some() {
                     address(new, is, places);
@@ -228,23 +230,37 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// The resistors and terminators at a board that goes up elsewhere: they are fitted there with the conductors that were over them.
-fn fitted_again(sides: &Sides<'_>, board: Id<Board>, places: &mut Places) {
+/// The resistors and terminators at a board that goes up elsewhere or is exchanged: they are fitted there with the conductors that
+/// were over them. Those at the far end of a cable are told with it, unless that stays (`far_ends`).
+fn fitted_again(sides: &Sides<'_>, board: Id<Board>, far_ends: bool, places: &mut Places) {
     let site = &sides.new.site;
-    let of_zone = site.zones.iter().filter_map(|zone| {
-        let wired = zone.wired.as_ref().filter(|of| of.board.as_ref().is_some_and(|at| at.value == board))?;
-        Some(("Resistor", Subject::new(Kind::Zone, zone.number.value.to_string()), &wired.chain))
-    });
-    let of_bus = site.buses.iter().filter(|bus| bus.board.as_ref().is_some_and(|at| at.value == board));
-    let of_bus = of_bus.map(|bus| ("Terminator", Subject::new(Kind::Bus, bus.name.value.as_str()), &bus.chain));
-    for (what, subject, chain) in of_zone.chain(of_bus) {
-        let said = sides.found.new.get(&subject).map(|thing| thing.said.as_str()).unwrap_or_default();
-        let lies = lies(sides.new, &subject, board).unwrap_or_default();
-        for (several, value) in alike(values(chain)) {
-            let at = Paper.board(site, board);
-            let text = format!("{several}{what} {} of {said} at {at}{lies}", words::resistor(&value));
-            places.add(site, site.boards[board].room, "fit", text);
+    let is_here = |at: Option<&Spanned<Id<Board>>>| at.is_some_and(|at| at.value == board);
+    let mut all: BTreeMap<String, usize> = BTreeMap::new();
+    for fitted in sides.new.wiring.fitted.iter().filter(|fitted| fitted.board == board) {
+        let (what, of, is_own) = match &fitted.kind {
+            FittedKind::Resistor { value, zone, .. } => {
+                let zone = &site.zones[*zone];
+                let is_own = is_here(zone.wired.as_ref().and_then(|wired| wired.board.as_ref()));
+                let subject = Subject::new(Kind::Zone, zone.number.value.to_string());
+                (format!("Resistor {}", words::resistor(value)), subject, is_own)
+            }
+            FittedKind::Terminator(ohms) => {
+                let is_its =
+                    |(id, _): &(Id<Bus>, &Bus)| terminator(sides.new, *id, board).is_some_and(|of| of == fitted);
+                let Some((_, bus)) = site.buses.entries().find(is_its) else { continue };
+                let subject = Subject::new(Kind::Bus, bus.name.value.as_str());
+                (format!("Terminator {}", words::terminator(*ohms)), subject, is_here(bus.board.as_ref()))
+            }
+        };
+        if is_own || far_ends {
+            let said = sides.found.new.get(&of).map(|thing| thing.said.as_str()).unwrap_or_default();
+            let text = format!("{what} of {said} at {}{}", Paper.board(site, board), across(fitted));
+            *all.entry(text).or_insert(0) += 1;
         }
+    }
+    for (text, number) in all {
+        let several = if number > 1 { format!("{number} × ") } else { String::new() };
+        places.add(site, site.boards[board].room, "fit", format!("{several}{text}"));
     }
 }
 
@@ -261,12 +277,16 @@ fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<Stri
         };
         wiring.fitted.iter().filter(|fitted| fitted.board == board).find(is_of)?
     };
+    Some(across(fitted))
+}
+
+fn across(fitted: &Fitted) -> String {
     let (one, other) = &fitted.across;
-    Some(if fitted.in_series() {
+    if fitted.in_series() {
         format!(", in series: one lead under {one}, the cable's conductor on the other")
     } else {
         format!(", across {one} and {other}")
-    })
+    }
 }
 
 /// The terminator of a bus that is fitted at a board: across the port by which the board is on it.

@@ -25,10 +25,11 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let is_cut = was.is_some_and(|was| sides.found.cuts.iter().any(|cut| cut.was == was.label));
         match (was.filter(|_| !is_cut), is) {
             (_, Some(is)) if cut::is_piece(sides, is) => {}
-            (Some(was), None) => remove(sides, was, None, places),
+            (Some(was), None) => remove(sides, was, None, "", places),
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.pulled.contains(s)) => {
                 if let Some(was) = was {
-                    remove(sides, was, retired(sides, was, is).as_deref(), places);
+                    let again = resistors::again(sides, was, is);
+                    remove(sides, was, retired(sides, was, is).as_deref(), &again, places);
                 }
                 pull(sides, is, places);
                 land(sides, is, places);
@@ -190,8 +191,9 @@ fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &m
     }
 }
 
-/// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor.
-fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut Places) {
+/// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor, `again` what
+/// at its far end is used again.
+fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, again: &str, places: &mut Places) {
     let site = &sides.old.site;
     let unless = unless_done(sides, cable);
     let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
@@ -208,7 +210,7 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, places: &mut 
         None => ("", "; if it stays in the wall, cap it and mark this end DEAD below its label".to_owned()),
     };
     places.add(site, near, "remove", format!("{label}{old} (to {far_words}) at {near_words}: {unless}{lifted}{stays}"));
-    let out = format!("{label}{old} (from {near_words}): {unless}take it off here{stays}");
+    let out = format!("{label}{old} (from {near_words}): {unless}take it off here{again}{stays}");
     places.add(site, far, "remove", out);
     places.pull_out(format!("{label}{old}, from {near_words} to {far_words}"));
 }

@@ -53,6 +53,8 @@ fn renamed(sides: &Sides<'_>, subject: Subject) -> Subject {
 /// One zone's pair in a cable that stays: its run and zone in the new site, and in the old one where the cable had it.
 struct Pair {
     was: Option<(Id<Run>, Id<Zone>)>,
+    /// The pairs of other zones that the cable had.
+    others: Vec<(Id<Run>, Id<Zone>)>,
     is: (Id<Run>, Id<Zone>),
 }
 
@@ -66,8 +68,8 @@ fn loops(cable: &Cable) -> Vec<(Id<Run>, Id<Zone>)> {
 fn pairs(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Vec<Pair> {
     let old = loops(was);
     let pair = |is: (Id<Run>, Id<Zone>)| {
-        let was = old.iter().find(|was| is_same_zone(sides, was.1, is.1)).copied();
-        Pair { was, is }
+        let (same, others): (Vec<_>, Vec<_>) = old.iter().partition(|was| is_same_zone(sides, was.1, is.1));
+        Pair { was: same.first().copied(), others, is }
     };
     loops(is).into_iter().map(pair).collect()
 }
@@ -169,7 +171,9 @@ fn both<'s>(sides: &'s Sides<'s>) -> [Side<'s>; 2] {
 }
 
 fn is_other([old, new]: &[Side<'_>; 2], pair: &Pair, end: End) -> bool {
-    pair.was.is_none_or(|was| old.shape(was, end) != new.shape(pair.is, end))
+    // Where two zones have changed their numbers, a pair is another zone's and meets what it met.
+    let before = if pair.was.is_some() { pair.was.as_slice() } else { pair.others.as_slice() };
+    !before.iter().any(|was| old.shape(*was, end) == new.shape(pair.is, end))
 }
 
 /// The step for a pair that meets something else at an end of its cable, or that was no pair of this zone before. That of a

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::super::commissioning_sheet::power_up;
 use super::super::sheet_lines::{Difference, zones_of};
 use super::super::{procedure, programming_sheet, zone_descriptions};
 use super::Sides;
@@ -89,6 +90,19 @@ pub(super) fn of(
     }
     let landed_for = touched::owners(sides);
     let opened = opened::circuits(sides);
+    // A blank board is switched on without its sounders.
+    let sounds = |board: &&Id<Board>| {
+        let sounders = site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
+        let mut homes = sounders.filter_map(|device| site.home(site.runs[device.run?].owner));
+        power_up::is_powered(&site.boards[**board]) && homes.any(|home| home == **board)
+    };
+    for board in renewed.iter().filter(sounds) {
+        let text = format!(
+            "{}: switch it off, land its sounders, lids on, ladders away, switch it on again; the commissioning sheet says how sounders are tried",
+            Paper.board(site, *board)
+        );
+        walk.push(Step::new("walk-test", text));
+    }
     for (id, device) in site.devices.entries() {
         let tried = match device.kind {
             DeviceKind::Sounder => "sounds",

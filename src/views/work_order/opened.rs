@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::cables::is_landed_whole;
 use super::devices::{exchanged, stands_at};
-use super::{Sides, joints, tried};
+use super::{Sides, joints, touched, tried};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject};
@@ -56,6 +56,8 @@ fn runs(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
     let opened = |screw: &Screw| before.get(screw) != after.get(screw);
     let (site, wiring) = (&sides.new.site, &sides.new.wiring);
     let mut runs = beside(sides);
+    // A conductor of a circuit that is landed or joined otherwise: what hangs on it was off.
+    runs.extend(touched::runs(sides).into_iter().filter(|run| matches!(site.runs[*run].owner, Owner::Circuit(_))));
     runs.extend(joints::remade(sides).into_iter().flat_map(|(_, is)| joints::through(site, is.run)));
     for ((board, mark), things) in &wiring.terminals {
         if !opened(&(site.boards[*board].name.value.clone(), mark.clone())) {

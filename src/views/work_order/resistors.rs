@@ -5,12 +5,25 @@ use super::cables::{is_landed_whole, landed_anew};
 use super::place::Places;
 use super::{Keys, Sides};
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Subject};
 use crate::model::{Mounted, Owner, Run};
 use crate::quantity::Resistance;
-use crate::register::Fitted;
+use crate::register::{Cable, Fitted};
 use crate::words;
+
+/// What is said of the resistors at the far end of a cable that is pulled anew: those that its successor has too.
+pub(super) fn again(sides: &Sides<'_>, was: &Cable, is: &Cable) -> String {
+    let (had, has) = (&sides.old.site.runs[was.run].mounted, &sides.new.site.runs[is.run].mounted);
+    let (had, gone) = (values(had), missing(&values(had), &values(has)));
+    let kept: Vec<String> = missing(&had, &gone).iter().map(words::resistor).collect();
+    if kept.is_empty() {
+        return String::new();
+    }
+    let them = if kept.len() == 1 { "it is" } else { "they are" };
+    format!(" and keep what is at its end, {}: {them} used again", list(&kept, "and"))
+}
 
 /// Resistors and terminators that are new or gone at the far end of a cable.
 pub(super) fn steps(sides: &Sides<'_>, change: &Change, places: &mut Places) {
