@@ -22,6 +22,9 @@ use super::two_wire;
 /// Ohms that two conductors may keep between them where a staple or a nail joins them: common practice.
 const TOUCH: f64 = 3.0;
 
+/// Ohms that dirt may put into a closed contact: common practice.
+const DIRT: f64 = 10.0;
+
 /// What a meter showed.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Measured {
@@ -59,6 +62,8 @@ pub enum Fault {
     },
     /// The conductors of a run touch, with up to so many ohms between them: a staple or a nail is no bare joint.
     Touch(Id<Run>, f64),
+    /// A contact that closes in alarm is closed: the loop reads so many ohms more than by the figures, or less.
+    Actuated(Id<Device>, f64),
     /// A leak of so many ohms across the leads.
     Leakage(f64),
     /// So many ohms too much in series.
@@ -212,9 +217,11 @@ fn faults(
         return found;
     }
     if ohms < rest {
+        // First, because an alarm that is taken for a damaged cable is the worse mistake.
+        found.extend(actuated(site, readings, ohms));
         found.extend(shorts(site, readings, ohms));
         found.extend(touches(readings, ohms));
-        let touch = !found.is_empty();
+        let touch = found.iter().any(|fault| matches!(fault, Fault::Short { .. } | Fault::Touch(..)));
         found.extend(seconds(site, readings, sensing, measured));
         // Where conductors that touch explain it, a leak of less than a hundredth of the loop is that, said above.
         let leak = if rest.is_infinite() { ohms } else { ohms * rest / (rest - ohms) };
@@ -225,9 +232,8 @@ fn faults(
         found.extend(seconds(site, readings, sensing, measured));
         found.push(Fault::InSeries(ohms - rest));
     } else {
-        if ohms < loops::LEAKAGE {
-            found.push(Fault::OpenWithLeakage(ohms));
-        }
+        // What good cable leaks is no leak: the loop is open.
+        found.push(if ohms < loops::LEAKAGE { Fault::OpenWithLeakage(ohms) } else { Fault::Open });
         return found;
     }
     found.extend(other_resistors(site, readings, ohms));
@@ -252,6 +258,19 @@ fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + along })
     };
     loops::runs(&readings.network).into_iter().filter_map(place).collect()
+}
+
+/// The contacts that are open at rest and would give about the value where they are closed: dirt adds some ohms, and a cable is
+/// shorter than the spec has it. Those that give it exactly are among the states.
+fn actuated(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+    let about = |reading: &StateReading| {
+        let State::Alarm(device) = reading.state else { return None };
+        let spread = reading.ohms;
+        let near = spread.least / 2.0 <= ohms && ohms <= spread.greatest + DIRT && !meter::fits(ohms, spread, true);
+        let open = !loops::is_closed(site, (device, network::Which::Alarm), &BTreeSet::new());
+        (near && open).then_some(Fault::Actuated(device, ohms - spread.nominal))
+    };
+    readings.states.iter().filter_map(about).collect()
 }
 
 /// The runs whose short would read less, by no more than a staple or a nail through both conductors may have. Without

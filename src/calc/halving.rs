@@ -161,6 +161,7 @@ impl<'s> Loop<'s> {
                 Fault::Short { run, .. } | Fault::Touch(run, _) => {
                     all.push((Spot::Cable(run), Change::State(State::ShortFar(run))));
                 }
+                Fault::Actuated(device, _) => all.push((Spot::Device(device), Change::State(State::Alarm(device)))),
                 Fault::Leakage(ohms) => {
                     all.extend(self.runs().map(|run| (Spot::Cable(run), Change::Across(ohms))));
                 }

@@ -1,7 +1,7 @@
 //! From each door with an entry delay to the keypad, and back: how far it is, how long it takes, which rooms lie there.
 //!
 //! Terms: a *door* is a door or hatch to the outside that a zone with an entry delay watches. Its *way* is as the spec
-//! gives it; else the straight line on the plan to the nearest keypad of its panel, and a share for corners.
+//! gives it, to a keypad of its panel; else the straight line on the plan to the nearest keypad of its panel, and a share for corners.
 
 use std::collections::BTreeSet;
 
@@ -88,6 +88,23 @@ pub(crate) fn is_armed_at(site: &Site, zone: &Zone, keypad: Id<Board>) -> bool {
     panels.is_none_or(|(of_zone, of_keypad)| of_zone == of_keypad)
 }
 
+/// True where somebody arms and disarms a zone: at a keypad of its panel, or by a key that is a zone of it.
+pub(crate) fn is_armed(site: &Site, zone: &Zone) -> bool {
+    let mut boards = site.boards.entries();
+    boards.any(|(id, board)| board.kind == BoardKind::Keypad && is_armed_at(site, zone, id))
+        || is_armed_by_key(site, zone)
+}
+
+/// True where a key arms and disarms a zone: both are of one area and of one panel, as far as those of both are known.
+pub(crate) fn is_armed_by_key(site: &Site, zone: &Zone) -> bool {
+    let panel = site.panel_of_zone(zone);
+    let is_its = |key: &Zone| {
+        let panels = panel.zip(site.panel_of_zone(key));
+        zone.area.is_none_or(|area| site.is_in(key, area)) && panels.is_none_or(|(of_zone, of_key)| of_zone == of_key)
+    };
+    site.zones_in_use().any(|(_, key)| key.is_of(ZoneType::Keyswitch) && is_its(key))
+}
+
 /// The keypads whose room is known. One in open air is reported as that, and is no door's.
 pub(crate) fn keypads(site: &Site) -> impl Iterator<Item = (Id<Board>, Id<Room>)> {
     let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
@@ -97,7 +114,9 @@ pub(crate) fn keypads(site: &Site) -> impl Iterator<Item = (Id<Board>, Id<Room>)
 fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zone: Id<Zone>, area: Id<Area>) -> Door {
     let here = site.openings[opening].room;
     let mut door = Door { opening, zone, area, keypad: None, way: None, rooms: vec![here] };
-    let written = site.areas[area].walks.iter().filter(|walk| walk.from.value == opening);
+    let arms = |keypad: Id<Board>| is_armed_at(site, &site.zones[zone], keypad);
+    // One to a keypad of another panel ends where nobody disarms.
+    let written = site.areas[area].walks.iter().filter(|walk| walk.from.value == opening && arms(walk.to.value));
     if let Some((walk, way)) = written.map(|walk| (walk, way_of(site, walk))).min_by(|(_, one), (_, other)| {
         let time = |way: &Option<Way>| way.map_or(f64::INFINITY, |way| way.walking().0);
         time(one).total_cmp(&time(other))
@@ -109,8 +128,7 @@ fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zo
     }
     let on_plan = |keypad: Id<Board>| site.line_to(opening, keypad).map(|(from, to)| from.to(to).0);
     let level = site.rooms[here].level;
-    let arms = |keypad: &Id<Board>| is_armed_at(site, &site.zones[zone], *keypad);
-    let near = keypads.iter().filter(|(keypad, room)| site.rooms[*room].level == level && arms(keypad));
+    let near = keypads.iter().filter(|(keypad, room)| site.rooms[*room].level == level && arms(*keypad));
     let far = |(keypad, room): &&(Id<Board>, Id<Room>)| match on_plan(*keypad) {
         None if *room == here => 0.0,
         length => length.unwrap_or(f64::INFINITY),

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::did_you_mean;
 use crate::diag::{Basis, Certainty, Diagnostic, Rule, Severity};
-use crate::model::{Accept, Site};
+use crate::model::{Accept, Device, Site};
 use crate::rule;
 
 static ACCEPT_UNUSED: Rule = rule!("accept-unused", Basis::Intent, "an accept for a finding that is not there");
@@ -62,6 +62,13 @@ pub(crate) fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
         accept.rule.value == rule && accept.subject.as_ref().is_none_or(|accepted| accepted.value == subject)
     };
     !is_error && site.accepts.iter().any(names)
+}
+
+/// The same of a device, by its zone or by its name.
+pub(crate) fn is_accepted_of(site: &Site, rule: &str, device: &Device) -> bool {
+    let zone = device.zone.map(|zone| site.zones[zone].number.value.to_string());
+    let subjects = zone.into_iter().chain(device.name.as_ref().map(|name| name.value.clone()));
+    subjects.into_iter().any(|subject| is_accepted(site, rule, &subject))
 }
 
 fn unknown(accept: &Accept, rules: &[&'static Rule]) -> Diagnostic {

@@ -242,6 +242,13 @@ pub struct AcPort {
     pub max: Option<Volts>,
 }
 
+impl AcPort {
+    /// True where no volts lie between the least and the most.
+    pub(crate) fn is_reversed(&self) -> bool {
+        self.min.zip(self.max).is_some_and(|(min, max)| min > max)
+    }
+}
+
 /// The terminals for a battery.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BatteryPort {

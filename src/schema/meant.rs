@@ -179,6 +179,19 @@ pub(crate) fn plain_name(text: &str) -> Option<String> {
 fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> Option<String> {
     let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
     let number = text.trim_start_matches(['~', '≈', '+', ' ']).trim_start_matches("ca. ");
+    // "12 V 7 Ah" for a capacity: the one of several that it can be.
+    let mut quantities =
+        number.split_whitespace().filter_map(syntax::quantity_in).filter(|right| has_unit(right, of_one));
+    if let (Some(right), None) = (quantities.next(), quantities.next()) {
+        return Some(right);
+    }
+    let half;
+    let number = if number.starts_with(['½', '¼', '¾']) {
+        half = format!("0{number}");
+        half.as_str()
+    } else {
+        number
+    };
     if let Some(unit) = annotation.filter(|unit| of_one(unit))
         && number.parse::<f64>().is_ok_and(f64::is_finite)
     {
@@ -191,9 +204,12 @@ fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> O
     {
         return Some(format!("({unit}){digits}"));
     }
-    let right = syntax::quantity_in(number)?;
-    let (unit, _) = right.strip_prefix('(')?.split_once(')')?;
-    of_one(unit).then_some(right)
+    syntax::quantity_in(number).filter(|right| has_unit(right, of_one))
+}
+
+/// True where the unit of a quantity is a wanted one.
+fn has_unit(quantity: &str, wanted: impl Fn(&str) -> bool) -> bool {
+    quantity.strip_prefix('(').and_then(|rest| rest.split_once(')')).is_some_and(|(unit, _)| wanted(unit))
 }
 
 /// The ohms of a resistor's marking, where a resistance is wanted: "4k7".

@@ -339,10 +339,20 @@ fn read_value(field: &'static str, kind: Kind, written: Written<'_>, node: &Node
         (Kind::Quantity(dimensions, sign), Value::Number { value, .. }) => {
             rules::quantity(node, field, dimensions, sign, *value, written).map(Datum::Quantity)
         }
-        (Kind::Resistance, Value::Text(text)) => text
-            .parse()
-            .map(Datum::Resistance)
-            .map_err(|fault| Box::new(rules::marking_unknown(node, field, &fault, written))),
+        (Kind::Resistance, Value::Text(text)) => {
+            let annotation = written.annotation.map(|unit| unit.value.as_str());
+            match text.parse() {
+                Ok(_) if annotation.is_some_and(|unit| unit != "ohm") => {
+                    Err(Box::new(rules::marking_with_unit(node, field, written)))
+                }
+                Ok(resistance) => Ok(Datum::Resistance(resistance)),
+                // A number in quotes is of the unit before it, and no marking.
+                Err(_) if annotation.is_some() && meant::value(kind, &written.value.value, annotation).is_some() => {
+                    wrong()
+                }
+                Err(fault) => Err(Box::new(rules::marking_unknown(node, field, &fault, written))),
+            }
+        }
         (Kind::Resistance, Value::Number { value, .. }) => {
             let dimensions: &'static [crate::quantity::Dimension] = &[crate::quantity::Dimension::Resistance];
             rules::quantity(node, field, dimensions, super::spec::Sign::Positive, *value, written)

@@ -208,6 +208,7 @@ impl<'a> Atom<'a> {
         let none = || self.found(faults, &rules::NUMBER_MALFORMED, format!("{word} is no number"));
         let glued = || self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{word} is no number"));
         match number::meant(word) {
+            Meant::Unit(right) if self.is_marked_time(word, &right) => self.marked_time(&right, faults),
             Meant::Unit(right) => {
                 let found = glued().why(
                     "A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up.",
@@ -217,8 +218,8 @@ impl<'a> Atom<'a> {
             Meant::ResistorCode(right) => {
                 let found = glued()
                     .why("A resistor's marking code is text, and text that begins with a digit stands in quotes.");
-                let unit = self.unit();
-                let place = if unit.is_empty() { String::new() } else { format!(" in the place of {unit}{word}") };
+                let place = Some(self.unit()).filter(|unit| !unit.is_empty());
+                let place = place.map(|unit| format!(" in the place of {unit}{word}")).unwrap_or_default();
                 let whole = faults.span(self.unit, self.end);
                 found.help(format!("write {right}{place}")).edit(Certainty::Certain, whole, right)
             }
@@ -309,9 +310,8 @@ impl<'a> Atom<'a> {
         if unit.is_empty() {
             return self.instead(faults, found, Certainty::Certain, right);
         }
-        let kilo =
-            right.strip_prefix("(kohm)").filter(|_| unit == "(ohm)").and_then(|number| number.parse::<f64>().ok());
-        let ohms = kilo.map(|kilo| format!("(ohm){}", (kilo * 1e6).round() / 1e3));
+        let kilo = right.strip_prefix("(kohm)").filter(|_| unit == "(ohm)").map(str::parse::<f64>);
+        let ohms = kilo.and_then(Result::ok).map(|kilo| format!("(ohm){}", (kilo * 1e6).round() / 1e3));
         let right = ohms.as_deref().unwrap_or(right);
         // Feet and inches behind the unit of feet are the same in inches; inches alone are not.
         let in_inches = || unit == "(ft)" && amount::feet_and_inches_in(self.text()).is_some();

@@ -1,8 +1,6 @@
 //! The entries of a node, read leniently: arguments and properties with their units.
 
-use super::amount;
 use super::atom::{Atom, Role};
-use super::characters::is_space;
 use super::grammar::Reader;
 use super::number;
 use super::rules;
@@ -255,7 +253,7 @@ impl Reader<'_> {
             if !(self.equals_follows() && !typed && value.start > equals + 1) {
                 let told =
                     self.feet_and_inches(&value) || self.thousands_by_blank(&value) || self.smaller_unit_behind(&value);
-                if !told && !self.unit_word_behind(&value, typed) {
+                if !told && !self.in_words(key, &value, typed) && !self.unit_word_behind(&value, typed) {
                     value.judge(Role::Value, self.faults);
                     self.unit_behind(&value);
                 }
@@ -275,149 +273,6 @@ impl Reader<'_> {
             key.text()
         ));
         self.faults.push(found);
-    }
-
-    /// `46 ft 6 in` and `1 min 30 s`. True where that was so.
-    fn feet_and_inches(&mut self, value: &Atom) -> bool {
-        let text = self.text.get(value.start..).unwrap_or_default();
-        let found = amount::feet_and_inches_in(text).or_else(|| amount::two_units_in(text));
-        let Some((right, length)) = found else { return false };
-        let unit = value.unit();
-        let is_same = unit.is_empty() || right.starts_with(unit) || (unit == "(ft)" && right.starts_with("(in)"));
-        let certainty = if is_same { Certainty::Certain } else { Certainty::Likely };
-        self.one_quantity(value, value.start + length, certainty, right);
-        true
-    }
-
-    /// `(mm)7 500` and `1 200 ft`. True where that was so.
-    fn thousands_by_blank(&mut self, value: &Atom) -> bool {
-        let text = self.text.get(value.start..).unwrap_or_default();
-        let Some((number, length)) = amount::thousands_by_blank(text) else { return false };
-        let behind = text.get(length..).unwrap_or_default();
-        let word = behind.trim_start_matches(is_space);
-        let word =
-            word.split(|c: char| is_space(c) || matches!(c, '\n' | '\r' | '{' | '}' | ';')).next().unwrap_or_default();
-        let unit = number::unit_of(word).filter(|_| value.unit().is_empty() && behind.starts_with(is_space));
-        let end = if unit.is_some() {
-            length + behind.len() - behind.trim_start_matches(is_space).len() + word.len()
-        } else {
-            length
-        };
-        let unit = unit.map_or_else(|| value.unit().to_owned(), |unit| format!("({unit})"));
-        // Behind a blank the digits may be a value of their own.
-        self.one_quantity(value, value.start + end, Certainty::Likely, format!("{unit}{number}"));
-        true
-    }
-
-    /// `(ft)24 (in)6` and `(m)7 (cm)50`, two numbers for one quantity; and `24' 6`. True where that was so.
-    fn smaller_unit_behind(&mut self, value: &Atom) -> bool {
-        if let Some([space, inches]) = self.tokens.get(self.at..self.at + 2)
-            && (space.kind, inches.kind) == (Kind::Space, Kind::Word)
-            && let Some(feet) = value.text().strip_suffix(['\'', '’', '′'])
-            && let (Ok(feet), Ok(less)) = (feet.parse::<u32>(), inches.text(self.text).parse::<u32>())
-            && let Some(right) = amount::feet_with_inches(feet.into(), less.into())
-        {
-            // The number may be a value of its own.
-            self.one_quantity(value, inches.end, Certainty::Likely, right);
-            return true;
-        }
-        let Some([space, open, unit, close, number]) = self.tokens.get(self.at..self.at + 5) else { return false };
-        let kinds = [space.kind, open.kind, unit.kind, close.kind, number.kind];
-        if kinds != [Kind::Space, Kind::OpenParen, Kind::Word, Kind::CloseParen, Kind::Word] {
-            return false;
-        }
-        let end = number.end;
-        let less = number.text(self.text).parse::<f64>().ok().filter(|less| less.is_finite() && *less >= 0.0);
-        let (Ok(more), Some(less)) = (value.text().parse::<u32>().map(f64::from), less) else { return false };
-        let right = match (value.unit(), unit.text(self.text)) {
-            ("(ft)", "in") => amount::feet_with_inches(more, less),
-            ("(m)", "cm") if less < 100.0 => Some(format!("(cm){}", more * 100.0 + less)),
-            _ => None,
-        };
-        let Some(right) = right else { return false };
-        self.one_quantity(value, end, Certainty::Certain, right);
-        true
-    }
-
-    /// Tells that the text from a value on is one quantity, and passes it.
-    fn one_quantity(&mut self, value: &Atom, end: usize, certainty: Certainty, right: String) {
-        let start = value.unit;
-        let found = self
-            .faults
-            .at(&rules::NUMBER_WITH_GLUED_UNIT, start, end, format!("{} is no quantity", self.text_of(start, end)))
-            .why("A unit stands in round brackets before its number, and a length is one number.")
-            .help(format!("write {right}"))
-            .edit(certainty, self.faults.span(start, end), right);
-        self.faults.push(found);
-        while self.peek().is_some() && self.here() < end {
-            self.at += 1;
-        }
-    }
-
-    /// `38 ft`: the unit as a word behind its number, which would be read as an argument. True where that was so.
-    fn unit_word_behind(&mut self, value: &Atom, typed: bool) -> bool {
-        let [Some(space), Some(word)] = [0, 1].map(|next| self.tokens.get(self.at + next).copied()) else {
-            return false;
-        };
-        let behind = self.tokens.get(self.at + 2).map_or(Kind::Newline, |t| t.kind);
-        let stands_alone = matches!(behind, Kind::Space | Kind::Newline | Kind::Semicolon | Kind::OpenBrace);
-        // 46 1/2: what stands together behind the blank.
-        let behind_space = self.tokens.get(self.at + 1..).unwrap_or_default();
-        let glued = behind_space.iter().take_while(|token| token.is_atom()).count();
-        let end = behind_space.get(glued.saturating_sub(1)).map_or(word.end, |token| token.end);
-        let part = amount::part_of_one(self.text_of(word.start, end)).filter(|_| space.kind == Kind::Space);
-        if let Some(part) = part
-            && let Ok(whole) = value.text().parse::<u32>()
-        {
-            let right = format!("{}{}", value.unit(), f64::from(whole) + part);
-            let (start, title) =
-                (value.start - value.unit().len(), format!("{} is no number", self.text_of(value.start, end)));
-            let found = self
-                .faults
-                .at(&rules::NUMBER_MALFORMED, word.start, end, title)
-                .why(number::Notation::Fraction.why())
-                .help(format!("write {right}"))
-                .edit(Certainty::Certain, self.faults.span(start, end), right);
-            self.faults.push(found);
-            self.at += 1 + glued;
-            return true;
-        }
-        if typed || !value.is_number() || space.kind != Kind::Space || word.kind != Kind::Word || !stands_alone {
-            return false;
-        }
-        let is_key = self.tokens.get(self.at + 2..).unwrap_or_default().iter().find(|t| t.kind != Kind::Space);
-        // A single letter may be a value; only one that is a unit as it stands is taken for one.
-        let written = word.text(self.text);
-        let is_unit = |unit: &&str| written.len() > 1 || *unit == written;
-        let unit = number::unit_of(written).filter(is_unit);
-        let Some(unit) = unit.filter(|_| is_key.is_none_or(|t| t.kind != Kind::Equals)) else { return false };
-        let (help, certainty, right) = match number::meant(&format!("{}{written}", value.text())) {
-            number::Meant::Either { thousands, decimal, .. } => {
-                let (help, right) = number::choice(&format!("({unit})"), &thousands, &decimal);
-                (help, Certainty::Likely, right)
-            }
-            number::Meant::Unit(right) => (format!("write {right}"), Certainty::Certain, Some(right)),
-            number::Meant::ResistorCode(_)
-            | number::Meant::Perhaps(..)
-            | number::Meant::Plain(..)
-            | number::Meant::Text(_) => {
-                let right = format!("({unit}){}", value.text());
-                (format!("write {right}"), Certainty::Certain, Some(right))
-            }
-        };
-        let title = format!("{} is no quantity", self.text_of(value.start, word.end));
-        let found = self
-            .faults
-            .at(&rules::NUMBER_WITH_GLUED_UNIT, value.start, word.end, title)
-            .why("A unit stands in round brackets before its number. Behind it, it would be a value of its own.")
-            .help(help);
-        let whole = self.faults.span(value.start, word.end);
-        self.faults.push(match right {
-            Some(right) => found.edit(certainty, whole, right),
-            None => found,
-        });
-        self.at += 2;
-        true
     }
 
     /// `ft(38)`, of which the unit has been read as a value. True where that was so.
@@ -445,6 +300,29 @@ impl Reader<'_> {
         true
     }
 
+    /// `room("hall")`, a name or a key with its text in brackets. True where that was so.
+    pub(super) fn text_in_brackets(&mut self, is_node: bool) -> bool {
+        let from = self.at.saturating_sub(1);
+        let Some([name, open, text, close]) = self.tokens.get(from..from + 4) else { return false };
+        if [name.kind, open.kind, text.kind, close.kind]
+            != [Kind::Word, Kind::OpenParen, Kind::Quoted, Kind::CloseParen]
+        {
+            return false;
+        }
+        let between = if is_node { ' ' } else { '=' };
+        let (start, end) = (name.start, close.end);
+        let right = format!("{}{between}{}", name.text(self.text), text.text(self.text));
+        self.at += 3;
+        self.instead(
+            start,
+            end,
+            "the brackets hold a text",
+            "Round brackets hold a unit. A text stands behind the name of its node, or behind the name of its property and `=`.",
+            &right,
+        );
+        true
+    }
+
     /// `38(ft)`: the unit behind its number.
     fn unit_behind(&mut self, value: &Atom) {
         if self.kind() != Some(Kind::OpenParen) || !value.is_number() {
@@ -462,8 +340,6 @@ impl Reader<'_> {
             "The unit stands in brackets right before the number.",
             &right,
         );
-        while self.here() < end && self.peek().is_some() {
-            self.at += 1;
-        }
+        self.pass(end);
     }
 }

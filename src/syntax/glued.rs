@@ -137,6 +137,20 @@ impl Atom<'_> {
         before.rsplit(|c: char| !c.is_alphanumeric() && c != '-').next()
     }
 
+    /// True for `entry=1'`: in the place of a time the mark of feet is mostly one of minutes, and that of inches one of seconds.
+    pub(super) fn is_marked_time(&self, word: &str, right: &str) -> bool {
+        let is_length = right.starts_with("(ft)") || right.starts_with("(in)");
+        is_length && word.ends_with(['\'', '’', '′', '″', '”']) && self.key_before().is_some_and(number::is_of_time)
+    }
+
+    pub(super) fn marked_time(&self, length: &str, faults: &Faults) -> Diagnostic {
+        let time = length.replace("(ft)", "(min)").replace("(in)", "(s)");
+        self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{} is no number", self.text()))
+            .why("A unit stands in round brackets before its number, by its name. The mark may be one of time or of length.")
+            .help(format!("write {time}, if that is meant and not {length}"))
+            .edit(Certainty::Likely, faults.span(self.unit, self.end), time)
+    }
+
     /// on=>"front-door".
     fn arrow(&self, first: &Token, second: &Token, faults: &Faults) -> Option<Diagnostic> {
         let key = self.key_before().filter(|_| first.text(self.text) == ">")?;

@@ -174,6 +174,7 @@ impl<'a> Reader<'a> {
             self.gap(false);
         }
         self.name();
+        let behind_name = self.at;
         let mut part = Part::Entries;
         loop {
             let spaced = self.gap(false) || self.behind_a_gap();
@@ -189,7 +190,7 @@ impl<'a> Reader<'a> {
                 }
                 Some(Kind::Slashdash) => part = self.hide(part, spaced),
                 Some(_) if part == Part::Entries => {
-                    if !spaced && self.unit_before_brackets() {
+                    if !spaced && (self.unit_before_brackets() || self.text_in_brackets(self.at == behind_name)) {
                         continue;
                     }
                     if !spaced && !self.beside_a_fault() {

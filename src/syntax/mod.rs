@@ -27,6 +27,7 @@ mod grammar;
 mod merge;
 mod number;
 pub(crate) mod outline;
+mod pieces;
 mod plain;
 pub(crate) mod rules;
 mod string;

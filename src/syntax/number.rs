@@ -287,6 +287,23 @@ pub(crate) fn quantity_in(text: &str) -> Option<String> {
     }
 }
 
+/// True for a property that is a time, for guesses.
+pub(super) fn is_of_time(key: &str) -> bool {
+    matches!(
+        key,
+        "entry"
+            | "exit"
+            | "abort"
+            | "time"
+            | "for"
+            | "backup"
+            | "window"
+            | "sounder-cut-off"
+            | "test-every"
+            | "supervised-every"
+    )
+}
+
 /// A fraction as "46-1/2" and "3/8", in decimals.
 pub(super) fn ratio(word: &str) -> Option<String> {
     let (whole, part) = word.split_once('-').map_or(("0", word), |(whole, part)| (whole, part));

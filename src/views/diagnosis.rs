@@ -276,6 +276,16 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
             );
             FaultLine { cable: Some(label.to_owned()), ..line("short", text, Some(ohms)) }
         }
+        Fault::Actuated(device, more) => {
+            let by = near(more.abs());
+            let how = if more < 0.0 {
+                format!("{by} less than by the figures: its cable is shorter than the spec has it")
+            } else {
+                format!("{by} more than by the figures: dirt on it, or a longer cable")
+            };
+            let text = format!("{} in alarm, its contact closed, with {how}", words::placed(site, device));
+            line("actuated", text, Some(more))
+        }
         Fault::Leakage(ohms) => line(
             "leakage",
             format!("a leak of about {} across the pair: damp, a damaged jacket, or metal through it", near(ohms)),

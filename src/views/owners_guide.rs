@@ -13,6 +13,7 @@ use crate::base::wording::{capital, list};
 use crate::calc::power::path::{self, Lives};
 use crate::calc::power::standby;
 use crate::calc::sound::{self, Pattern};
+use crate::calc::timing;
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
 use crate::quantity::Seconds;
@@ -53,7 +54,16 @@ struct Guide {
     off: String,
     /// What of an alarm still leaves the house in that time, where it is less than all of it.
     sent: String,
+    /// True where a way leads to the monitoring service.
     reports: bool,
+    /// True where an alarm of fire, carbon monoxide or gas is sent.
+    reports_deadly: bool,
+    /// True where a burglar alarm is sent.
+    reports_burglary: bool,
+    /// True where a key or button for help is sent.
+    reports_keys: bool,
+    /// What is not sent, where other alarms are: "7 Annex door; 8 Annex window".
+    unsent: String,
     sounders: bool,
 }
 
@@ -69,6 +79,8 @@ struct AreaRow {
     by: String,
     /// True where a keypad or a key switch arms it.
     disarms: bool,
+    /// Zones of it that none arms, where one arms others: "7 Annex door".
+    unarmed: String,
 }
 
 /// A sound and what to do.
@@ -98,6 +110,10 @@ fn view(compiled: &Compiled) -> Value {
         off: off(site),
         sent: sent(compiled),
         reports: !site.communicators.is_empty(),
+        reports_deadly: is_sent(site, |kind| [FIRE, GAS, &[ZoneType::Gas]].iter().any(|kinds| kinds.contains(&kind))),
+        reports_burglary: is_sent(site, |kind| BURGLARY.contains(&kind)),
+        reports_keys: is_sent(site, |kind| BUTTONS.contains(&kind)) || keypads_sent(site),
+        unsent: unsent(site),
         sounders,
     })
 }
@@ -208,53 +224,79 @@ fn abort(site: &Site) -> String {
     }
 }
 
-/// Each area with the doors that start its entry delay; a house without areas is one.
-fn area_rows(site: &Site) -> Vec<AreaRow> {
-    let zones = |area: Option<Id<Area>>, kinds: &'static [ZoneType]| {
-        let ids = site.zones.entries().filter(move |(_, zone)| is(zone, kinds));
-        ids.filter(move |(_, zone)| area.is_none_or(|area| site.is_in(zone, area))).map(|(id, _)| id)
-    };
-    // Titles have commas of their own.
-    let doors = |area| {
-        let mut doors = Vec::new();
-        for zone in zones(area, &[ZoneType::EntryExit]) {
-            let before = doors.len();
-            let openings = site.devices_of(zone).filter_map(|(_, device)| device.opening.as_ref());
-            let ways = openings.map(|opening| opening.value);
-            let ways = ways.filter(|way| site.openings[*way].kind != OpeningKind::Window);
-            doors.extend(ways.map(|way| Paper.opening(site, way)));
-            if doors.len() == before {
-                doors.push(site.zones[zone].description.value.clone());
-            }
-        }
-        doors.dedup();
-        doors.join("; ")
-    };
-    let by = |area| {
-        let switches = zones(area, &[ZoneType::Keyswitch]).flat_map(|zone| site.devices_of(zone));
-        titled(switches.map(|(id, _)| words::placed(site, id)))
-    };
-    let has_keypad = site.boards.iter().any(|board| board.kind == BoardKind::Keypad);
-    let asked = || "(ask the installer)".to_owned();
-    if site.areas.is_empty() {
-        let by = by(None);
-        let disarms = has_keypad || !by.is_empty();
-        let row = AreaRow { area: String::new(), doors: doors(None), entry: asked(), exit: asked(), by, disarms };
-        return if has(site, ARMED) { vec![row] } else { Vec::new() };
+/// True where an alarm of a kind leaves the house, of one zone at least.
+fn is_sent(site: &Site, wanted: impl Fn(ZoneType) -> bool) -> bool {
+    let mut zones = site.zones_in_use().filter(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| wanted(kind.value)));
+    zones.any(|(_, zone)| site.is_sent(site.panel_of_zone(zone)))
+}
+
+/// True where an emergency key of a keypad calls somebody outside.
+fn keypads_sent(site: &Site) -> bool {
+    let mut keypads = site.boards.entries().filter(|(_, board)| !board.emergency_keys.is_empty());
+    keypads.any(|(keypad, _)| site.is_sent(site.panel_of(Some(keypad))))
+}
+
+/// The zones of which nobody outside hears, where a way leads from another panel to the service. A key that arms calls nobody.
+fn unsent(site: &Site) -> String {
+    if site.communicators.is_empty() {
+        return String::new();
     }
+    let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| !is(zone, &[ZoneType::Keyswitch]));
+    called(zones.filter(|zone| !site.is_sent(site.panel_of_zone(zone))))
+}
+
+/// Zones as the keypad has them. Descriptions have commas of their own.
+fn called<'s>(zones: impl Iterator<Item = &'s Zone>) -> String {
+    let zones = zones.map(|zone| format!("{} {}", zone.number.value, zone.description.value));
+    zones.collect::<Vec<_>>().join("; ")
+}
+
+/// Each area with the doors that start its entry delay, and what is in none of several; a house without areas is one.
+fn area_rows(site: &Site) -> Vec<AreaRow> {
+    let asked = || "(ask the installer)".to_owned();
     let delay = |time: Option<Seconds>| time.map_or_else(asked, |time| time.to_string());
-    let row = |(id, area): (Id<Area>, &Area)| {
-        let none = area.entry.as_ref().is_some_and(|entry| entry.value.0 <= 0.0);
-        AreaRow {
-            area: if site.areas.len() > 1 { area.title.clone() } else { String::new() },
-            doors: if none { String::new() } else { doors(Some(id)) },
-            entry: delay(area.entry.as_ref().map(|entry| entry.value)),
-            exit: delay(area.exit.as_ref().map(|exit| exit.value)),
-            disarms: has_keypad || !by(Some(id)).is_empty(),
-            by: by(Some(id)),
-        }
+    let row = |(area, zones): (Option<&Area>, Vec<(Id<Zone>, &Zone)>)| {
+        let of = |kinds: &'static [ZoneType]| zones.iter().filter(move |(_, zone)| is(zone, kinds));
+        let (armed, unarmed): (Vec<_>, Vec<_>) = of(ARMED).partition(|(_, zone)| timing::is_armed(site, zone));
+        let entries = of(&[ZoneType::EntryExit]).filter(|(_, zone)| armed.is_empty() || timing::is_armed(site, zone));
+        let none = area.and_then(|area| area.entry.as_ref()).is_some_and(|entry| entry.value.0 <= 0.0);
+        let switches = of(&[ZoneType::Keyswitch]).flat_map(|(zone, _)| site.devices_of(*zone));
+        let lone = site.areas.is_empty() || (site.areas.len() == 1 && area.is_some());
+        (!armed.is_empty() || !unarmed.is_empty()).then(|| AreaRow {
+            area: if lone {
+                String::new()
+            } else {
+                area.map_or_else(|| "In no area".to_owned(), |area| area.title.clone())
+            },
+            doors: if none { String::new() } else { doors(site, entries.map(|(id, _)| *id)) },
+            entry: delay(area.and_then(|area| area.entry.as_ref()).map(|entry| entry.value)),
+            exit: delay(area.and_then(|area| area.exit.as_ref()).map(|exit| exit.value)),
+            by: titled(switches.map(|(id, _)| words::placed(site, id))),
+            disarms: !armed.is_empty(),
+            unarmed: if armed.is_empty() { String::new() } else { called(unarmed.iter().map(|(_, zone)| *zone)) },
+        })
     };
-    site.areas.entries().filter(|(id, _)| zones(Some(*id), ARMED).next().is_some()).map(row).collect()
+    let of_area = |id| site.zones.entries().filter(move |(_, zone)| site.is_in(zone, id)).collect();
+    let areas = site.areas.entries().map(|(id, area)| (Some(area), of_area(id)));
+    let in_none = site.zones.entries().filter(|(_, zone)| zone.area.is_none() && site.areas.len() != 1).collect();
+    areas.chain(std::iter::once((None, in_none))).filter_map(row).collect()
+}
+
+/// The doors that zones watch. Titles have commas of their own.
+fn doors(site: &Site, zones: impl Iterator<Item = Id<Zone>>) -> String {
+    let mut doors = Vec::new();
+    for zone in zones {
+        let before = doors.len();
+        let openings = site.devices_of(zone).filter_map(|(_, device)| device.opening.as_ref());
+        let ways = openings.map(|opening| opening.value);
+        let ways = ways.filter(|way| site.openings[*way].kind != OpeningKind::Window);
+        doors.extend(ways.map(|way| Paper.opening(site, way)));
+        if doors.len() == before {
+            doors.push(site.zones[zone].description.value.clone());
+        }
+    }
+    doors.dedup();
+    doors.join("; ")
 }
 
 /// False where a watched door or window may wait: it follows a delay, another zone must confirm it, or it is a window of
@@ -333,6 +375,8 @@ const BURGLARY: &[ZoneType] = &[
     ZoneType::Tamper,
 ];
 
+const BUTTONS: &[ZoneType] = &[ZoneType::PanicAudible, ZoneType::PanicSilent, ZoneType::Medical];
+
 fn has_key(site: &Site, key: EmergencyKey) -> bool {
     site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == key))
 }
@@ -341,7 +385,7 @@ fn has_key(site: &Site, key: EmergencyKey) -> bool {
 fn keys(site: &Site) -> String {
     let used = |key: &&EmergencyKey| has_key(site, **key);
     let keys = EmergencyKey::ALL.iter().any(|key| used(&key)).then_some("keys");
-    let buttons = has(site, &[ZoneType::PanicAudible, ZoneType::PanicSilent, ZoneType::Medical]);
+    let buttons = has(site, BUTTONS);
     let all: Vec<&str> = keys.into_iter().chain(buttons.then_some("buttons")).collect();
     if all.is_empty() { String::new() } else { capital(&format!("{} for help", list(&all, "and"))) }
 }

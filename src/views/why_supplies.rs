@@ -8,7 +8,7 @@ use super::power_sheet;
 use super::why::{self, PathOf, place};
 use crate::base::{Id, Span};
 use crate::calc::pair::Pair;
-use crate::calc::power::{Consumer, Feeding, Load, Supply, Wire, standby};
+use crate::calc::power::{Consumer, Demand, Feeding, Load, Supply, Wire, standby};
 use crate::calc::trail::Formula;
 use crate::compiled::Compiled;
 use crate::model::{Board, Bus, Source};
@@ -106,14 +106,29 @@ fn currents(compiled: &Compiled, feeding: &Feeding, source: Source, path: PathOf
     let limit = if starts == 0 { feeding.tree.limit } else { limit };
     let row = power_sheet::of_outlet(compiled, feeding, starts, limit);
     let spare = if row.spare.is_empty() { String::new() } else { format!(", {} left", row.spare) };
-    let takes = fed(compiled, source).into_iter().map(|(_, _, load)| {
-        format!("{} {} / {}", Paper.consumer(&compiled.site, load.consumer), load.idle, load.alarm)
-    });
+    let mut is_raised = false;
+    let takes: Vec<String> = fed(compiled, source)
+        .into_iter()
+        .map(|(of, node, load)| {
+            let [idle, alarm] = [Demand::Idle, Demand::Alarm].map(|demand| of.factor(starts, node, demand));
+            let takes = format!("{} {} / {}", Paper.consumer(&compiled.site, load.consumer), load.idle, load.alarm);
+            if idle <= 1.0 && alarm <= 1.0 {
+                return takes;
+            }
+            is_raised = true;
+            format!("{takes} × {idle:.3} / {alarm:.3}")
+        })
+        .collect();
+    let sheets = "the sheets of the parts";
     vec![Figure {
         what: "current, at rest / in alarm".to_owned(),
-        formula: takes.collect::<Vec<_>>().join(" + "),
+        formula: takes.join(" + "),
         result: format!("{} / {}, limit {}{spare}", row.idle, row.alarm, row.limit),
-        source: "the sheets of the parts".to_owned(),
+        source: if is_raised {
+            format!("{sheets}; × the volts of an output that raises them, over those that come to it")
+        } else {
+            sheets.to_owned()
+        },
         place: part_place(compiled, source.board(), path),
     }]
 }

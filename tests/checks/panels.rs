@@ -108,3 +108,73 @@ fn only_outputs_that_feed_something_are_reported() {
         "circuit \"l\" board=\"exp\" output=\"one\" { run \"pair\" length=(ft)20 room=\"far\" { load \"lamp\"; }; }\n";
     assert_eq!((outputs(&spec), outputs(&(spec.clone() + lamp))), (0, 1));
 }
+
+/// What is said of keypads and of the service is said of the panel that is meant.
+#[test]
+fn a_panel_without_keypad_or_way_is_told_by_its_zones() {
+    let beside = "zone 5 \"Far window\" type=\"perimeter\" area=\"house\" { loop \"end-of-line\" board=\"b\" { run \"pair\" length=(ft)9 room=\"hall\" { contact \"reed\"; resistor \"2k2\"; }; }; }
+zone 6 \"Call a\" type=\"panic-audible\" { loop \"end-of-line\" board=\"a\" { run \"pair\" length=(ft)9 room=\"hall\" { contact \"button\"; resistor \"2k2\"; }; }; }
+zone 7 \"Call b\" type=\"panic-audible\" { loop \"end-of-line\" board=\"b\" { run \"pair\" length=(ft)9 room=\"hall\" { contact \"button\"; resistor \"2k2\"; }; }; }
+communicator \"net\" type=\"internet\" board=\"a\"\n";
+    let spec = house() + &bus("a", "far", "keypad \"kp-a\" part=\"keypad-a\"") + beside;
+    assert_eq!(title(&spec, "area-without-keypad").unwrap(), "nobody can arm or disarm area `flat` or zone 5");
+    let loud = found_under("", &spec).into_iter().find(|one| one.rule.slug == "alarm-without-sounder").unwrap();
+    assert!(loud.paragraph.contains("and of zones 4, 5 and 7 nothing is sent out of it either"), "{}", loud.paragraph);
+    // What is accepted of the zone is not accepted of the area.
+    let accepted = spec.clone() + "accept \"area-without-keypad\" zone=5 because=\"By its own buttons.\"\n";
+    let told: Vec<_> =
+        found_under("", &accepted).into_iter().filter(|one| one.rule.slug == "area-without-keypad").collect();
+    let told: Vec<_> = told.iter().map(|one| (one.title.as_str(), one.accepted.is_some())).collect();
+    let want = [("nobody can arm or disarm area `flat`", false), ("nobody can arm or disarm zone 5", true)];
+    assert!(told.len() == 2 && want.iter().all(|one| told.contains(one)), "{told:?}");
+
+    let sheet = |name| markdown(&site(&spec), name);
+    let guide = sheet("owners-guide");
+    for says in [
+        "**house:** front. Come in: disarm within",
+        "No keypad or key switch of this plan arms 5 Far window: ask the installer.",
+        "**flat:** This plan has no keypad or key switch that arms and disarms it.",
+        "**Nobody outside hears of** 4 Hall motion; 5 Far window; 7 Call b: call for help yourself.",
+    ] {
+        assert!(guide.contains(says), "{says}\n{guide}");
+    }
+    let heard = sheet("commissioning-sheet");
+    let heard = heard.split("## Each event heard at the service").nth(1).unwrap();
+    let heard = heard.split("What is no zone's alarm").next().unwrap();
+    assert!(heard.contains("Call a") && !heard.contains("Call b") && !heard.contains("Hall motion"), "{heard}");
+    let upkeep = sheet("upkeep");
+    let line = |zone: &str| upkeep.lines().find(|line| line.contains(zone)).unwrap_or_default();
+    assert!(line("Call a").contains("Only after the service has said"), "{upkeep}");
+    assert!(line("Call b").contains("Press it, and reset it"), "{upkeep}");
+}
+
+/// A door of several areas that is in none has its line in the household's guide.
+#[test]
+fn what_is_in_no_area_stands_in_the_guide() {
+    let spec = house().replace("type=\"entry-exit\" area=\"house\"", "type=\"entry-exit\"")
+        + &bus("a", "far", "keypad \"kp-a\" part=\"keypad-a\"");
+    let guide = markdown(&site(&spec), "owners-guide");
+    assert!(guide.contains("**In no area:**"), "{guide}");
+}
+
+/// Nobody disarms a panel at the keypad of another, whatever way is written to it.
+#[test]
+fn a_walk_to_a_keypad_of_another_panel_counts_for_nothing() {
+    let keypads =
+        bus("a", "far", "keypad \"kp-a\" part=\"keypad-a\"") + &bus("b", "hall", "keypad \"kp-b\" part=\"keypad-a\"");
+    let walk = |to: &str, keypads: &str| {
+        house().replacen("exit=(s)60", &format!("exit=(s)60 {{ walk \"front\" to=\"{to}\" time=(s)1; }}"), 1) + keypads
+    };
+    let wrong = walk("kp-b", &keypads);
+    assert_eq!(
+        title(&wrong, "walk-without-effect").unwrap(),
+        "the way from door `front` ends at keypad `kp-b`, which disarms nothing of zone 3"
+    );
+    assert!(title(&wrong, "entry-shorter-than-walk").is_some_and(|title| title.ends_with("needs 51 s")));
+    assert_eq!(title(&wrong, "door-without-keypad"), None);
+    let right = walk("kp-a", &keypads);
+    assert_eq!((title(&right, "walk-without-effect"), title(&right, "entry-shorter-than-walk")), (None, None));
+    // That no keypad arms the zone at all is told of its area.
+    let none = walk("kp-b", &bus("b", "hall", "keypad \"kp-b\" part=\"keypad-a\""));
+    assert!(title(&none, "area-without-keypad").is_some() && title(&none, "walk-without-effect").is_none());
+}

@@ -172,6 +172,14 @@ fn who_follows_the_steps_comes_to_the_fault() {
     }
 }
 
+/// Good cable may leak 1 MΩ, so from there on the loop is open: by a joint or a resistor as well as by a cut or a contact.
+#[test]
+fn a_loop_that_hardly_conducts_is_open() {
+    let chain = Chain::new();
+    let open = |ohms| chain.diagnosis(Measured::Ohms(ohms)).faults.contains(&Fault::Open);
+    assert_eq!([9e5, 1e6, 5e6, f64::INFINITY].map(open), [false, true, true, true]);
+}
+
 /// 2200 ∥ 2200 = 1100, 2200 ∥ 4700 = 1498.6, 2200 + 2200 = 4400, 2200 + 4700 = 6900; contacts and cables add 8 Ω.
 #[test]
 fn a_second_resistor_is_thought_of() {

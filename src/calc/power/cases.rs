@@ -119,6 +119,22 @@ impl Feeding {
         self.most(node, |case| case.demand == demand).unwrap_or_else(|| self.by_sheet(node, demand))
     }
 
+    /// What goes into a node for each ampere that another takes, in the case of a demand in which the most goes in: more
+    /// than one where an output between them raises its volts.
+    pub(crate) fn factor(&self, into: usize, node: usize, demand: Demand) -> f64 {
+        let flows =
+            self.flows.iter().filter(|(case, _)| case.demand == demand).filter_map(|(_, flow)| flow.as_ref().ok());
+        let amperes = |flow: &Flow| flow.amperes.get(into).map_or(0.0, |amperes| amperes.0);
+        let Some(flow) = flows.max_by(|one, other| amperes(one).total_cmp(&amperes(other))) else { return 1.0 };
+        let volts = |at: usize| flow.volts.get(at).copied().flatten().map(|volts| volts.0);
+        let between = self.tree.way(node).into_iter().skip_while(|at| *at != into).skip(1);
+        let raised = between
+            .filter_map(|at| self.tree.nodes.get(at).filter(|node| node.raised.is_some()).map(|node| (at, node)));
+        raised
+            .map(|(at, node)| volts(at).zip(volts(node.before)).map_or(1.0, |(to, from)| (to / from).max(1.0)))
+            .product()
+    }
+
     /// The most that the supply gives in a demand on mains; sums of the sheets where no volts are known.
     pub(crate) fn current_on_mains(&self, demand: Demand) -> Amperes {
         let on_mains = self.most(0, |case| case.demand == demand && case.supply == Supply::Mains);

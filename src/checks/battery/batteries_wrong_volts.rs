@@ -1,9 +1,10 @@
 //! Batteries that together have other volts than the board needs.
 
-use crate::calc::power::standby::{cells, greatest_volts};
+use crate::calc::power::standby::{Bank as FittedBank, cells, greatest_volts};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Battery;
 use crate::quantity::Volts;
 use crate::terms::Bank;
 use crate::words::{Screen, rated};
@@ -28,12 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let greatest = greatest_volts(head.part);
-        let needs = Volts(cells(head.part) * 2.0);
-        // How several are wired has its own finding where it is not said.
-        let is_said = battery.wired.is_some() || battery.total() == 1;
-        if greatest.0 <= 0.0 || !is_said || (bank.volts.0 - needs.0).abs() < 0.5 {
-            continue;
-        }
+        let Some(needs) = other_than(&head, battery, bank) else { continue };
         let span = battery.wired.as_ref().map_or_else(|| battery.place(|written| &written.volts), |wired| wired.span);
         let title = format!(
             "the batteries of {} give {} and the board needs {}",
@@ -55,6 +51,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .also(head.board.part_span, format!("{says}, so it is made for a battery of {}", rated(needs)))
             .why("Too many volts destroy the board; too few charge and carry nothing.")
             .help(match (battery.total(), &battery.wired) {
+                (1, _) if (needs.0 / bank.volts.0 - 2.0).abs() < 0.1 => format!(
+                    "Put in two of {one} one behind the other, and write count=2 wired=\"series\"; or one of {0}, with volts=(V){1}, as it stands on the battery.",
+                    rated(needs), needs.0
+                ),
                 (1, _) => format!("Write volts= as it stands on the battery, or put in one of {}.", rated(needs)),
                 (_, Some(_)) if bank.volts.0 > needs.0 && one == rated(needs) => {
                     format!("Wire them side by side, so that they give {one}, and write wired=\"parallel\".")
@@ -68,4 +68,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// True for an odd number of batteries two and two.
 fn is_odd(total: u32, wired: Bank) -> bool {
     wired == Bank::SeriesPairs && total % 2 == 1
+}
+
+/// The volts that a board needs, where its batteries together have others.
+pub(super) fn other_than(head: &standby::Head<'_>, battery: &Battery, bank: FittedBank) -> Option<Volts> {
+    let needs = Volts(cells(head.part) * 2.0);
+    // How several are wired has its own finding where it is not said.
+    let is_said = battery.wired.is_some() || battery.total() == 1;
+    let is_known = greatest_volts(head.part).0 > 0.0;
+    (is_known && is_said && (bank.volts.0 - needs.0).abs() >= 0.5).then_some(needs)
 }

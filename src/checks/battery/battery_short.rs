@@ -2,7 +2,7 @@
 
 use crate::calc::power::standby::RATED_TEMPERATURE;
 use crate::checks::Context;
-use crate::checks::battery::standby;
+use crate::checks::battery::{batteries_wrong_volts, charger_too_strong, standby};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Seconds;
 use crate::words::{self, Screen};
@@ -18,7 +18,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((battery, bank)) = head.battery(context.site) else { continue };
         let (requirement, capacity) = (head.requirement(), bank.capacity);
         let needed = requirement.asked(head.currents());
-        if capacity >= needed {
+        // One that is too small for its charger as well is told there, with what is needed here; and one of other volts has
+        // no capacity for this board.
+        if capacity >= needed
+            || charger_too_strong::given(context.site, &head).is_some()
+            || batteries_wrong_volts::other_than(&head, battery, bank).is_some()
+        {
             continue;
         }
         let Some(gives) = requirement.gives(capacity, head.currents(), RATED_TEMPERATURE, false) else { continue };

@@ -1,12 +1,13 @@
 //! A transformer that cannot give what alarm and charger take together.
 
-use crate::calc::power::standby::RECTIFIER;
+use crate::calc::power::standby::{RECTIFIER, transformer_power};
 use crate::calc::power::transformer::{Asked, asked};
 use crate::checks::Context;
 use crate::checks::battery::standby;
+use crate::checks::battery::transformer_volts_high::most;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;
-use crate::words::{self, Screen};
+use crate::words::{self, Screen, rated};
 
 check!(
     "transformer-too-small",
@@ -44,7 +45,20 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(if needed.0 > LARGEST {
                 format!("{} is out of range for a house. Hold {current} of direct current against the sheets of what takes it, or feed the greatest part of it from a supply of its own.", words::needed_power(needed))
             } else {
-                format!("Take one of {volts} and at least {} that the board's sheet allows.", words::needed_power(needed))
+                // Volts that the port refuses are no advice.
+                let port = head.part.ac_port.as_ref().filter(|port| !port.is_reversed());
+                let [least, most] = [port.and_then(|port| port.min), port.and_then(most)];
+                let is_held = least.is_none_or(|least| least <= volts) && most.is_none_or(|most| volts <= most);
+                let at = |volts| format!("at least {} at {}", words::needed_power(transformer_power(volts, current)), rated(volts));
+                match (least, port.and_then(|port| port.max)) {
+                    _ if is_held => format!("Take one of {volts} and at least {} that the board's sheet allows.", words::needed_power(needed)),
+                    (Some(least), Some(max)) => format!("Take one of {} to {}, which the board's AC port takes, and of {}.", rated(least), rated(max), at(max)),
+                    (Some(least), None) => format!("Take one of the volts that the board's sheet asks for, {} or more, and of {}.", rated(least), at(least)),
+                    (None, max) => {
+                        let max = max.unwrap_or(volts);
+                        format!("Take one of {} at most, as the board's sheet asks for it, and of {}.", rated(max), at(max))
+                    }
+                }
             })
             .figure(format!("in alarm {alarm}"));
         if let Some(charger) = &head.part.charger {

@@ -3,6 +3,7 @@
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::AcPort;
 use crate::quantity::Volts;
 use crate::words::{Screen, rated};
 
@@ -22,16 +23,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(transformer) = &head.board.transformer else { continue };
         let Some(port) = &head.part.ac_port else { continue };
         let volts = transformer.volts.value;
-        let (limit, label) = match (port.max, port.min) {
-            (Some(max), _) => (max, format!("stands {} here, by the part", rated(max))),
-            (None, Some(min)) => {
-                (Volts(min.0 * FAR_TOO_HIGH), format!("works from {} on, and the part gives no most", rated(min)))
-            }
-            (None, None) => continue,
+        let Some(limit) = most(port).filter(|limit| volts > *limit && !port.is_reversed()) else { continue };
+        let label = match (port.max, port.min) {
+            (None, Some(min)) => format!("works from {} on, and the part gives no most", rated(min)),
+            (Some(_), _) | (None, None) => format!("stands {} here, by the part", rated(limit)),
         };
-        if volts <= limit {
-            continue;
-        }
         let who = Screen.board(context.site, head.id);
         let finding = Diagnostic::new(
             &RULE,
@@ -48,4 +44,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         });
         sink.push(standby::about(&head, finding));
     }
+}
+
+/// The most that a board stands of its transformer; `None` where its part says nothing.
+pub(super) fn most(port: &AcPort) -> Option<Volts> {
+    port.max.or_else(|| Some(Volts(port.min?.0 * FAR_TOO_HIGH)))
 }

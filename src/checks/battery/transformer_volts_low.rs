@@ -13,7 +13,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for head in standby::loaded(context) {
         let Some(transformer) = &head.board.transformer else { continue };
-        let Some((port, min)) = head.part.ac_port.as_ref().and_then(|port| Some((port, port.min?))) else { continue };
+        let Some((port, min)) =
+            head.part.ac_port.as_ref().filter(|port| !port.is_reversed()).and_then(|port| Some((port, port.min?)))
+        else {
+            continue;
+        };
         let Some(Asked { direct, drop, at_board, .. }) = asked(site, context.power, head.id) else { continue };
         if at_board >= min {
             continue;

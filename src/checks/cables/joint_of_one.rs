@@ -9,6 +9,7 @@ check!("joint-of-one", Basis::Contradiction, "a cable that ends in a joint box, 
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
+    sink.extend(site.runs.iter().filter_map(|run| in_one_box(site, run)));
     for run in site.runs.iter().filter(|run| is_joined_to_nothing(site, run)) {
         let Some(into) = &run.into else { continue };
         let board = &site.boards[into.value];
@@ -22,6 +23,22 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help("Write in the braces of this run the `run` that goes on from the box, or leave into= out where the cable ends at what is mounted on it. A cable that only waits is a `spare-cable`.");
         sink.push(about::owner(site, run.owner, finding));
     }
+}
+
+/// A cable with both ends in one enclosure: one of the two is in another.
+fn in_one_box(site: &Site, run: &Run) -> Option<Diagnostic> {
+    let into = run.into.as_ref()?;
+    let before = &site.runs[run.upstream?];
+    let first = before.into.as_ref().filter(|first| first.value == into.value && run.along.is_none())?;
+    let enclosure = Screen.board(site, into.value);
+    let owner = Screen.owner(site, run.owner);
+    let finding = Diagnostic::new(&RULE, into.span, format!("a cable of {owner} begins and ends in {enclosure}"))
+        .here("ends in it")
+        .also(first.span, "begins in it, where the cable before it ends")
+        .also(run.span(), "this run")
+        .why("It would be joined to itself. One of its ends is in another place, and whoever pulls it is sent to the wrong one.")
+        .help("Name the enclosure in which this run ends; or take the run out, and leave what is behind it in the braces of the run before.");
+    Some(about::owner(site, run.owner, finding))
 }
 
 /// True for a run that ends in an enclosure with nothing mounted on it and nothing behind it. A cable pulled for later waits

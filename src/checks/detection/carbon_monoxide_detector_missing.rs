@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::detection::{self, Place};
-use crate::checks::Context;
+use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Level, Room};
 use crate::profiles::detectors::CARBON_MONOXIDE;
@@ -22,13 +22,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
-    let mut missing: BTreeMap<Id<Level>, Vec<Id<Room>>> = BTreeMap::new();
+    // What is accepted of one bedroom is not accepted of another.
+    let mut missing: BTreeMap<(Id<Level>, bool), Vec<Id<Room>>> = BTreeMap::new();
     for asked in detection::carbon_monoxide(site).iter().filter(|asked| asked.detectors.is_empty()) {
         if let Place::Outside(room) = asked.place {
-            missing.entry(site.rooms[room].level).or_default().push(room);
+            let accepted = accept::is_accepted(site, RULE.slug, &site.rooms[room].name.value);
+            missing.entry((site.rooms[room].level, accepted)).or_default().push(room);
         }
     }
-    for (level, rooms) in missing {
+    for ((level, _), rooms) in missing {
         let level = &site.levels[level];
         let names: Vec<String> = rooms.iter().map(|room| Screen.name(&site.rooms[*room].name.value)).collect();
         let title = format!(
@@ -42,8 +44,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help("Put one in the hall or on the landing that these bedrooms open to. Where an alarm of its own is there, or nothing burns in the house and no garage is attached, accept this.")
             .about(&level.name.value)
             .figure(format!("called for outside each separate sleeping area ({})", CARBON_MONOXIDE.cited()));
-        let finding =
-            rooms.iter().fold(finding, |finding, room| finding.also(site.rooms[*room].name.span, "a bedroom"));
-        sink.push(finding);
+        let bedrooms = rooms.iter().map(|room| &site.rooms[*room].name);
+        sink.push(bedrooms.fold(finding, |finding, room| finding.also(room.span, "a bedroom").about(&room.value)));
     }
 }

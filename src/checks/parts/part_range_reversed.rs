@@ -29,6 +29,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 })
                 .why(if node == "charger" {
                     "A board that lets go of its battery above what it gives on mains has no time on battery: no margin of a supply could be too small."
+                } else if node == "ac-port" {
+                    "The first is the least voltage and the second the greatest: no transformer's voltage lies between them as they are, so none is held against them."
                 } else {
                     "The first is the least voltage and the second the greatest: no voltage lies between them as they are, so nothing can be said of the part's supply."
                 })
@@ -87,6 +89,8 @@ fn reversed(part: &Part) -> Vec<(&'static str, [(&'static str, Volts); 2])> {
     let others = draw.chain(outputs).chain(charger).filter(|(_, [(_, least), (_, greatest)])| least > greatest);
     let supply = part.supply.iter().filter_map(|supply| Some([("min", supply.min), ("max", supply.max?)]));
     let supply = supply.filter(|[(_, least), (_, greatest)]| least > greatest).map(|edges| ("supply", edges));
+    let ac = part.ac_port.as_ref().filter(|port| port.is_reversed());
+    let ac = ac.and_then(|port| Some(("ac-port", [("min", port.min?), ("max", port.max?)])));
     let fed = part.loop_fed.iter().flat_map(LoopFed::reversed).map(|edges| ("loop-fed", edges));
-    supply.chain(fed).chain(others).collect()
+    supply.chain(fed).chain(ac).chain(others).collect()
 }

@@ -8,7 +8,7 @@ use crate::calc::power::{Consumer, Feeding};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
-use crate::checks::{Context, about};
+use crate::checks::{Context, about, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, Zone};
 use crate::terms::{Senses, When};
@@ -27,10 +27,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     for feeding in &context.power.feedings {
         // A relay behind the last of a chain watches all of it, whatever zones they are in: one finding a chain, in the zone of its last.
-        let mut by_zone: BTreeMap<Option<Id<Zone>>, Vec<Chain>> = BTreeMap::new();
+        // What is accepted of one chain is not accepted of another, nor of a detector that is put behind its last.
+        let mut by_zone: BTreeMap<(Option<Id<Zone>>, bool), Vec<Chain>> = BTreeMap::new();
         for chain in chains(feeding, unwatched(context, feeding)) {
             let Some((_, Consumer::Device(last))) = chain.last() else { continue };
-            by_zone.entry(context.site.devices[*last].zone).or_default().push(chain);
+            let last = &context.site.devices[*last];
+            let accepted = accept::is_accepted_of(context.site, RULE.slug, last);
+            by_zone.entry((last.zone, accepted)).or_default().push(chain);
         }
         for chains in by_zone.values() {
             sink.extend(finding(context, feeding, chains));
@@ -125,5 +128,6 @@ fn finding(context: Context<'_>, feeding: &Feeding, chains: &[Chain]) -> Option<
     let finding = others
         .iter()
         .fold(finding, |finding, (_, other)| finding.also(power_words::span(site, *other), "nor of this one"));
-    Some(devices.iter().fold(finding, |finding, (_, device)| about::consumer(site, *device, finding)))
+    let lasts = chains.iter().filter_map(|chain| chain.last());
+    Some(lasts.fold(finding, |finding, (_, device)| about::consumer(site, *device, finding)))
 }

@@ -6,6 +6,7 @@ use crate::checks::supply::power_verdict::{fed_once, output_of};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::HopRef;
 use crate::words::Screen;
 
 check!("hop-supply-reset", Basis::Intent, "a device on the way to the service that a reset of detectors switches off");
@@ -14,7 +15,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for feeding in &context.power.feedings {
         for (node, load) in feeding.tree.loads() {
-            let is_hop = matches!(load.consumer, Consumer::Hop(..)) && fed_once(site, load.consumer);
+            // One with a backup of its own outlasts a reset.
+            let is_hop = match load.consumer {
+                Consumer::Hop(line, hop) => {
+                    let hop = site.hop(HopRef { line, hop });
+                    hop.is_some_and(|hop| hop.backup.is_none_or(|time| time.0 <= 0.0))
+                }
+                Consumer::Device(_) | Consumer::Board(_) => false,
+            } && fed_once(site, load.consumer);
             if !is_hop || !output_of(site, &feeding.tree, node).is_some_and(|output| output.switched) {
                 continue;
             }

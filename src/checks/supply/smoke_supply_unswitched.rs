@@ -8,7 +8,7 @@ use crate::calc::power::suits::fitting;
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
-use crate::checks::{Context, about};
+use crate::checks::{Context, about, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Circuit, Source, Zone};
 use crate::terms::{Senses, When};
@@ -16,10 +16,14 @@ use crate::words::Screen;
 
 check!("smoke-supply-unswitched", Basis::Intent, "a smoke detector on a supply that the board does not take away");
 
+/// What makes detectors one finding: their supply, their zone, and whether it is accepted of them.
+type Together = (Source, Option<Id<Zone>>, bool);
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for feeding in &context.power.feedings {
-        let mut by_zone: BTreeMap<(Source, Option<Id<Zone>>), Vec<Consumer>> = BTreeMap::new();
+        // What is accepted of one detector is not accepted of another.
+        let mut by_zone: BTreeMap<Together, Vec<Consumer>> = BTreeMap::new();
         for (node, load) in feeding.tree.loads() {
             let Consumer::Device(id) = load.consumer else { continue };
             let device = &site.devices[id];
@@ -30,10 +34,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 && !feeding.tree.circuit_of(site, node).is_some_and(Circuit::resets)
                 && output.is_some_and(|output| !output.switched && output.when == When::Always)
             {
-                by_zone.entry((feeding.tree.outlet_of(node), device.zone)).or_default().push(load.consumer);
+                let accepted = accept::is_accepted_of(site, RULE.slug, device);
+                by_zone.entry((feeding.tree.outlet_of(node), device.zone, accepted)).or_default().push(load.consumer);
             }
         }
-        for ((outlet, _), devices) in by_zone {
+        for ((outlet, ..), devices) in by_zone {
             let [first, others @ ..] = devices.as_slice() else { continue };
             let switched = fitting(site, outlet.board(), *first).map(|(_, output)| output).next();
             let help = switched.map_or_else(

@@ -52,30 +52,41 @@ pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(Id<Board>, &KeyInUse)>) 
 
 /// What is told of the zones and keys that nobody hears; `None` where there are none.
 fn finding(site: &Site, zones: &[&Zone], keys: &[(Id<Board>, &KeyInUse)]) -> Option<Diagnostic> {
-    let numbers: Vec<u32> = zones.iter().map(|zone| zone.number.value).collect();
-    let of_zones = || {
-        let noun = if numbers.len() == 1 { "zone" } else { "zones" };
-        format!("{noun} {}", wording::numbers(&numbers))
-    };
-    let mut names: Vec<String> = keys.iter().map(|(_, key)| format!("the key \"{}\"", key.key.value.word())).collect();
-    names.sort();
-    names.dedup();
-    let of = (!zones.is_empty()).then(of_zones).into_iter().chain(names).collect::<Vec<_>>();
+    let of = named(zones, keys);
     let key_places = || keys.iter().map(|(_, key)| key.key.span);
     let place = zones.first().map(|zone| zone.number.span).or_else(|| key_places().next())?;
-    let all_sent = zones.iter().all(|zone| site.is_sent(site.panel_of_zone(zone))) && !site.communicators.is_empty();
-    let why = if all_sent {
-        "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody."
+    let unsent: Vec<&Zone> = zones.iter().copied().filter(|zone| !site.is_sent(site.panel_of_zone(zone))).collect();
+    let unsent_keys: Vec<_> =
+        keys.iter().copied().filter(|(keypad, _)| !site.is_sent(site.panel_of(Some(*keypad)))).collect();
+    let unsent = named(&unsent, &unsent_keys);
+    let why = if unsent.is_empty() {
+        "Whoever is in the house must hear an alarm of fire, carbon monoxide or panic. The service that is called wakes nobody.".to_owned()
+    } else if unsent == of {
+        "No sounder tells of it in the house, and nothing is sent out of it: an alarm stays with the board.".to_owned()
     } else {
-        "No sounder tells of it in the house, and nothing is sent out of it: an alarm stays with the board."
+        format!(
+            "No sounder tells of it in the house, and of {} nothing is sent out of it either: an alarm stays with the board.",
+            wording::list(&unsent, "and")
+        )
     };
     let finding = Diagnostic::new(&RULE, place, format!("nothing sounds at an alarm of {}", wording::list(&of, "and")))
         .here("has to be heard")
         .why(why)
         .help("Write a circuit with a sounder, indoors where people sleep, that this alarm turns on: a `drive` with type=, area= or a short for= is for other alarms. Or accept this with what sounds in its place.");
     let finding = key_places().filter(|span| *span != place).fold(finding, |found, span| found.also(span, "this too"));
-    let finding = numbers.iter().fold(finding, Diagnostic::about);
+    let finding = zones.iter().fold(finding, |found, zone| found.about(zone.number.value));
     Some(keys.iter().fold(finding, |found, (board, _)| found.about(&site.boards[*board].name.value)))
+}
+
+/// Zones by number, keys by their word: "zones 3 and 4", "the key "fire"".
+fn named(zones: &[&Zone], keys: &[(Id<Board>, &KeyInUse)]) -> Vec<String> {
+    let numbers: Vec<u32> = zones.iter().map(|zone| zone.number.value).collect();
+    let noun = if numbers.len() == 1 { "zone" } else { "zones" };
+    let of_zones = (!zones.is_empty()).then(|| format!("{noun} {}", wording::numbers(&numbers)));
+    let mut names: Vec<String> = keys.iter().map(|(_, key)| format!("the key \"{}\"", key.key.value.word())).collect();
+    names.sort();
+    names.dedup();
+    of_zones.into_iter().chain(names).collect()
 }
 
 /// True where a spec says how the house is used: one that says nothing of it describes wiring only so far.

@@ -2,10 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::door_without_keypad::with_keyswitch;
 use crate::base::Id;
 use crate::base::wording::list;
-use crate::calc::timing::{is_armed_at, keypads};
+use crate::calc::timing::{is_armed_at, is_armed_by_key, keypads};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Area, Room, Site};
@@ -20,11 +19,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     let all: Vec<_> = keypads(site).collect();
-    let by_key = with_keyswitch(site);
     let (watched, doors) = zones_by_area(site);
     for (id, area) in site.areas.entries() {
-        let Some(rooms) = watched.get(&id).filter(|_| !doors.contains(&id) && !by_key.contains(&id)) else { continue };
+        let Some(rooms) = watched.get(&id).filter(|_| !doors.contains(&id)) else { continue };
         let of_area = || site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(id));
+        if of_area().any(|zone| is_armed_by_key(site, zone)) {
+            continue;
+        }
         let arms = |keypad| of_area().any(|zone| is_armed_at(site, zone, keypad));
         let keypads: Vec<_> = all.iter().filter(|(keypad, _)| arms(*keypad)).collect();
         // A keypad in a room that this area does not watch is reached without entering it.

@@ -1,13 +1,11 @@
 //! A door with an entry delay from which no keypad is known to be within reach.
 
-use std::collections::BTreeSet;
-
+use super::walk_without_effect::wrong_panel;
 use crate::base::Id;
-use crate::calc::timing::{Door, is_armed_at, keypads};
+use crate::calc::timing::{Door, is_armed_at, is_armed_by_key, keypads};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Area, Site, Zone};
-use crate::terms::ZoneType;
+use crate::model::Zone;
 use crate::words::Screen;
 
 check!("door-without-keypad", Basis::Practice, "a door with an entry delay and no keypad within reach");
@@ -19,8 +17,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     // Where no keypad arms the zone at all, that is told of its area.
     let armed = |zone: Id<Zone>| keypads(site).any(|(keypad, _)| is_armed_at(site, &site.zones[zone], keypad));
-    let by_key = with_keyswitch(site);
-    let without = |door: &&Door| door.keypad.is_none() && !by_key.contains(&door.area) && armed(door.zone);
+    let by_key = |door: &Door| is_armed_by_key(site, &site.zones[door.zone]);
+    // A way that is written to the keypad of another panel is told there.
+    let told = |door: &Door| {
+        let mut walks = site.areas[door.area].walks.iter().filter(|walk| walk.from.value == door.opening);
+        walks.any(|walk| wrong_panel(context, door.area, walk).is_some())
+    };
+    let without = |door: &&Door| door.keypad.is_none() && !by_key(door) && armed(door.zone) && !told(door);
     for door in context.doors.iter().filter(without) {
         let opening = &site.openings[door.opening];
         let what = Screen.opening(site, door.opening);
@@ -38,10 +41,4 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .about(&opening.name.value);
         sink.push(finding);
     }
-}
-
-/// The areas that a key or button arms and disarms.
-pub(super) fn with_keyswitch(site: &Site) -> BTreeSet<Id<Area>> {
-    let keys = site.zones_in_use().filter(|(_, zone)| zone.is_of(ZoneType::Keyswitch));
-    keys.filter_map(|(_, zone)| zone.area).collect()
 }

@@ -1,12 +1,18 @@
-//! A way that begins at no door with a delay, or ends at no keypad.
+//! A way that begins at no door with a delay, or ends at no keypad of its panel.
 
+use crate::base::Id;
+use crate::calc::timing::{is_armed, is_armed_at};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{BoardKind, OpeningKind};
+use crate::model::{Area, BoardKind, OpeningKind, Walk, Zone};
 use crate::terms::ZoneType;
 use crate::words::Screen;
 
-check!("walk-without-effect", Basis::Intent, "a way that begins at no door with a delay or ends at no keypad");
+check!(
+    "walk-without-effect",
+    Basis::Intent,
+    "a way that begins at no door with a delay or ends at no keypad of its panel"
+);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -48,12 +54,32 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                     } else {
                         "Name the door at which the way begins, or define this opening as a `door`."
                     })
+            } else if let Some(zone) = wrong_panel(context, id, walk) {
+                let title = format!(
+                    "the way from {from} ends at {}, which disarms nothing of zone {}",
+                    Screen.board(site, walk.to.value),
+                    zone.number.value
+                );
+                Diagnostic::new(&RULE, walk.to.span, title)
+                    .here("a keypad of another panel")
+                    .also(zone.number.span, "belongs to another panel")
+                    .why("A keypad arms and disarms the zones of its own panel. Who walks to this one finds the alarm going on, so the way is held against no delay.")
+                    .help("Name a keypad of the panel to which that zone belongs.")
             } else {
                 continue;
             };
             sink.push(finding.about(&area.name.value));
         }
     }
+}
+
+/// The zone at the start of a way that ends at a keypad of another panel, where some keypad or key arms that zone: that none does
+/// is told of the area.
+pub(super) fn wrong_panel<'s>(context: Context<'s>, area: Id<Area>, walk: &Walk) -> Option<&'s Zone> {
+    let site = context.site;
+    let door = context.doors.iter().find(|door| door.area == area && door.opening == walk.from.value)?;
+    let zone = &site.zones[door.zone];
+    (!is_armed_at(site, zone, walk.to.value) && is_armed(site, zone)).then_some(zone)
 }
 
 /// True for an opening that people come in by.

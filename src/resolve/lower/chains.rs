@@ -354,7 +354,11 @@ impl Lower<'_> {
         for (reading, _) in super::sorted(tops, "conduit", "title") {
             let names = reading.one("holds").map(|holds| holds.texts("runs")).unwrap_or_default();
             let mut runs = Vec::new();
-            for name in &names {
+            for (at, name) in names.iter().enumerate() {
+                if let Some(first) = names.iter().take(at).find(|first| first.value == name.value) {
+                    self.sink.push(rules::held_twice(name, first.span));
+                    continue;
+                }
                 runs.extend(self.names.find(&self.runs, name).map(|run| Spanned::new(run, name.span)));
             }
             let (Some(title), Some(inside)) = (reading.text("title"), reading.quantity::<Metres>("inside")) else {

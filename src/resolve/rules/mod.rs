@@ -191,6 +191,16 @@ pub(crate) fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span)
         .about(&name.value)
 }
 
+/// A run that a conduit holds twice.
+pub(crate) fn held_twice(name: &Spanned<String>, earlier: Span) -> Diagnostic {
+    Diagnostic::new(&DUPLICATE_NAME, name.span, format!("this conduit holds run `{}` twice", name.value))
+        .here("the second")
+        .also(earlier, "the first")
+        .why("A cable lies once in a conduit. If another was meant, it is missing from the list and from what fills the conduit.")
+        .help("Name the cable that is meant, or take the second name away.")
+        .about(&name.value)
+}
+
 /// A zone number given twice.
 pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span, free: u32) -> Diagnostic {
     Diagnostic::new(&DUPLICATE_ZONE_NUMBER, number.span, format!("zone number {} is given twice", number.value))
@@ -353,7 +363,7 @@ pub(crate) fn feed_of_mounted(fed: &Spanned<String>, mounted: Span) -> Diagnosti
         .here("fed once more")
         .also(mounted, "its own circuit feeds it")
         .why("The circuit that a sounder or load is mounted on is its supply. A second one would tie two outputs together at its terminals: only a detector in a loop, or a `hop`, is fed by name.")
-        .help("Take the feed out, or move the sounder or load itself into this circuit.")
+        .help("Take the feed out, with its run and its circuit where they feed nothing else; or move the sounder or load itself to the end of this run, and take the one that it hung on away.")
         .about(&fed.value)
 }
 

@@ -9,8 +9,8 @@ pub(crate) use nodes::{
 };
 
 pub(crate) use values::{
-    colour_unknown, is_about_a_missing_unit, marking_unknown, no_day, quantity, unit_without_quantity,
-    value_out_of_range, value_wrong_kind, word_unknown,
+    colour_unknown, is_about_a_missing_unit, marking_unknown, marking_with_unit, no_day, quantity,
+    unit_without_quantity, value_out_of_range, value_wrong_kind, word_unknown,
 };
 
 use crate::base::wording::{a, list, thousands};

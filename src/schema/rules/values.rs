@@ -186,6 +186,19 @@ pub(crate) fn unit_without_quantity(
     .edit(Certainty::Certain, annotation_with_brackets(annotation.span, written.value.span), "")
 }
 
+/// A resistor's marking, which says its own unit, behind another one.
+pub(crate) fn marking_with_unit(node: &Node, field: &str, written: Written<'_>) -> Diagnostic {
+    let marking = printed(&written.value.value);
+    let (unit, span) = written.annotation.map_or(("", written.value.span), |unit| (unit.value.as_str(), unit.span));
+    Diagnostic::new(&UNIT_WITHOUT_QUANTITY, span, format!("`{field}` of `{}` has a unit before a marking", node.name.value))
+        .here("a unit")
+        .also(written.value.span, "a marking says its own")
+        .also(node.name.span, "")
+        .why("In a marking the letter is the decimal point and the unit at once: R for ohms, k for thousands of them, M for millions. With another unit before it, nobody knows which of the two holds.")
+        .help(format!("Remove `({unit})`: write `{marking}`, as it stands on the resistor. Measure it where that cannot be read."))
+        .edit(Certainty::Likely, annotation_with_brackets(span, written.value.span), "")
+}
+
 /// A unit's place with the brackets around it, which end where its value begins.
 fn annotation_with_brackets(unit: Span, value: Span) -> Span {
     Span::new(unit.file, unit.start.saturating_sub(1), value.start)

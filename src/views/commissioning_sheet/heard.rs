@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::base::Id;
+use crate::events::{About, is_sent};
 use crate::model::{Board, KeyInUse, Site, Zone};
 use crate::terms::ZoneType;
 use crate::words::Paper;
@@ -34,20 +35,21 @@ pub(crate) struct KeyRow {
     key: &'static str,
 }
 
-/// The zones in use, two to a row: the first half beside the second.
+/// The zones in use that the service hears of, two to a row: the first half beside the second.
 pub(crate) fn zones(site: &Site) -> Vec<Pair> {
     // A key that arms is no alarm: it is a row of what is no zone's.
     let is_key = |zone: &Zone| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
-    let in_use = site.zones.iter().filter(|zone| (zone.wired.is_some() || zone.wireless.is_some()) && !is_key(zone));
+    let heard = site.zones_in_use().filter(|(id, zone)| is_sent(site, About::Zone(*id)) && !is_key(zone));
     let row =
         |zone: &Zone| ZoneRow { number: zone.number.value.to_string(), description: zone.description.value.clone() };
-    let mut left: Vec<ZoneRow> = in_use.map(row).collect();
+    let mut left: Vec<ZoneRow> = heard.map(|(_, zone)| row(zone)).collect();
     let mut right = left.split_off(left.len().div_ceil(2)).into_iter();
     left.into_iter().map(|left| Pair { left, right: right.next().unwrap_or_default() }).collect()
 }
 
-/// The emergency keys of a keypad.
+/// The emergency keys of a keypad, where the service hears of them.
 pub(crate) fn keys(site: &Site, id: Id<Board>, board: &Board) -> Vec<KeyRow> {
     let row = |in_use: &KeyInUse| KeyRow { keypad: Paper.board(site, id), key: in_use.key.value.printed() };
-    board.emergency_keys.iter().map(row).collect()
+    let heard = board.emergency_keys.iter().filter(|in_use| is_sent(site, About::Key(id, in_use.key.value)));
+    heard.map(row).collect()
 }

@@ -31,17 +31,24 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
         let keyswitch = site.zones[id].kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
         keyswitch.then(|| site.zones[id].action.as_ref().map_or(KeyAction::Momentary, |action| action.value))
     };
-    let mut trials: Vec<Trial> = Senses::ALL
-        .iter()
-        .filter_map(|senses| {
-            let near = |device, of| of == *senses && !is_high(site, device, of);
-            trial(how(site, *senses)?, &|id| key(id).is_none() && has(id, &near))
-        })
-        .collect();
+    let is_sent = |id: Id<Zone>| site.is_sent(site.panel_of_zone(&site.zones[id]));
+    let mut trials: Vec<Trial> = Vec::new();
+    for senses in Senses::ALL {
+        let near = |device, of| of == *senses && !is_high(site, device, of);
+        let near = |id| key(id).is_none() && has(id, &near);
+        let [at_home, at_service] = [false, true].map(|sent| how(*senses, sent));
+        if at_home == at_service {
+            trials.extend(at_home.and_then(|how| trial(how, &near)));
+        } else {
+            for (how, sent) in [(at_home, false), (at_service, true)] {
+                trials.extend(how.and_then(|how| trial(how, &|id| is_sent(id) == sent && near(id))));
+            }
+        }
+    }
     for action in KeyAction::ALL {
         trials.extend(trial(turn(*action), &|id| key(id) == Some(*action)));
     }
-    let high = |device, senses| how(site, senses).is_some() && is_high(site, device, senses);
+    let high = |device, senses| how(senses, false).is_some() && is_high(site, device, senses);
     trials.extend(trial(HIGH, &|id| key(id).is_none() && has(id, &high)));
     trials
 }
@@ -74,8 +81,9 @@ fn is_high(site: &Site, id: Id<Device>, senses: Senses) -> bool {
     mount.is_some_and(|mount| mount.0 > reach.feet().0)
 }
 
-/// How a detector is tried by who lives there; `None` for what only the installer tries.
-fn how(site: &Site, senses: Senses) -> Option<&'static str> {
+/// How a detector is tried by who lives there, whose alarm is sent to the service or not; `None` for what only the installer
+/// tries.
+fn how(senses: Senses, is_sent: bool) -> Option<&'static str> {
     Some(match senses {
         Senses::Opening => "Open it, see its number on the keypad, shut it again",
         Senses::Motion => "Leave the room for some minutes, then walk across it: its lamp or the keypad shows you",
@@ -90,7 +98,7 @@ fn how(site: &Site, senses: Senses) -> Option<&'static str> {
         Senses::Gas => "Its test button, or test gas as its sheet says; no lighter",
         Senses::Water => "A wet cloth, or lift its float; nobody climbs into a pit",
         Senses::Temperature => "As its sheet says",
-        Senses::Button if site.communicators.is_empty() => "Press it, and reset it as its sheet says",
+        Senses::Button if !is_sent => "Press it, and reset it as its sheet says",
         Senses::Button => "Only after the service has said that it sends nobody",
         Senses::Tamper => "Lift its cover",
         Senses::Supply => return None,
