@@ -44,7 +44,7 @@ pub(crate) struct Way {
 pub(crate) enum By {
     /// What its route says up to the first comma, in small letters.
     Leg(String),
-    /// To this room, where the spec says no route; through open air or the ground, where it says that.
+    /// To this room, where the spec says no route; through the roof, a shaft, open air or the ground, where it says that.
     To(Option<Id<Room>>, Option<Passage>),
 }
 
@@ -65,8 +65,11 @@ pub(crate) fn way(site: &Site, id: Id<Run>) -> Option<Way> {
     let at_board = |before: Id<Run>| site.runs[before].mounted.iter().any(|item| item.board().is_some());
     let after = run.upstream.filter(|before| leg.is_none() && !at_board(*before) && site.ends_in(*before).is_none());
     let passes = run.passes.as_ref().map(|passes| passes.value);
-    let outside = passes.filter(|passes| matches!(passes, Passage::Outdoors | Passage::Underground));
-    let by = leg.map_or_else(|| By::To(run.room, outside), |leg| By::Leg(leg.to_lowercase()));
+    let through = passes.filter(|passes| match passes {
+        Passage::Attic | Passage::Plenum | Passage::Riser | Passage::Outdoors | Passage::Underground => true,
+        Passage::Mains | Passage::Stud | Passage::Joist | Passage::FireWall => false,
+    });
+    let by = leg.map_or_else(|| By::To(run.room, through), |leg| By::Leg(leg.to_lowercase()));
     Some(Way { from: site.start_room(id), after, by })
 }
 

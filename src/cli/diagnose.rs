@@ -44,7 +44,7 @@ fn for_people(look: Look, found: &Diagnosis) -> String {
     let title = if found.fits.is_empty() { "It would be explained by" } else { "It would also be explained by" };
     part(title, found.faults.iter().map(|line| &line.text).collect());
     if !found.next.is_empty() {
-        let _ = writeln!(text, "\n{}", look.heading("Measure next"));
+        let _ = writeln!(text, "\n{}\n  {}", look.heading("Measure next"), words(found.how));
     }
     for step in &found.next {
         let _ = writeln!(text, "  {}. {}", step.number, words(&step.measure));
@@ -76,6 +76,9 @@ fn lines(found: &Diagnosis) -> String {
     }
     for line in &found.faults {
         let _ = writeln!(text, "{}: {}", line.fault, words(&line.text));
+    }
+    if !found.next.is_empty() {
+        let _ = writeln!(text, "steps: {}", words(found.how));
     }
     for step in &found.next {
         let _ = writeln!(text, "step {}: {}; {}", step.number, words(&step.measure), outcomes(step).join("; "));

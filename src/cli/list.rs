@@ -2,7 +2,6 @@
 //!
 //! The rows are those of the CSV beside the sheet, so that screen and paper cannot differ.
 
-use std::collections::BTreeSet;
 use std::fmt::Write;
 use std::path::Path;
 
@@ -66,6 +65,31 @@ impl Listed {
             Self::Readings => "as-built",
         }
     }
+
+    /// The columns that are asked for most, the first ones first: a narrow screen shows these.
+    fn first(self) -> &'static [&'static str] {
+        match self {
+            Self::Zones => &["zone", "description", "event code", "area title", "meaning"],
+            Self::Loops => &["zone", "state", "board reads", "ohms usual", "volts usual", "description"],
+            Self::Cables => &["label", "near end", "far end", "length", "cable type", "ends at"],
+            Self::Loads => &["device", "supply", "margin V", "idle", "alarm", "board", "min V"],
+            Self::Buses => &[
+                "board",
+                "bus",
+                "address",
+                "position",
+                "terminator",
+                "idle V usual",
+                "supply V battery alarm",
+                "cable",
+            ],
+            Self::Terminals => &["terminal", "board", "cable", "conductor", "function", "goes to"],
+            Self::Things => &["called", "room", "zone", "height", "cables", "box or hole"],
+            Self::Bundles => &["from", "way", "hole", "bundle", "cables"],
+            Self::Materials => &["what", "how many", "unit", "kind", "spare", "sum"],
+            Self::Readings => &["what", "state", "measured", "expected", "verdict", "date"],
+        }
+    }
 }
 
 /// Which rows are printed.
@@ -91,7 +115,7 @@ pub(super) fn run(
     let Some(table) = table.filter(|_| !outcome.failed()) else {
         return report::unanswered(screen, folder, outcome);
     };
-    print(screen, table, (wanted, columns), csv)?;
+    print(screen, table, (wanted, columns), listed.first(), csv)?;
     Ok(Exit::Clean)
 }
 
@@ -100,6 +124,7 @@ pub(super) fn print(
     screen: &mut Screen,
     Table { columns: known, mut rows }: Table,
     (wanted, columns): (&[String], &[String]),
+    first: &[&str],
     csv: bool,
 ) -> Result<(), Stop> {
     if csv && screen.format == Format::Json {
@@ -111,7 +136,7 @@ pub(super) fn print(
     let table = chosen(Table { columns: known, rows }, columns)?;
     screen.print(&match screen.format {
         _ if csv => session::csv(&table),
-        Format::Human(look) => aligned(&table, look.width),
+        Format::Human(look) => aligned(&table, look.width, first),
         Format::Short => parted_by_tabs(&table),
         Format::Json => json::print(&objects(&table)),
     })
@@ -157,11 +182,11 @@ fn fits(wanted: &Wanted<'_>, row: &[String]) -> bool {
 }
 
 /// Aligned columns, those left out that are empty in every row. On a screen that is too narrow those that say one thing in
-/// every row are told below the table, and so are the last for which there is no room.
-fn aligned(table: &Table, width: Option<usize>) -> String {
+/// every row are told below the table, and so are those for which there is no room: the columns of `first` have it first.
+fn aligned(table: &Table, width: Option<usize>, first: &[&str]) -> String {
     let Table { columns, rows } = table;
     let rows: Vec<Vec<String>> = rows.iter().map(|row| row.iter().map(|cell| words(cell)).collect()).collect();
-    let Fitted { shown, same, others } = fitted(columns, &rows, width);
+    let Fitted { shown, same, others } = fitted(columns, &rows, width, first);
     if shown.is_empty() {
         return "no rows\n".to_owned();
     }
@@ -200,8 +225,8 @@ struct Fitted {
     others: Vec<usize>,
 }
 
-/// The columns that fit, the first ones first; in place of the last of them one that tells rows apart, where they do not.
-fn fitted(columns: &[&str], rows: &[Vec<String>], width: Option<usize>) -> Fitted {
+/// The columns that fit: those of `first`, in that order, before the others.
+fn fitted(columns: &[&str], rows: &[Vec<String>], width: Option<usize>, first: &[&str]) -> Fitted {
     let widest = |at: usize| rows.iter().map(|row| cell(row, at).width()).max().unwrap_or(0);
     let wants = |at: usize| widest(at).max(columns.get(at).map_or(0, |column| column.width()));
     let filled: Vec<usize> = (0..columns.len()).filter(|at| widest(*at) > 0).collect();
@@ -212,42 +237,42 @@ fn fitted(columns: &[&str], rows: &[Vec<String>], width: Option<usize>) -> Fitte
             others: Vec::new(),
         };
     };
-    let own = |at: usize| wants(at).min(WIDEST).min(width);
-    let taken =
-        |columns: &[usize]| columns.iter().map(|at| own(*at) + GAP.len()).sum::<usize>().saturating_sub(GAP.len());
-    // The first column names the row.
+    let taken_at = |columns: &[usize], widest: usize| {
+        let all = columns.iter().map(|at| wants(*at).min(widest).min(width) + GAP.len()).sum::<usize>();
+        all.saturating_sub(GAP.len())
+    };
+    let too_wide = taken_at(&filled, WIDEST) > width;
+    // What names the row stays.
     let is_same = |at: &usize| {
-        Some(at) != filled.first()
+        columns.get(*at) != first.first()
             && rows.len() > 1
             && rows.windows(2).all(|pair| matches!(pair, [one, other] if cell(one, *at) == cell(other, *at)))
     };
-    let (same, told): (Vec<usize>, Vec<usize>) = filled.iter().partition(|at| taken(&filled) > width && is_same(at));
+    let (same, told): (Vec<usize>, Vec<usize>) = filled.iter().partition(|at| too_wide && is_same(at));
     let repeats = |at: &usize| {
         let before = told.iter().take_while(|other| *other != at);
         let alike = |other: usize| rows.iter().all(|row| cell(row, other) == cell(row, *at));
-        taken(&filled) > width && before.copied().any(alike)
+        too_wide && before.copied().any(alike)
     };
     let (repeated, told): (Vec<usize>, Vec<usize>) = told.iter().partition(|at| repeats(at));
-    let fit =
-        (1..=told.len()).rev().find(|count| told.get(..*count).is_some_and(|first| taken(first) <= width)).unwrap_or(1);
-    let (shown, others) = told.split_at_checked(fit).unwrap_or((&told, &[]));
-    let (mut shown, mut others) = (shown.to_vec(), [others, &repeated].concat());
-    let kinds = |columns: &[usize]| {
-        rows.iter()
-            .map(|row| columns.iter().map(|at| cell(row, *at)).collect::<Vec<_>>())
-            .collect::<BTreeSet<_>>()
-            .len()
-    };
-    if let Some((last, kept)) = shown.split_last().filter(|(_, kept)| !kept.is_empty()) {
-        let with = |at: usize| kept.iter().copied().chain([at]).collect::<Vec<_>>();
-        let apart = others.iter().map(|at| with(*at)).filter(|with| taken(with) <= width);
-        let best = apart.rev().max_by_key(|with| kinds(with)).filter(|with| kinds(with) > kinds(&shown));
-        if let Some(best) = best {
-            others.retain(|at| !best.contains(at));
-            others.insert(0, *last);
-            shown = best;
+    // Those that are asked for most, then the others in their order.
+    let rank = |at: &usize| columns.get(*at).and_then(|column| first.iter().position(|one| one == column));
+    let (mut ranked, rest): (Vec<usize>, Vec<usize>) = told.iter().partition(|at| rank(at).is_some());
+    ranked.sort_by_key(rank);
+    // Their cells are cut before one of them is left out.
+    let cap = [WIDEST, WIDEST * 2 / 3].into_iter().find(|widest| taken_at(&ranked, *widest) <= width);
+    let cap = cap.unwrap_or(WIDEST / 2);
+    let own = |at: usize| wants(at).min(cap).min(width);
+    let taken = |columns: &[usize]| taken_at(columns, cap);
+    let mut shown: Vec<usize> = Vec::new();
+    for at in ranked.into_iter().chain(rest) {
+        if shown.is_empty() || taken(&[shown.as_slice(), &[at]].concat()) <= width {
+            shown.push(at);
         }
     }
+    shown.sort_unstable();
+    let mut others: Vec<usize> = told.iter().chain(&repeated).copied().filter(|at| !shown.contains(at)).collect();
+    others.sort_unstable();
     // What room is left goes to the columns that would be cut.
     let mut left = width.saturating_sub(taken(&shown));
     let grown = shown.into_iter().map(|at| {
@@ -314,12 +339,12 @@ mod tests {
 
     #[test]
     fn columns_are_aligned_and_those_told_for_which_there_is_no_room() {
-        assert_eq!(aligned(&table(), None), "zone  what\n1     Küche 扉\n10    Hall\n");
-        let narrow = aligned(&table(), Some(12));
+        assert_eq!(aligned(&table(), None, &[]), "zone  what\n1     Küche 扉\n10    Hall\n");
+        let narrow = aligned(&table(), Some(12), &[]);
         assert!(narrow.starts_with("zone\n1\n10\n\nno room for\n"), "{narrow}");
         assert!(narrow.contains("\"what\"") && !narrow.contains("empty"), "{narrow}");
         let one = chosen(table(), &["What".to_owned()]).unwrap();
-        assert_eq!(aligned(&one, Some(7)), "what\nKüche…\nHall\n");
+        assert_eq!(aligned(&one, Some(7), &[]), "what\nKüche…\nHall\n");
         assert!(chosen(table(), &["colour".to_owned()]).is_err());
     }
 
@@ -328,12 +353,12 @@ mod tests {
         let row = |state: &str| ["7", "Garden door, kitchen", "Panel", "I7", state].map(str::to_owned).to_vec();
         let columns = vec!["zone", "description", "board", "terminal", "state"];
         let table = Table { columns, rows: vec![row("at rest"), row("open")] };
-        let narrow = aligned(&table, Some(30));
+        let narrow = aligned(&table, Some(30), &["zone", "state"]);
         assert_eq!(narrow.lines().take(3).collect::<Vec<_>>(), ["zone  state", "7     at rest", "7     open"]);
         assert!(narrow.contains("in every row: description:"), "{narrow}");
         // A cell is cut for the sake of another only.
         let long = Table { columns: vec!["what"], rows: vec![vec!["word ".repeat(12)]] };
-        assert!(!aligned(&long, Some(80)).contains('…'), "{}", aligned(&long, Some(80)));
+        assert!(!aligned(&long, Some(80), &[]).contains('…'), "{}", aligned(&long, Some(80), &[]));
     }
 
     #[test]

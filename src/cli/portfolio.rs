@@ -66,7 +66,7 @@ fn print(screen: &mut Screen, asked: &Asked, sites: &[Placed], gone: &[String]) 
         return screen.print(&emit::summary("Portfolio", &line, &portfolio::summary::sections(sites, gone)));
     }
     let table = if asked.by_rule { portfolio::rules::table(sites) } else { portfolio::table(sites) };
-    list::print(screen, table, (&asked.only, &asked.columns), asked.csv)?;
+    list::print(screen, table, (&asked.only, &asked.columns), &[], asked.csv)?;
     let told = match portfolio::summary::told_of(gone) {
         told if told.is_empty() => told,
         told => shown(&told) + "\n",

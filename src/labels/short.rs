@@ -42,8 +42,9 @@ const USUAL: [(&str, &str); 26] = [
     ("workshop", "wkshp."),
 ];
 
-/// Words that a short form does without.
-const SMALL: [&str; 7] = ["the", "a", "an", "in", "of", "on", "at"];
+/// Words that a short form does without: English small words, and articles of neighbours that are no word of a house in English.
+const SMALL: [&str; 17] =
+    ["the", "a", "an", "in", "of", "on", "at", "der", "die", "das", "dem", "des", "le", "la", "les", "el", "het"];
 
 /// Every name with its short form, which `fits`; different names have different ones. With each name comes the label of a
 /// cable there, which no other name has.

@@ -1,6 +1,7 @@
 //! Holes through floors and to the outside, with the cables that go through them.
 //!
-//! A cable from one level of a house to another passes the floor of every storey between. One that ends outdoors, or whose
+//! A cable from one level of a house to another passes the floor of every storey between; one whose way is under the roof
+//! passes the ceiling at either end. One that ends outdoors, or whose
 //! way is outdoors or underground, leaves the house and passes no floor. Out of scope: what the spec itself says to hold back fire or to move air
 //! (the safety notes know that).
 
@@ -11,12 +12,13 @@ use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::model::{Level, Room, Site};
 use crate::register::Cable;
-use crate::terms::Passage;
+use crate::terms::{Passage, RoomKind};
 use crate::words;
 
 /// The holes of cables that are pulled, a line each: floors from below, then those to the outside.
 pub(crate) fn of(compiled: &Compiled) -> Vec<String> {
     let mut lines = floors(compiled);
+    lines.extend(roof(compiled));
     lines.extend(outside(compiled));
     lines
 }
@@ -57,17 +59,36 @@ fn floors(compiled: &Compiled) -> Vec<String> {
     found.into_iter().map(line).collect()
 }
 
+/// Through ceilings under the roof, by cables that pass that space and end below it. Those that end in it are told of by floors.
+fn roof(compiled: &Compiled) -> Vec<String> {
+    let site = &compiled.site;
+    let mut found: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    for (cable, rooms) in pulled(compiled) {
+        let is_below =
+            |room: &Id<Room>| site.rooms[*room].kind != Some(RoomKind::Attic) && !is_outdoors(site, Some(*room));
+        let [Some(from), Some(to)] = rooms.map(|room| room.filter(is_below)) else { continue };
+        if passes(site, cable, Passage::Attic) {
+            let into = if from == to { "again".to_owned() } else { format!("into {}", words::room(site, Some(to))) };
+            let way = format!("up under the roof from {}, down {into}", words::room(site, Some(from)));
+            found.entry(way).or_default().push(&cable.label);
+        }
+    }
+    found.into_iter().map(|(way, labels)| format!("{way}: {}", list(&labels, "and"))).collect()
+}
+
+/// True where a cable passes that on its way.
+fn passes(site: &Site, cable: &Cable, wanted: Passage) -> bool {
+    cable.carries.iter().any(|run| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == wanted))
+}
+
 fn is_outdoors(site: &Site, room: Option<Id<Room>>) -> bool {
     room.is_some_and(|room| site.rooms[room].is_outdoors())
 }
 
 /// How a cable goes where it is outside on its way.
 fn leaves(site: &Site, cable: &Cable) -> Option<&'static str> {
-    let passes = |wanted: Passage| {
-        cable.carries.iter().any(|run| site.runs[*run].passes.as_ref().is_some_and(|passes| passes.value == wanted))
-    };
     let ways = [(Passage::Underground, ", through the ground"), (Passage::Outdoors, ", through open air")];
-    ways.into_iter().find(|(way, _)| passes(*way)).map(|(_, words)| words)
+    ways.into_iter().find(|(way, _)| passes(site, cable, *way)).map(|(_, words)| words)
 }
 
 /// To the outside, by where they leave the house and where they go.

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use serde::Serialize;
 
 use super::next_measurement::{self, Step, resistor};
-use super::why;
+use super::{procedure, why};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
@@ -39,6 +39,8 @@ pub struct Diagnosis {
     pub nearest: Vec<FitLine>,
     /// What else would explain it.
     pub faults: Vec<FaultLine>,
+    /// How the steps of `next` are done; empty where there are none.
+    pub(crate) how: &'static str,
     /// What to measure next, so that fewer of these are left.
     pub(crate) next: Vec<Step>,
 }
@@ -77,6 +79,8 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
     let found = diagnose::diagnose(site, readings, why::sensing(site, zone), measured)?;
     let foreign = found.faults.iter().any(|fault| matches!(fault, Fault::OtherVoltage(_)));
     let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(compiled, readings, fit, measured)).collect();
+    let next = next(compiled, readings, measured, &found);
+    let how = if procedure::is_passive(site, zone) { procedure::LIFT_DARK } else { procedure::LIFT_FED };
     Some(Diagnosis {
         zone: site.zones[zone].number.value,
         description: site.zones[zone].description.value.clone(),
@@ -92,7 +96,8 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
         fits: lines(&found.fits),
         nearest: lines(&found.nearest),
         faults: found.faults.iter().map(|fault| fault_line(compiled, readings, fault)).collect(),
-        next: next(compiled, readings, measured, &found),
+        how: if next.is_empty() { "" } else { how },
+        next,
     })
 }
 

@@ -182,6 +182,13 @@ pub(crate) fn is_passive(site: &Site, id: Id<Zone>) -> bool {
 pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Where nothing in the loop has a supply, read across the two conductors now. Else switch the board on again, because many detectors open or close their contact without supply, and read then: to the board the lifted loop is in alarm or trouble, so the sounders' conductors are off before and the service is told. Switch it off to land them. Hold the \
      probes together first and take that reading off.";
 
+/// How conductors are lifted one after another in a loop that can be read without any supply.
+pub(crate) const LIFT_DARK: &str =
+    "Switch the board off before you lift a conductor. Before each step land again what the step before it lifted.";
+
+/// The same of a loop in which something has a supply.
+pub(crate) const LIFT_FED: &str = "Switch the board off to lift and to land, and on again to read: something in this loop opens or closes its contact without supply. Before each step land again what the step before it lifted.";
+
 /// Where the sounders are while a board is worked on.
 pub(crate) const SOUNDERS_OFF: &str = "The sounders' conductors are off the boards and capped until they are tried: nothing sounds beside an ear or a ladder.{siren}";
 

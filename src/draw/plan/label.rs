@@ -25,6 +25,11 @@ pub(crate) enum Line {
 }
 
 impl Line {
+    /// True of words of which a line cuts none off.
+    pub(crate) fn has_room_for(words: &str) -> bool {
+        measured(words, Role::Label) <= MOST_WIDTH
+    }
+
     /// A tag that would be long in two lines.
     fn in_lines(&self) -> Vec<Self> {
         const LONG: f64 = 40.0;

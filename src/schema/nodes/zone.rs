@@ -78,7 +78,11 @@ pub(crate) const RUN: &[PropertySpec] = &[
         "where its shield is landed; if left out, at the board that all starts at, and carried on from cable to cable",
     ),
     property("passes", Kind::Word(Passage::WORDS), "the hardest thing it passes on its way"),
-    property("route", TEXT, "the way it takes, for the person who pulls it"),
+    property(
+        "route",
+        TEXT,
+        "the way it takes, for the person who pulls it; cables of one room share a hole where their ways begin alike, up to the first comma",
+    ),
 ];
 
 /// `run` of a loop

@@ -219,11 +219,13 @@ fn thing(site: &Site, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
     })
 }
 
-/// "zone 7, 7.5 ft"; what no zone reports goes by its name.
+/// "zone 7, 7.5 ft"; what no zone reports goes by its name. A height is never cut off with a long name.
 fn wiring_words(site: &Site, hanging: &Hanging) -> Vec<String> {
     let what = hanging.zone.map_or_else(|| hanging.title.clone(), |zone| format!("zone {zone}"));
     let height = hanging.mount.map(|mount| print::height(mount, site.lengths));
-    vec![[what].into_iter().filter(|what| !what.is_empty()).chain(height).collect::<Vec<_>>().join(", ")]
+    let words: Vec<String> = [what].into_iter().filter(|what| !what.is_empty()).chain(height).collect();
+    let line = words.join(", ");
+    if Line::has_room_for(&line) { vec![line] } else { words }
 }
 
 /// Of what watches for people: "zone 7", what the dispatcher reads, and the reach where no outline can show it.

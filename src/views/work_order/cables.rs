@@ -236,6 +236,8 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &sides.new.site;
     let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
+    // Both its ends are identified before one of them is landed.
+    places.follows((site, near), (site, far));
     if let Some(dead) = sides.old.wiring.dead.iter().find(|dead| dead.label == *label) {
         let landed = if dead.off { "" } else { ", perhaps still on its terminals" };
         let found = format!(
