@@ -3,13 +3,13 @@
 //! Terms: a *door* is a door or hatch to the outside that a zone with an entry delay watches. Its *way* is as the spec
 //! gives it, to a keypad of its panel; else the straight line on the plan to the nearest keypad of its panel, and a share for corners.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Area, Board, BoardKind, Opening, OpeningKind, Room, Site, Walk, Zone};
+use crate::model::{Area, Board, BoardKind, Device, Opening, OpeningKind, Room, Site, Walk, Zone};
 use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, DETOUR, WALKING_SPEED};
 use crate::quantity::{Metres, Seconds};
-use crate::terms::ZoneType;
+use crate::terms::{Senses, ZoneType};
 
 /// A door with an entry delay.
 #[derive(Clone, Debug, PartialEq)]
@@ -159,4 +159,44 @@ fn way_of(site: &Site, walk: &Walk) -> Option<Way> {
 pub(crate) fn needed(doors: &[Door], area: Id<Area>) -> Option<(&Door, Seconds)> {
     let known = doors.iter().filter(|door| door.area == area).filter_map(|door| Some((door, door.way?.needed())));
     known.max_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
+}
+
+/// The motion detectors and floor mats on the way from a door to its keypad that alarm while the door's delay runs, each with
+/// its zone and its room.
+pub(crate) fn alarm_on_way<'s>(
+    site: &'s Site,
+    door: &'s Door,
+) -> impl Iterator<Item = (&'s Device, Id<Zone>, Id<Room>)> + 's {
+    door.rooms.iter().flat_map(move |room| {
+        site.devices_in(*room).filter_map(move |device| {
+            let senses = device.part.and_then(|part| site.parts[part].senses);
+            let zone = device.zone.filter(|_| matches!(senses, Some(Senses::Motion | Senses::Step)))?;
+            let of = &site.zones[zone];
+            let at_once = of.whole && !of.follows && of.kind.as_ref().is_some_and(|kind| kind.value.may_wait());
+            (at_once && of.area == Some(door.area)).then_some((device, zone, *room))
+        })
+    })
+}
+
+/// The rooms that each area watches while it is armed.
+pub(crate) fn watched_rooms(site: &Site) -> BTreeMap<Id<Area>, BTreeSet<Id<Room>>> {
+    let mut rooms: BTreeMap<Id<Area>, BTreeSet<Id<Room>>> = BTreeMap::new();
+    for (id, zone) in site.zones_in_use() {
+        let (Some(area), Some(kind)) = (zone.area, zone.kind.as_ref()) else { continue };
+        if kind.value.may_wait() {
+            rooms.entry(area).or_default().extend(site.devices_of(id).filter_map(|(_, device)| device.room));
+        }
+    }
+    rooms
+}
+
+/// The key switches of an area, each with its room.
+pub(crate) fn keys(site: &Site, area: Id<Area>) -> impl Iterator<Item = (Id<Device>, Option<Id<Room>>)> {
+    let keys = site.zones_in_use().filter(move |(_, zone)| zone.is_of(ZoneType::Keyswitch) && site.is_in(zone, area));
+    keys.flat_map(|(zone, _)| site.devices_of(zone)).map(|(id, device)| (id, device.room))
+}
+
+/// True where one comes to a room without passing what an area watches: it is outdoors, or not among the watched rooms.
+pub(crate) fn is_outside(site: &Site, watched: &BTreeSet<Id<Room>>, room: Option<Id<Room>>) -> bool {
+    room.is_none_or(|room| site.rooms[room].is_outdoors() || !watched.contains(&room))
 }

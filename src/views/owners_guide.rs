@@ -2,6 +2,8 @@
 //!
 //! Out of scope: how to work the keypad, which its own paper tells.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 use serde_json::Value;
 
@@ -75,8 +77,12 @@ struct AreaRow {
     doors: String,
     entry: String,
     exit: String,
+    /// Those of them on whose way to the keypad something alarms at once.
+    hasty: String,
     /// Its key switches.
     by: String,
+    /// True where all of these, and every keypad, hang where one comes only past what is watched.
+    inside: bool,
     /// True where a keypad or a key switch arms it.
     disarms: bool,
     /// Zones of it that none arms, where one arms others: "7 Annex door".
@@ -94,9 +100,10 @@ struct Sound {
 fn view(compiled: &Compiled) -> Value {
     let site = &compiled.site;
     let sounders = site.devices.iter().any(|device| device.kind == DeviceKind::Sounder);
+    let areas = area_rows(compiled);
     value(&Guide {
-        disarms: area_rows(site).iter().all(|row| row.disarms),
-        areas: area_rows(site),
+        disarms: areas.iter().all(|row| row.disarms),
+        areas,
         keypads: keypads(site),
         at_once: at_once(site),
         sounds: if sounders { sounds(site) } else { Vec::new() },
@@ -252,15 +259,27 @@ fn called<'s>(zones: impl Iterator<Item = &'s Zone>) -> String {
 }
 
 /// Each area with the doors that start its entry delay, and what is in none of several; a house without areas is one.
-fn area_rows(site: &Site) -> Vec<AreaRow> {
+fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
+    let site = &compiled.site;
+    let watched = timing::watched_rooms(site);
     let asked = || "(ask the installer)".to_owned();
     let delay = |time: Option<Seconds>| time.map_or_else(asked, |time| time.to_string());
-    let row = |(area, zones): (Option<&Area>, Vec<(Id<Zone>, &Zone)>)| {
+    let row = |(id, zones): (Option<Id<Area>>, Vec<(Id<Zone>, &Zone)>)| {
+        let area = id.map(|id| &site.areas[id]);
         let of = |kinds: &'static [ZoneType]| zones.iter().filter(move |(_, zone)| is(zone, kinds));
         let (armed, unarmed): (Vec<_>, Vec<_>) = of(ARMED).partition(|(_, zone)| timing::is_armed(site, zone));
         let entries = of(&[ZoneType::EntryExit]).filter(|(_, zone)| armed.is_empty() || timing::is_armed(site, zone));
         let none = area.and_then(|area| area.entry.as_ref()).is_some_and(|entry| entry.value.0 <= 0.0);
-        let switches = of(&[ZoneType::Keyswitch]).flat_map(|(zone, _)| site.devices_of(*zone));
+        let switches = || of(&[ZoneType::Keyswitch]).flat_map(|(zone, _)| site.devices_of(*zone));
+        let rooms = id.and_then(|id| watched.get(&id));
+        let is_outside = |room| rooms.is_none_or(|all| timing::is_outside(site, all, room));
+        let arms = |keypad| zones.iter().any(|(_, zone)| timing::is_armed_at(site, zone, keypad));
+        let keypad_outside = timing::keypads(site).any(|(keypad, room)| is_outside(Some(room)) && arms(keypad));
+        // One that hangs inside is named where nothing else is reached.
+        let by = switches().filter(|(_, key)| !keypad_outside || is_outside(key.room));
+        let hasty = compiled.doors.iter().filter(|door| Some(door.area) == id);
+        let hasty = hasty.filter(|door| timing::alarm_on_way(site, door).next().is_some());
+        let hasty: BTreeSet<String> = hasty.map(|door| Paper.opening(site, door.opening)).collect();
         let lone = site.areas.is_empty() || (site.areas.len() == 1 && area.is_some());
         (!armed.is_empty() || !unarmed.is_empty()).then(|| AreaRow {
             area: if lone {
@@ -271,13 +290,15 @@ fn area_rows(site: &Site) -> Vec<AreaRow> {
             doors: if none { String::new() } else { doors(site, entries.map(|(id, _)| *id)) },
             entry: delay(area.and_then(|area| area.entry.as_ref()).map(|entry| entry.value)),
             exit: delay(area.and_then(|area| area.exit.as_ref()).map(|exit| exit.value)),
-            by: titled(switches.map(|(id, _)| words::placed(site, id))),
+            hasty: hasty.into_iter().collect::<Vec<_>>().join("; "),
+            by: titled(by.map(|(id, _)| words::placed(site, id))),
+            inside: !keypad_outside && switches().next().is_some() && !switches().any(|(_, key)| is_outside(key.room)),
             disarms: !armed.is_empty(),
             unarmed: if armed.is_empty() { String::new() } else { called(unarmed.iter().map(|(_, zone)| *zone)) },
         })
     };
     let of_area = |id| site.zones.entries().filter(move |(_, zone)| site.is_in(zone, id)).collect();
-    let areas = site.areas.entries().map(|(id, area)| (Some(area), of_area(id)));
+    let areas = site.areas.entries().map(|(id, _)| (Some(id), of_area(id)));
     let in_none = site.zones.entries().filter(|(_, zone)| zone.area.is_none() && site.areas.len() != 1).collect();
     areas.chain(std::iter::once((None, in_none))).filter_map(row).collect()
 }
