@@ -180,6 +180,11 @@ fn of_fire(site: &Site) -> BTreeSet<Alarm> {
     alarms.filter(|alarm| is_fire(alarm.kind())).collect()
 }
 
+/// False for a sounder outdoors at an alarm of fire or carbon monoxide: it is for the neighbours, and wakes nobody inside.
+pub(crate) fn counts_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
+    !is_fire(alarm.kind()) || device.room.is_none_or(|room| !site.rooms[room].is_outdoors())
+}
+
 /// The sounders indoors that some alarm turns on, by circuit.
 fn indoors(site: &Site, alarms: &BTreeSet<Alarm>) -> Vec<(Id<Device>, Id<Room>)> {
     let sounders = site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);

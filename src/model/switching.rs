@@ -183,7 +183,7 @@ const BRIEF: Seconds = Seconds(15.0 * 60.0);
 
 impl Drive {
     /// True where it may stay driven for long without an alarm.
-    fn stays(&self) -> bool {
+    pub(crate) fn stays(&self) -> bool {
         self.by.value.lasts() && self.lasts.is_none_or(|lasts| lasts > BRIEF)
     }
 
@@ -198,15 +198,6 @@ impl Circuit {
     pub(crate) fn board(&self) -> Option<Id<Board>> {
         let switch = self.switching.as_ref().and_then(|switching| switching.switch.as_ref());
         self.feed.as_ref().map(|feed| feed.value.board).or(switch.map(|switch| switch.value.board))
-    }
-
-    /// True where it may be on for long without an alarm.
-    pub(crate) fn is_on_at_rest(&self) -> bool {
-        self.switching.as_ref().is_none_or(|switching| {
-            switching.contact == SwitchContact::Break
-                || switching.drives.is_empty()
-                || switching.drives.iter().any(Drive::stays)
-        })
     }
 
     /// What opens its break contact in an alarm, if anything does.

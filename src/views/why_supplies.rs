@@ -105,13 +105,20 @@ fn currents(compiled: &Compiled, feeding: &Feeding, source: Source, path: PathOf
     let limit = feeding.tree.nodes.get(starts).and_then(|node| node.limit);
     let limit = if starts == 0 { feeding.tree.limit } else { limit };
     let row = power_sheet::of_outlet(compiled, feeding, starts, limit);
-    let spare = if row.spare.is_empty() { String::new() } else { format!(", {} left", row.spare) };
+    let left = if row.spare.is_empty() || row.spare.ends_with("too much") { "" } else { " left" };
+    let spare = if row.spare.is_empty() { String::new() } else { format!(", {}{left}", row.spare) };
     let mut is_raised = false;
     let takes: Vec<String> = fed(compiled, source)
         .into_iter()
         .map(|(of, node, load)| {
+            let counted = |demand| {
+                let mut supplies = [Supply::Mains, Supply::Battery].into_iter();
+                let is_on = supplies.any(|supply| of.tree.is_on(node, supply, demand));
+                if is_on { load.takes(demand).to_string() } else { "off".to_owned() }
+            };
             let [idle, alarm] = [Demand::Idle, Demand::Alarm].map(|demand| of.factor(starts, node, demand));
-            let takes = format!("{} {} / {}", Paper.consumer(&compiled.site, load.consumer), load.idle, load.alarm);
+            let who = Paper.consumer(&compiled.site, load.consumer);
+            let takes = format!("{who} {} / {}", counted(Demand::Idle), counted(Demand::Alarm));
             if idle <= 1.0 && alarm <= 1.0 {
                 return takes;
             }
@@ -119,10 +126,12 @@ fn currents(compiled: &Compiled, feeding: &Feeding, source: Source, path: PathOf
             format!("{takes} × {idle:.3} / {alarm:.3}")
         })
         .collect();
+    let one_of_two = "; of what is never on at once, by the two contacts of a relay or by arming, the greater";
+    let one_of_two = if feeding.tree.has_either_or() { one_of_two } else { "" };
     let sheets = "the sheets of the parts";
     vec![Figure {
         what: "current, at rest / in alarm".to_owned(),
-        formula: takes.join(" + "),
+        formula: format!("{}{one_of_two}", takes.join(" + ")),
         result: format!("{} / {}, limit {}{spare}", row.idle, row.alarm, row.limit),
         source: if is_raised {
             format!("{sheets}; × the volts of an output that raises them, over those that come to it")

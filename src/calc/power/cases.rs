@@ -116,7 +116,11 @@ impl Feeding {
 
     /// The most that goes into a node in a demand, over all cases; for the first, what the supply gives.
     pub(crate) fn current_at(&self, node: usize, demand: Demand) -> Amperes {
-        self.most(node, |case| case.demand == demand).unwrap_or_else(|| self.by_sheet(node, demand))
+        let by_sheet = || {
+            let [mains, battery] = [Supply::Mains, Supply::Battery].map(|supply| self.by_sheet(node, supply, demand));
+            Amperes(mains.0.max(battery.0))
+        };
+        self.most(node, |case| case.demand == demand).unwrap_or_else(by_sheet)
     }
 
     /// What goes into a node for each ampere that another takes, in the case of a demand in which the most goes in: more
@@ -135,15 +139,15 @@ impl Feeding {
             .product()
     }
 
-    /// The most that the supply gives in a demand on mains; sums of the sheets where no volts are known.
-    pub(crate) fn current_on_mains(&self, demand: Demand) -> Amperes {
-        let on_mains = self.most(0, |case| case.demand == demand && case.supply == Supply::Mains);
-        on_mains.unwrap_or_else(|| self.by_sheet(0, demand))
+    /// The most that the supply gives in a demand on mains or on the battery; sums of the sheets where no volts are known.
+    pub(crate) fn current_on(&self, supply: Supply, demand: Demand) -> Amperes {
+        let most = self.most(0, |case| case.demand == demand && case.supply == supply);
+        most.unwrap_or_else(|| self.by_sheet(0, supply, demand))
     }
 
     /// Where no volts are known, or no cable carries what is asked.
-    fn by_sheet(&self, node: usize, demand: Demand) -> Amperes {
-        solve::by_sheet(&self.tree, demand).get(node).copied().unwrap_or_default()
+    fn by_sheet(&self, node: usize, supply: Supply, demand: Demand) -> Amperes {
+        solve::by_sheet(&self.tree, supply, demand).get(node).copied().unwrap_or_default()
     }
 
     fn most(&self, node: usize, when: impl Fn(&Case) -> bool) -> Option<Amperes> {

@@ -14,6 +14,7 @@ pub(crate) mod remedy;
 pub(crate) mod solve;
 pub(crate) mod standby;
 pub(crate) mod suits;
+pub(crate) mod switched;
 pub(crate) mod transformer;
 pub(crate) mod tree;
 pub(crate) mod trees;

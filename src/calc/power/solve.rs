@@ -5,6 +5,8 @@
 //! and volts are found in turns, starting from no drop at all: the volts then only fall, and they come to rest at the
 //! highest solution, where the tree works. Where there is none they fall to nothing: the wire cannot carry that power.
 
+use std::collections::BTreeMap;
+
 use super::cases::{Demand, Supply, Wire};
 use super::tree::{Load, Node, Tree};
 use crate::model::Take;
@@ -41,7 +43,7 @@ pub struct Collapse {
 
 /// Volts and currents of a tree from a supply of `source` volts, which mains or a battery gives.
 pub(crate) fn solve(tree: &Tree, source: Volts, supply: Supply, demand: Demand, wire: Wire) -> Result<Flow, Collapse> {
-    let on = on(&tree.nodes, demand);
+    let on = on(&tree.nodes, supply, demand);
     let takes = |load: &Load| load.takes(demand);
     let bends = tree.loads().any(|(_, load)| matches!(takes(load), Take::Power(_)))
         || tree.nodes.iter().any(|node| node.raised.is_some());
@@ -65,24 +67,25 @@ pub(crate) fn solve(tree: &Tree, source: Volts, supply: Supply, demand: Demand, 
 
 /// Current into each node by the sheets of what is on, those of constant power at the supply's volts, or 12 V where they
 /// are not known.
-pub(crate) fn by_sheet(tree: &Tree, demand: Demand) -> Vec<Amperes> {
+pub(crate) fn by_sheet(tree: &Tree, supply: Supply, demand: Demand) -> Vec<Amperes> {
     let source = tree.volts.map_or(12.0, |volts| volts.0);
-    let volts = without_load(tree, source, Supply::Mains, Wire::Usual);
-    let amperes = currents(&tree.nodes, &volts, &on(&tree.nodes, demand), |load| load.takes(demand));
+    let volts = without_load(tree, source, supply, Wire::Usual);
+    let amperes = currents(&tree.nodes, &volts, &on(&tree.nodes, supply, demand), |load| load.takes(demand));
     amperes.into_iter().map(Amperes).collect()
 }
 
-/// Which nodes have a supply: one behind an output for alarms only, or a contact that is open, has none at rest.
-fn on(nodes: &[Node], demand: Demand) -> Vec<bool> {
+/// Which nodes have a supply: one behind an output for alarms only, or a contact that is open, has none in some cases.
+fn on(nodes: &[Node], supply: Supply, demand: Demand) -> Vec<bool> {
     let mut on: Vec<bool> = Vec::with_capacity(nodes.len());
     for node in nodes {
         let before = on.get(node.before).copied().unwrap_or(true);
-        on.push(before && !(node.off_at_rest && demand == Demand::Idle));
+        on.push(before && !node.off_in.contains(&(supply, demand)));
     }
     on
 }
 
-/// Current into each node; a node stands after the one before it, so backwards everything beyond is known.
+/// Current into each node; a node stands after the one before it, so backwards everything beyond is known. Of what is fed
+/// while a relay is driven and while it is not, the greater goes in.
 fn currents(nodes: &[Node], volts: &[f64], on: &[bool], takes: impl Fn(&Load) -> Take) -> Vec<f64> {
     let mut amperes: Vec<f64> = nodes
         .iter()
@@ -93,10 +96,17 @@ fn currents(nodes: &[Node], volts: &[f64], on: &[bool], takes: impl Fn(&Load) ->
             false => 0.0,
         })
         .collect();
+    let mut ways: BTreeMap<_, [f64; 2]> = BTreeMap::new();
     for (at, node) in nodes.iter().enumerate().rev().filter(|(at, node)| node.before != *at) {
         let volts = |at: usize| volts.get(at).copied().unwrap_or_default();
         let factor = if node.raised.is_some() { volts(at) / volts(node.before) } else { 1.0 };
-        let here = amperes.get(at).copied().unwrap_or_default() * factor.max(1.0);
+        let mut here = amperes.get(at).copied().unwrap_or_default() * factor.max(1.0);
+        if let Some(throw) = node.throw {
+            let [off, on] = ways.entry((node.before, throw.by)).or_default();
+            let counted = off.max(*on);
+            *(if throw.on { &mut *on } else { &mut *off }) += here;
+            here = off.max(*on) - counted;
+        }
         if let Some(before) = amperes.get_mut(node.before) {
             *before += here;
         }
@@ -151,7 +161,8 @@ mod tests {
             raised: None,
             drop: Volts(0.0),
             limit: None,
-            off_at_rest: false,
+            off_in: Vec::new(),
+            throw: None,
             loads,
         };
         let load = |take| Load { consumer: Consumer::Device(device), idle: take, alarm: take, min: None, max: None };

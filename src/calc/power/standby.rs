@@ -6,7 +6,7 @@
 
 use std::ops::Add;
 
-use super::cases::{Demand, Power};
+use super::cases::{Demand, Power, Supply};
 use crate::base::Id;
 use crate::calc::{ambient, two_wire};
 use crate::model::{Board, Part, Site};
@@ -71,9 +71,9 @@ pub(crate) struct Requirement {
     pub(crate) recharge_share: f64,
 }
 
-/// The currents of a board with a supply of its own: its own draw, its outputs, its bus ports and its two-wire loops.
+/// What the battery of a board with a supply of its own carries: its own draw, its outputs, its bus ports and its two-wire loops.
 pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
-    let outputs = |demand| power.of_board(board).map(|feeding| feeding.current(demand)).sum();
+    let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on(Supply::Battery, demand)).sum();
     own(site, board) + loops(site, board) + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
 }
 
@@ -82,7 +82,7 @@ pub(crate) fn currents_on_mains(site: &Site, power: &Power, board: Id<Board>) ->
     // A board whose sheet gives no volts takes what it takes at the end of its battery.
     let volts = |part| Some(greatest_volts(part)).filter(|volts| volts.0 > 0.0).unwrap_or_else(|| end_of_battery(part));
     let own = site.part_of(board).map_or_else(Currents::default, |part| draws(part, volts(part)));
-    let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on_mains(demand)).sum();
+    let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on(Supply::Mains, demand)).sum();
     let (idle, alarm) = two_wire::currents(site, board);
     own + Currents { idle, alarm } + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
 }

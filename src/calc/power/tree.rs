@@ -1,8 +1,10 @@
 //! What a supply feeds, as a tree of places with the cables between them.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
-use super::cases::{Supply, Wire};
+use super::cases::{Demand, Supply, Wire};
+use super::switched::{Throw, Toggle};
 use crate::base::Id;
 use crate::calc::spread::Spread;
 use crate::model::{Board, Circuit, Communicator, Device, Output, Run, Site, Source, Take};
@@ -54,8 +56,10 @@ pub struct Node {
     pub(crate) drop: Volts,
     /// The most current that it gives, where such an output or port starts here and the sheet says so.
     pub(crate) limit: Option<Amperes>,
-    /// True where it is off at rest: on during an alarm only, or until what drives a relay or transistor happens.
-    pub(crate) off_at_rest: bool,
+    /// The cases in which nothing goes on from here: an output for alarms only, or a contact that is open.
+    pub(crate) off_in: Vec<(Supply, Demand)>,
+    /// What must stand one way for this place to be fed; of what needs it one way and the other, the greater counts.
+    pub(crate) throw: Option<Throw>,
     /// What takes current here.
     pub(crate) loads: Vec<Load>,
 }
@@ -112,7 +116,9 @@ impl Node {
         self.most = Some(Spread::tolerance(output.volts.0, output.tolerance.0));
         self.drop = output.drop;
         self.limit = Some(output.limit);
-        self.off_at_rest = output.when == When::Alarm;
+        if output.when == When::Alarm {
+            self.off_in = vec![(Supply::Mains, Demand::Idle), (Supply::Battery, Demand::Idle)];
+        }
     }
 }
 
@@ -167,6 +173,19 @@ impl Tree {
     pub(crate) fn outlet_node(&self, node: usize) -> usize {
         let starts = |at: &usize| self.nodes.get(*at).is_some_and(|place| place.outlet.is_some());
         self.way(node).into_iter().rev().find(starts).unwrap_or_default()
+    }
+
+    /// True where one place is fed while something stands one way, and another while it stands the other way.
+    pub(crate) fn has_either_or(&self) -> bool {
+        let throws = || self.nodes.iter().filter_map(|node| node.throw);
+        let on: BTreeSet<Toggle> = throws().filter(|throw| throw.on).map(|throw| throw.by).collect();
+        throws().any(|throw| !throw.on && on.contains(&throw.by))
+    }
+
+    /// True where a node has its supply in a case.
+    pub(crate) fn is_on(&self, node: usize, supply: Supply, demand: Demand) -> bool {
+        let off = |at: &usize| self.nodes.get(*at).is_some_and(|place| place.off_in.contains(&(supply, demand)));
+        !self.way(node).iter().any(off)
     }
 
     /// The output or port that a node is fed by: the last that starts on the way to it.

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::standby;
+use super::switched;
 use super::tree::{Consumer, Load, Node, Raised, Tree};
 use crate::base::Id;
 use crate::calc::pair::Pair;
@@ -159,7 +160,8 @@ impl Builder<'_> {
             raised: None,
             drop: Volts(0.0),
             limit: None,
-            off_at_rest: false,
+            off_in: Vec::new(),
+            throw: None,
             loads: Vec::new(),
         });
         at
@@ -239,8 +241,10 @@ impl Builder<'_> {
         // What switches a circuit stands before its first cable.
         if let (Some(circuit), Some(node)) =
             (site.circuit_of(id), self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)))
+            && site.runs[id].upstream.is_none()
         {
-            node.off_at_rest = !circuit.is_on_at_rest();
+            node.off_in = switched::off_in(site, circuit);
+            node.throw = switched::throw(circuit);
         }
         self.mounted(&site.runs[id].mounted, at, through_loop);
         for (next, _) in site.runs_after(id) {

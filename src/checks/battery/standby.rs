@@ -3,7 +3,7 @@
 
 use crate::base::Id;
 use crate::calc::power::standby::{self, Currents, Requirement};
-use crate::calc::power::{Demand, trees};
+use crate::calc::power::{Demand, Supply, trees};
 use crate::checks::Context;
 use crate::checks::supply::power_verdict::out_of_range;
 use crate::diag::Diagnostic;
@@ -108,7 +108,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
         items.push(("the board itself".to_owned(), draw.idle.at(volts), draw.alarm.at(volts)));
     }
     for feeding in power.of_board(head.id) {
-        let (idle, alarm) = (feeding.current(Demand::Idle), feeding.current(Demand::Alarm));
+        let [idle, alarm] = [Demand::Idle, Demand::Alarm].map(|demand| feeding.current_on(Supply::Battery, demand));
         if alarm.0 > 0.0 || idle.0 > 0.0 {
             items.push((Screen.outlet(site, feeding.tree.source), idle, alarm));
         }

@@ -17,6 +17,7 @@ checks! {
     event_code_of_other_kind,
     path_without_backup,
     jack_behind_phones,
+    line_port_shared,
     voice_over_internet,
     silence_noticed_late,
     way_cables_surplus,

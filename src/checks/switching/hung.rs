@@ -1,7 +1,8 @@
 //! What hangs on a relay or transistor, with what it must switch.
 
 use crate::base::{Id, Span};
-use crate::calc::power::Consumer;
+use crate::calc::power::switched::may_feed;
+use crate::calc::power::{Consumer, Demand, Supply};
 use crate::model::{Circuit, Device, Fed, HopRef, Part, Site, Switch, SwitchRef, Switching};
 use crate::quantity::{Amperes, Volts};
 use crate::terms::CurrentKind;
@@ -88,7 +89,12 @@ impl Switched<'_> {
         }
         let need = part.supply.as_ref()?;
         let volts = site.output(self.circuit.feed.as_ref()?.value)?.volts;
-        let current = Amperes(need.idle.at(volts).0.max(need.alarm.at(volts).0));
+        // Only what flows while the contact is closed.
+        let takes = [(Demand::Idle, need.idle), (Demand::Alarm, need.alarm)].into_iter().filter(|(demand, _)| {
+            let mut supplies = [Supply::Mains, Supply::Battery].into_iter();
+            supplies.any(|supply| may_feed(site, self.circuit, supply, *demand))
+        });
+        let current = Amperes(takes.map(|(_, take)| take.at(volts).0).fold(0.0, f64::max));
         let bare_coil = need.coil && !need.diode && !device.diode;
         Some(Hung { consumer, span, volts, current, kind: CurrentKind::Direct, bare_coil })
     }

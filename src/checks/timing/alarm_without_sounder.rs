@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use crate::base::{Id, wording};
-use crate::calc::sound::{Alarm, is_fire, sounds_for};
+use crate::calc::power::suits::charges;
+use crate::calc::sound::{Alarm, counts_for, is_fire, sounds_for};
 use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Circuit, Device, DeviceKind, KeyInUse, Site, Zone};
@@ -28,17 +29,21 @@ pub(super) fn unheard(site: &Site) -> (Vec<&Zone>, Vec<(Id<Board>, &KeyInUse)>) 
     if !site.sound || !describes_use(site) {
         return (Vec::new(), Vec::new());
     }
-    let sounders = || site.devices.iter().filter(|device| device.kind == DeviceKind::Sounder);
-    // One that an alarm takes the supply from, or that is always on, is another finding's.
-    let is_told = |device: &Device, alarm: Alarm| {
+    let sounders = || site.devices.entries().filter(|(_, device)| device.kind == DeviceKind::Sounder);
+    // One that an alarm takes the supply from, or that is always on, is another finding's; but a siren with a battery of
+    // its own sounds then.
+    let is_told = |id: Id<Device>, device: &Device, alarm: Alarm| {
         let circuit = device.run.and_then(|run| site.circuit_of(run));
-        let is_told = |of: &Circuit| of.switching.is_none() || of.opened_by_alarm().is_some();
+        let silenced = |of: &Circuit| of.opened_by_alarm().is_some() && !charges(site, id);
+        let is_told = |of: &Circuit| of.switching.is_none() || silenced(of);
         circuit.is_some_and(|circuit| alarm.reaches(site, circuit) && is_told(circuit))
     };
     // Every sounder may be for other alarms.
     let mut sounds: BTreeMap<Alarm, bool> = BTreeMap::new();
     let mut is_heard = |alarm: Alarm| {
-        let sounds_or_told = |device: &Device| is_told(device, alarm) || sounds_for(site, device, alarm);
+        let sounds_or_told = |(id, device): (Id<Device>, &Device)| {
+            counts_for(site, device, alarm) && (is_told(id, device, alarm) || sounds_for(site, device, alarm))
+        };
         *sounds.entry(alarm).or_insert_with(|| sounders().any(sounds_or_told))
     };
     let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| has_to_sound(site, zone));
@@ -69,10 +74,20 @@ fn finding(site: &Site, zones: &[&Zone], keys: &[(Id<Board>, &KeyInUse)]) -> Opt
             wording::list(&unsent, "and")
         )
     };
-    let finding = Diagnostic::new(&RULE, place, format!("nothing sounds at an alarm of {}", wording::list(&of, "and")))
+    // A siren for the neighbours is none for those who sleep.
+    let outdoors = site.devices.iter().filter(|device| {
+        let mut alarms = zones.iter().filter_map(|zone| Alarm::of_zone(site, zone));
+        alarms.any(|alarm| sounds_for(site, device, alarm) && !counts_for(site, device, alarm))
+    });
+    let outdoors: Vec<&Device> = outdoors.filter(|device| device.kind == DeviceKind::Sounder).collect();
+    let indoors = if outdoors.is_empty() { "" } else { " indoors" };
+    let title = format!("nothing sounds{indoors} at an alarm of {}", wording::list(&of, "and"));
+    let finding = Diagnostic::new(&RULE, place, title)
         .here("has to be heard")
         .why(why)
         .help("Write a circuit with a sounder, indoors where people sleep, that this alarm turns on: a `drive` with type=, area= or a short for= is for other alarms. Or accept this with what sounds in its place.");
+    let finding =
+        outdoors.iter().fold(finding, |found, device| found.also(device.span(), "outdoors, for the neighbours"));
     let finding = key_places().filter(|span| *span != place).fold(finding, |found, span| found.also(span, "this too"));
     let finding = zones.iter().fold(finding, |found, zone| found.about(zone.number.value));
     Some(keys.iter().fold(finding, |found, (board, _)| found.about(&site.boards[*board].name.value)))

@@ -6,6 +6,7 @@ checks! {
     keyswitch_action,
     zone_sensed_twice,
     area_missing,
+    area_of_two_panels,
     detector_asleep,
     zone_reports_otherwise,
     contact_in_other_room,

@@ -29,8 +29,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let is_fire = all().any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
         let calls_too =
             |senses| is_fire && senses == Senses::Button && matches!(kind.value, ZoneType::Smoke | ZoneType::Heat);
-        let otherwise = |senses| reports_otherwise(senses, kind.value) && !calls_too(senses);
-        let mut others = all().filter(|(_, _, senses)| otherwise(*senses));
+        let otherwise = |device: &Device, senses| {
+            // The contact of a lock or a box is a contact too; one that is said to be on a door or window is neither.
+            let on_opening = senses == Senses::Opening && device.opening.is_some();
+            let of_opening =
+                on_opening && matches!(kind.value, ZoneType::Keyswitch | ZoneType::Tamper | ZoneType::Trouble);
+            (reports_otherwise(senses, kind.value) || of_opening) && !calls_too(senses)
+        };
+        let mut others = all().filter(|(_, device, senses)| otherwise(device, *senses));
         let Some((id, device, senses)) = others.next() else { continue };
         let (number, word) = (zone.number.value, kind.value.word());
         let fitting = fitting(senses).word();
@@ -43,7 +49,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, kind.span, title)
             .here(format!("reports {}", meaning(kind.value)))
             .also(device.span(), format!("senses {}", what(senses)))
-            .why("The dispatcher reads the zone's type and never sees the device. What comes from it is handled as something that it is not.")
+            .why(match kind.value {
+                ZoneType::Keyswitch => "Whoever sets it off arms or disarms the area: a burglar too, by walking in.",
+                ZoneType::Tamper | ZoneType::Trouble => "A zone of this type is never disarmed: it tells at any time, and what it tells is something else than what has happened.",
+                ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight
+                | ZoneType::TwentyFourHour | ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat
+                | ZoneType::CarbonMonoxide | ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical
+                | ZoneType::Water | ZoneType::LowTemperature | ZoneType::Gas => "The dispatcher reads the zone's type and never sees the device. What comes from it is handled as something that it is not.",
+            })
             .help(if device.kind == DeviceKind::Fault {
                 format!("Give it a zone of its own with type=\"{fitting}\".")
             } else if senses == Senses::Button && kind.value == ZoneType::TwentyFourHour {
@@ -76,24 +89,32 @@ fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
         Senses::Smoke | Senses::Heat => !sleeps && !matches!(kind, Fire | Smoke | Heat),
         Senses::CarbonMonoxide => !sleeps && !matches!(kind, CarbonMonoxide),
         Senses::Gas => !sleeps && !matches!(kind, Gas),
-        Senses::Water => !matches!(kind, Water | Trouble),
+        Senses::Water => kind != Water,
         // A temperature that is too high is reported as heat.
         Senses::Temperature => !matches!(kind, LowTemperature | Heat | Trouble),
         Senses::Button => {
             matches!(kind, Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | Tamper | TwentyFourHour)
         }
         // A mat at a bed or a counter calls for help.
-        Senses::Step => matches!(kind, Fire | Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature),
+        Senses::Step => {
+            matches!(
+                kind,
+                Fire | Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | Tamper | Trouble | Keyswitch
+            )
+        }
         Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Tamper => match kind {
             Fire | Smoke | Heat | CarbonMonoxide | Gas | Water | LowTemperature | PanicAudible | PanicSilent
             | Medical => true,
-            EntryExit | Perimeter | Interior | DayNight | TwentyFourHour | Tamper | Trouble | Keyswitch => false,
+            EntryExit | Perimeter | Interior | DayNight | TwentyFourHour => false,
+            Tamper => matches!(senses, Senses::Motion | Senses::Glass),
+            Trouble => matches!(senses, Senses::Motion | Senses::Glass | Senses::Vibration),
+            Keyswitch => matches!(senses, Senses::Motion | Senses::Glass | Senses::Vibration),
         },
         // In a loop of fire or gas an open contact is a fault by itself.
         Senses::Supply => match kind {
             EntryExit | Perimeter | Interior | DayNight | TwentyFourHour | PanicAudible | PanicSilent | Medical
-            | Water | LowTemperature => true,
-            Fire | Smoke | Heat | CarbonMonoxide | Gas | Tamper | Trouble | Keyswitch => false,
+            | Water | LowTemperature | Keyswitch => true,
+            Fire | Smoke | Heat | CarbonMonoxide | Gas | Tamper | Trouble => false,
         },
     }
 }

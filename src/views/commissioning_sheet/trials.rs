@@ -3,12 +3,14 @@
 use serde::Serialize;
 
 use crate::base::Id;
+use crate::base::wording::list;
+use crate::calc::power::suits::charges;
 use crate::calc::sound::{Pattern, is_sounded_by, pattern};
 use crate::compiled::Compiled;
 use crate::model::{Circuit, Device, DeviceKind, OutputRef, Site, Source, Zone};
 use crate::quantity::Seconds;
 use crate::register::{ConductorUse, Function, Point};
-use crate::terms::{Senses, SwitchContact, Works};
+use crate::terms::{DrivenBy, Senses, SwitchContact, Works};
 use crate::words::{self, Paper};
 
 /// What a relay or transistor switches.
@@ -214,10 +216,25 @@ pub(crate) fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Opt
         (SwitchContact::Break, true) => "what parting its two terminals does",
     };
     let mut happens = vec![happens.to_owned()];
+    // What sounds by its own battery without the supply does the opposite of what the contact does.
+    let opens = switching.contact == SwitchContact::Break && !switching.dry;
+    let own =
+        site.devices_on(id).filter(|(device, _)| opens && charges(site, *device)).map(|(id, _)| Paper.device(site, id));
+    let own: Vec<String> = own.collect();
+    if !own.is_empty() {
+        let sounds = if own.len() == 1 { "sounds" } else { "sound" };
+        let others = if own.len() < site.consumers_on(id).count() { "all else off, and " } else { "supply off, so " };
+        happens =
+            vec![format!("{others}{} {sounds} by the battery in it for as long as it is driven", list(&own, "and"))];
+    }
     for (device, _) in site.devices_on(id) {
         let works = site.device_part(device).and_then(|part| part.works);
         if let Some(caution) = works.and_then(caution).filter(|caution| happens.iter().all(|said| said != caution)) {
             happens.push(caution.to_owned());
+        }
+        let by_alarm = || switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm);
+        if works == Some(Works::Lock) && by_alarm() && happens.iter().all(|said| said != BY_ALARM) {
+            happens.push(BY_ALARM.to_owned());
         }
     }
     Some(SwitchedRow {
@@ -227,6 +244,9 @@ pub(crate) fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Opt
         happens: happens.join(". "),
     })
 }
+
+/// What a spec cannot say of a lock that an alarm switches.
+const BY_ALARM: &str = "An alarm switches this lock. Its sheet says whether it opens without current (fail-safe) or with it (fail-secure): see in this trial that an alarm of fire locks nobody in, and that no other alarm opens the door";
 
 fn caution(works: Works) -> Option<&'static str> {
     match works {

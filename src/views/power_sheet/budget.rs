@@ -6,7 +6,7 @@ use super::bar;
 use crate::base::Id;
 use crate::calc::power::judge::SPARE;
 use crate::calc::power::standby::{self, Currents};
-use crate::calc::power::{Demand, Feeding};
+use crate::calc::power::{Demand, Feeding, Supply};
 use crate::compiled::Compiled;
 use crate::model::{Board, Source};
 use crate::quantity::{Amperes, Volts};
@@ -72,7 +72,14 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
     let left = limit.map(|limit| Amperes(limit.0 - idle.0.max(alarm.0)));
     let spare = limit.map(|limit| feeding.spare(node, limit));
     let source = feeding.tree.outlet_of(node);
-    let name = Paper.outlet(site, source);
+    let mut name = Paper.outlet(site, source);
+    // What the sum for the battery is made of, where a contact makes it another.
+    let on_battery =
+        [Demand::Idle, Demand::Alarm].map(|demand| feeding.current_on(Supply::Battery, demand).to_string());
+    if node == 0 && feeding.battery_volts.is_some() && on_battery != [idle.to_string(), alarm.to_string()] {
+        let [idle, alarm] = on_battery;
+        name = format!("{name}, of which the battery gives {idle} / {alarm}");
+    }
     let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised).map(|raised| Volts(raised.on_mains.nominal));
     let raised =
         raised.map(|volts| format!(", raised to {volts}, for which more goes in than out")).unwrap_or_default();
