@@ -258,13 +258,16 @@ fn called<'s>(zones: impl Iterator<Item = &'s Zone>) -> String {
     zones.collect::<Vec<_>>().join("; ")
 }
 
+/// An area, `None` for what is in none, with its zones.
+type ZonesOf<'s> = (Option<Id<Area>>, Vec<(Id<Zone>, &'s Zone)>);
+
 /// Each area with the doors that start its entry delay, and what is in none of several; a house without areas is one.
 fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
     let site = &compiled.site;
     let watched = timing::watched_rooms(site);
     let asked = || "(ask the installer)".to_owned();
     let delay = |time: Option<Seconds>| time.map_or_else(asked, |time| time.to_string());
-    let row = |(id, zones): (Option<Id<Area>>, Vec<(Id<Zone>, &Zone)>)| {
+    let row = |(id, zones): ZonesOf<'_>| {
         let area = id.map(|id| &site.areas[id]);
         let of = |kinds: &'static [ZoneType]| zones.iter().filter(move |(_, zone)| is(zone, kinds));
         let (armed, unarmed): (Vec<_>, Vec<_>) = of(ARMED).partition(|(_, zone)| timing::is_armed(site, zone));

@@ -107,7 +107,7 @@ fn diagnose_names_states_and_faults() {
     assert!(second.contains("second-resistor: a second resistor, of 2.2 kΩ, in parallel with the resistor of 2.2 kΩ at the end of cable Z7"), "{second}");
     assert!(
         ask("zone=7", "--ohms", "2.2")
-            .contains("other-unit: 2.2 kΩ with the leads off, written otherwise: at rest\nstep 1: Measure again")
+            .contains("other-unit: 2.2 kΩ with the leads off, written otherwise: at rest\nsteps: Switch the board off before you lift a conductor. Before each step land again what the step before it lifted.\nstep 1: Measure again")
     );
     let volts = ask("zone=7", "--volts", "2310mV");
     assert!(volts.contains("step 2: Take both leads of the loop off (Panel, input 7)"), "{volts}");

@@ -184,9 +184,9 @@ fn commissioning_is_in_an_order_that_hurts_nobody() {
         "Wireless signals",
         "Areas and delays",
         "Walk test",
-        "Sounders",
         "Smoke reset",
         "Each event heard at the service",
+        "Sounders",
         "Mains loss",
         "Signed",
     ];
