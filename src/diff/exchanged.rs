@@ -1,13 +1,69 @@
 //! What is exchanged for another of its kind in the same place: batteries and detectors, by the day that they carry.
 
-use super::{Atom, Change, Kind, Value};
+use jiff::civil::Date;
+
+use super::{Atom, Change, Value};
+use crate::model::Battery;
+use crate::quantity::{AmpereHours, Volts};
 use crate::record::fact;
 
-/// True for a board whose battery was put in on another day. Where no day was known before, it is only written down.
-pub(crate) fn is_battery_exchanged(change: &Change) -> bool {
-    let of_board = change.subject().is_some_and(|subject| subject.kind == Kind::Board);
-    let day = change.field(fact::Battery::installed).filter(|_| of_board);
-    day.is_some_and(|day| day.old.is_some() && day.new.is_some())
+/// One battery of a board.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct OneBattery {
+    /// Rated capacity.
+    pub(crate) capacity: AmpereHours,
+    /// Rated voltage, where the spec gives it.
+    volts: Option<Volts>,
+    /// Day it was put in, where it is known.
+    pub(crate) installed: Option<Date>,
+    /// True where it was in the house before.
+    pub(crate) existing: bool,
+}
+
+impl OneBattery {
+    /// Every battery of a board.
+    fn all(battery: &Battery) -> Vec<Self> {
+        let one = |capacity, installed, existing| Self { capacity, volts: battery.volts, installed, existing };
+        let alike = (0..battery.count.max(1)).map(|_| one(battery.capacity.value, battery.installed, battery.existing));
+        let others = battery.others.iter();
+        alike.chain(others.map(|other| one(other.capacity.value, other.installed, other.existing))).collect()
+    }
+
+    /// Whether it may be that one: volts and days that only one of the two tells are written down later.
+    fn may_be(&self, other: &Self) -> bool {
+        let volts = self.volts.zip(other.volts).is_none_or(|(one, other)| one == other);
+        let day = self.installed.zip(other.installed).is_none_or(|(one, other)| one == other);
+        self.capacity == other.capacity && volts && day
+    }
+}
+
+/// What becomes of the batteries of a board that stays. One of another day was exchanged; their order tells nothing.
+pub(crate) struct BatteryChange {
+    /// Those that stay: as they were, and as they are.
+    pub(crate) stay: Vec<(OneBattery, OneBattery)>,
+    /// Those that go.
+    pub(crate) go: Vec<OneBattery>,
+    /// Those that come.
+    pub(crate) come: Vec<OneBattery>,
+}
+
+impl BatteryChange {
+    /// Compares two.
+    pub(crate) fn of(had: &Battery, now: &Battery) -> Self {
+        let (mut go, mut come, mut stay) = (OneBattery::all(had), OneBattery::all(now), Vec::new());
+        // Those of one day first, so that no other takes their place.
+        let same_day = |one: &OneBattery, other: &OneBattery| one.installed == other.installed && one.may_be(other);
+        for is_one in [same_day, OneBattery::may_be] {
+            go.retain(|one| match come.iter().position(|other| is_one(one, other)) {
+                Some(at) => {
+                    stay.push((one.clone(), come.remove(at)));
+                    false
+                }
+                None => true,
+            });
+        }
+        Self { stay, go, come }
+    }
 }
 
 /// Whether a day comes after another; both must be known.

@@ -2,14 +2,16 @@
 //!
 //! What a site is made of is counted by `materials`. Cable in the wall is cut to its
 //! length, so a removed or longer cable gives nothing back: each cable that is new, or longer, or of another type is bought whole.
-//! What was there before (a cable that is `existing`, a contact that is `fixed`) is not bought and does not come back.
+//! What was there before (a cable that is `existing`, a contact that is `fixed`) is not bought and does not come back. What stays
+//! costs nothing, whenever it is written down that it was there; what is exchanged is bought and comes back whatever is.
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, Change, Diff, Kind, Subject, Thing, is_battery_exchanged, is_renewed};
+use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, is_renewed};
+use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::materials::goods::{self, Goods, Item};
-use crate::model::Site;
+use crate::materials::goods::{self, Goods, Item, Stays};
+use crate::model::{Board, Device, Site};
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
 use crate::register::Wiring;
@@ -29,27 +31,27 @@ pub struct Materials {
 
 /// What changes hands between two sites; `pulled` are the cables to pull.
 pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
-    let (before, after) = (goods::of(&old.site), goods::of(&new.site));
+    let both = both(diff, old, new);
+    let (mut before, mut after) = (goods::beside(&old.site, &both.before), goods::beside(&new.site, &both.after));
+    let exchanged = batteries(&both, (&old.site, &mut before), (&new.site, &mut after));
     let mut materials = Materials { again: again(diff, &new.site, &after), ..Materials::default() };
     materials.again.extend(resistors_again(diff, old, new));
-    let (gone, come) = batteries_exchanged(diff, &old.site, &new.site);
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
         let entry = before.get(name).or(after.get(name));
         let Some(Item { what, .. }) = entry else { continue };
         let count = |goods: &BTreeMap<String, Item>| goods.get(name).map_or(0, |item| item.count);
-        let exchanged = |those: &BTreeMap<String, usize>| those.get(name).copied().unwrap_or_default();
-        let (gone, come) = (exchanged(&gone), exchanged(&come));
         // What is exchanged is no longer used, even where as many are bought as go.
-        let (had, has) = (count(&before).saturating_sub(gone), count(&after).saturating_sub(come));
-        let (buy, back) = (come + has.saturating_sub(had), gone + had.saturating_sub(has));
+        let exchanged = exchanged.get(name).copied().unwrap_or_default();
+        let (had, has) = (count(&before), count(&after));
+        let (buy, back) = (exchanged + has.saturating_sub(had), exchanged + had.saturating_sub(has));
         for (list, count) in [(&mut materials.buy, buy), (&mut materials.back, back)] {
             if count > 0 {
                 list.push(Item { count, what: what.clone() });
             }
         }
     }
-    for what in renewed_parts(diff, new) {
+    for what in renewed_parts(diff, new, &after) {
         for list in [&mut materials.buy, &mut materials.back] {
             match list.iter_mut().find(|item| item.what == what) {
                 Some(item) => item.count += 1,
@@ -70,27 +72,106 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     materials
 }
 
-/// The batteries of boards that got others on another day, by the keys of the goods: those that go, and those that come.
-fn batteries_exchanged(diff: &Diff, old: &Site, new: &Site) -> (BTreeMap<String, usize>, BTreeMap<String, usize>) {
-    let (mut gone, mut come) = (BTreeMap::new(), BTreeMap::new());
-    for change in diff.changes.iter().filter(|change| is_battery_exchanged(change)) {
-        for (side, site, list) in [(&change.old, old, &mut gone), (&change.new, new, &mut come)] {
-            let board = side.as_ref().and_then(|(subject, _)| site.board_named(&subject.key));
-            for (key, item) in board.map(|(id, _)| goods::batteries_of(site, id)).unwrap_or_default() {
-                *list.entry(key).or_insert(0) += item.count;
+/// The things that are in both sites, as they were and as they are: what was in the house before stays, whenever that is
+/// written down, and where it is another one now, that is bought.
+struct Both {
+    /// What is counted of the old site.
+    before: Stays,
+    /// What is counted of the new one.
+    after: Stays,
+    /// The boards that have a battery in both.
+    batteries: Vec<(Id<Board>, Id<Board>)>,
+}
+
+fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
+    let sides = |of: fn(&Change) -> (&Side, &Side)| -> BTreeSet<&Subject> {
+        let alone = diff.changes.iter().map(of).filter(|(_, other)| other.is_none());
+        alone.filter_map(|(is, _)| Some(&is.as_ref()?.0)).collect()
+    };
+    let (gone, come) = (sides(|change| (&change.old, &change.new)), sides(|change| (&change.new, &change.old)));
+    let now = |was: &Subject| {
+        let is = diff.renamed.get(was).unwrap_or(was);
+        (!gone.contains(was) && !come.contains(is)).then(|| is.clone())
+    };
+    let mut both = Both { before: Stays::default(), after: Stays::default(), batteries: Vec::new() };
+    for (was, board) in old.site.boards.entries() {
+        let is = now(&Subject::new(Kind::Board, board.name.value.as_str()));
+        let Some((is, other)) = is.as_ref().and_then(|is| new.site.board_named(&is.key)) else { continue };
+        let mut stay = |of: fn(&mut Stays) -> &mut BTreeSet<Id<Board>>| {
+            of(&mut both.before).insert(was);
+            of(&mut both.after).insert(is);
+        };
+        stay(|stays| &mut stays.boards);
+        if board.transformer.is_some() && other.transformer.is_some() {
+            stay(|stays| &mut stays.transformers);
+        }
+        if board.battery.is_some() && other.battery.is_some() {
+            stay(|stays| &mut stays.batteries);
+            both.batteries.push((was, is));
+        }
+    }
+    let (names, keys) = (Names::of(&old.site, &old.wiring), Names::of(&new.site, &new.wiring).device_keys());
+    for (was, device) in old.site.devices.entries() {
+        let Some(is) = now(&names.device(was).subject).and_then(|is| keys.get(&is.key).copied()) else { continue };
+        let part = |site: &Site, of: &Device| of.part.map(|part| site.parts[part].name.value.clone());
+        let other = &new.site.devices[is];
+        // What cannot be moved is written down otherwise, and not exchanged.
+        if !(device.fixed || other.fixed) || part(&old.site, device) == part(&new.site, other) {
+            both.before.devices.insert(was);
+            both.after.devices.insert(is);
+        }
+    }
+    both
+}
+
+/// One side of a change.
+type Side = Option<(Subject, Thing)>;
+
+/// The batteries of boards that stay, added to the goods: those that go and those that come. What is exchanged for its like is told
+/// by key, with its number.
+fn batteries(
+    both: &Both,
+    (old, before): (&Site, &mut BTreeMap<String, Item>),
+    (new, after): (&Site, &mut BTreeMap<String, Item>),
+) -> BTreeMap<String, usize> {
+    let mut exchanged = BTreeMap::new();
+    for (was, is) in &both.batteries {
+        let (Some(had), Some(now)) = (&old.boards[*was].battery, &new.boards[*is].battery) else { continue };
+        let BatteryChange { go, mut come, .. } = BatteryChange::of(had, now);
+        // One more that was in the house before is not bought.
+        let mut more = come.len().saturating_sub(go.len());
+        come.retain(|one| {
+            let is_there = one.existing && more > 0;
+            more -= usize::from(is_there);
+            !is_there
+        });
+        let keys = |site: &Site, id: Id<Board>, goods: &mut BTreeMap<String, Item>, those: Vec<OneBattery>| {
+            let those = those.into_iter().filter_map(|one| goods::battery(site, id, one.capacity));
+            let add = |(key, what): (String, Goods)| {
+                goods.entry(key.clone()).or_insert(Item { count: 0, what }).count += 1;
+                key
+            };
+            those.map(add).collect::<Vec<_>>()
+        };
+        let gone = keys(old, *was, before, go);
+        let mut come = keys(new, *is, after, come);
+        for key in gone {
+            if let Some(at) = come.iter().position(|other| *other == key) {
+                come.swap_remove(at);
+                *exchanged.entry(key).or_insert(0) += 1;
             }
         }
     }
-    (gone, come)
+    exchanged
 }
 
 /// The parts of the devices that are exchanged for others of the same part.
-fn renewed_parts(diff: &Diff, new: &Compiled) -> Vec<Goods> {
+fn renewed_parts(diff: &Diff, new: &Compiled, goods: &BTreeMap<String, Item>) -> Vec<Goods> {
     let part = |change: &Change| {
         let (_, thing) = change.new.as_ref()?;
         let [Atom::Thing(part)] = thing.fields.get(fact::Device::part)?.as_slice() else { return None };
         let part = new.site.parts.iter().find(|other| other.name.value == part.key)?;
-        goods::of(&new.site).get(&goods::key_of(part)).map(|item| item.what.clone())
+        goods.get(&goods::key_of(part)).map(|item| item.what.clone())
     };
     diff.changes.iter().filter(|change| is_renewed(change)).filter_map(part).collect()
 }

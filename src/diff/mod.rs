@@ -28,7 +28,7 @@ pub use crate::record::{Atom, Kind, Subject, Value};
 pub(crate) use cables::{STARTS_IN, is_now};
 pub use consequences::Consequence;
 pub(crate) use cut::Cut;
-pub(crate) use exchanged::{is_battery_exchanged, is_later, is_renewed};
+pub(crate) use exchanged::{BatteryChange, OneBattery, is_later, is_renewed};
 use facts::nested;
 pub use facts::{Facts, Thing};
 pub use pair::Apart;

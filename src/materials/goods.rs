@@ -1,6 +1,6 @@
 //! Goods: parts, batteries, resistors and the like, counted by what is bought.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
@@ -170,19 +170,38 @@ fn titled(title: &str) -> String {
     format!("part {title}")
 }
 
+/// The things of a site that a comparison counts itself, or that count although they were in the house before.
+#[derive(Debug, Default)]
+pub(crate) struct Stays {
+    /// Devices that are counted whatever is said of them.
+    pub(crate) devices: BTreeSet<Id<Device>>,
+    /// Boards that are.
+    pub(crate) boards: BTreeSet<Id<Board>>,
+    /// Boards of which the transformer is.
+    pub(crate) transformers: BTreeSet<Id<Board>>,
+    /// Boards of which the batteries are not counted.
+    pub(crate) batteries: BTreeSet<Id<Board>>,
+}
+
 /// Everything of a site that is bought as a piece, by a key that is the same in every site.
 pub(crate) fn of(site: &Site) -> BTreeMap<String, Item> {
+    beside(site, &Stays::default())
+}
+
+/// The same where a comparison knows that some things stay.
+pub(crate) fn beside(site: &Site, stays: &Stays) -> BTreeMap<String, Item> {
     let mut goods = BTreeMap::new();
     let mut add = |count: usize, what: Goods| {
         goods.entry(what.key()).or_insert(Item { count: 0, what }).count += count;
     };
     for (id, board) in site.boards.entries() {
-        for (count, what) in of_board(site, id, board) {
+        for (count, what) in of_board(site, id, board, stays) {
             add(count, what);
         }
     }
-    for device in &site.devices {
-        for what in of_device(site, device) {
+    for (id, device) in site.devices.entries() {
+        let bought = stays.devices.contains(&id) || !device.was_there();
+        for what in of_device(site, device, bought) {
             add(1, what);
         }
     }
@@ -218,10 +237,12 @@ fn part(site: &Site, kind: Kind, id: Id<Part>) -> Goods {
 }
 
 /// What is bought for a board: what was there before is not.
-fn of_board(site: &Site, id: Id<Board>, board: &Board) -> Vec<(usize, Goods)> {
-    let mut goods = if board.existing { Vec::new() } else { itself(site, board) };
-    goods.extend(batteries(site, id).filter(|(existing, ..)| !existing).map(|(_, count, what)| (count, what)));
-    let transformer = board.transformer.iter().filter(|of| !of.existing);
+fn of_board(site: &Site, id: Id<Board>, board: &Board, stays: &Stays) -> Vec<(usize, Goods)> {
+    let is_there = board.existing && !stays.boards.contains(&id);
+    let mut goods = if is_there { Vec::new() } else { itself(site, board) };
+    let batteries = batteries(site, id).filter(|(existing, ..)| !existing && !stays.batteries.contains(&id));
+    goods.extend(batteries.map(|(_, count, what)| (count, what)));
+    let transformer = board.transformer.iter().filter(|of| !of.existing || stays.transformers.contains(&id));
     goods.extend(transformer.map(|of| (1, Goods::Transformer(of.volts.value, of.rating.value))));
     goods
 }
@@ -239,9 +260,11 @@ fn itself(site: &Site, board: &Board) -> Vec<(usize, Goods)> {
     is.into_iter().chain(on).map(|what| (1, what)).collect()
 }
 
-/// The batteries of a board, by the keys of [`of`], whether they were there before or not.
-pub(crate) fn batteries_of(site: &Site, id: Id<Board>) -> Vec<(String, Item)> {
-    batteries(site, id).map(|(_, count, what)| (what.key(), Item { count, what })).collect()
+/// A battery of that capacity at a board, with its key.
+pub(crate) fn battery(site: &Site, id: Id<Board>, capacity: AmpereHours) -> Option<(String, Goods)> {
+    let what = batteries(site, id).map(|(.., what)| what);
+    let mut what = what.filter(|what| matches!(what, Goods::Battery(_, of) if *of == capacity));
+    what.next().map(|what| (what.key(), what))
 }
 
 /// The batteries of a board: whether they were there before, how many, and what they are.
@@ -257,7 +280,7 @@ fn batteries(site: &Site, id: Id<Board>) -> impl Iterator<Item = (bool, usize, G
     found.into_iter().flatten()
 }
 
-fn of_device(site: &Site, device: &Device) -> Vec<Goods> {
+fn of_device(site: &Site, device: &Device, bought: bool) -> Vec<Goods> {
     let kind = match device.kind {
         DeviceKind::Contact => Kind::Contact,
         DeviceKind::Detector => Kind::Detector,
@@ -267,9 +290,10 @@ fn of_device(site: &Site, device: &Device) -> Vec<Goods> {
         // It is a contact of a board that is counted already.
         DeviceKind::Fault => return shunt(device).collect(),
     };
-    let bought = device.part.filter(|_| !device.was_there()).map(|id| part(site, kind, id));
-    let on = device.part.filter(|_| !device.was_there()).and_then(|id| mounting_box(&site.parts[id]));
-    bought.into_iter().chain(on).chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
+    let is = device.part.filter(|_| bought);
+    let on = is.and_then(|id| mounting_box(&site.parts[id]));
+    let is = is.map(|id| part(site, kind, id));
+    is.into_iter().chain(on).chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
 }
 
 /// The box that is bought with a part.

@@ -73,7 +73,7 @@ pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing
     search.pass_shared(|of, known| (of.clone(), known.clone()), Search::same_kind);
     search.pass_shared(|_, known| known.clone(), Search::same_kind);
     search.pass(|c| Some((family(&c.of)?, c.room.clone(), sorted(&c.mounted))), Search::renamed_owner);
-    let numbers = renumbered(old, new, names);
+    let numbers = renumbered(old, new);
     let now = |of: &OwnerName| numbers.get(of).unwrap_or(of).clone();
     search.pass(|c| Some((now(&c.of), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
     search.pass(|c| Some(c.of.clone()), Search::same_end);
@@ -185,11 +185,13 @@ impl<'f> Search<'f> {
     }
 }
 
-/// The zones that have another number now: old to new. The old number is on no zone any more and the new one was on none, each
+/// The zones that have another number now: old to new. The old number is on no cable any more, though it may be kept for a later
+/// zone, and the new one was on none, each
 /// of their cables is of the same type, ends in the same room and has the same things at its end, something among them, and no
 /// other zone is like either of them.
-fn renumbered(old: &[Features], new: &[Features], names: &Names) -> BTreeMap<OwnerName, OwnerName> {
-    let had: BTreeSet<&OwnerName> = old.iter().map(|cable| &cable.of).collect();
+fn renumbered<'f>(old: &'f [Features], new: &'f [Features]) -> BTreeMap<OwnerName, OwnerName> {
+    let owners = |cables: &'f [Features]| cables.iter().map(|cable| &cable.of).collect::<BTreeSet<&OwnerName>>();
+    let (had, has) = (owners(old), owners(new));
     let zones = |cables: &[Features], is_left: &dyn Fn(&OwnerName) -> bool| {
         let mut shapes: BTreeMap<OwnerName, Vec<Shape>> = BTreeMap::new();
         for cable in cables.iter().filter(|cable| matches!(cable.of, OwnerName::Zone(_)) && is_left(&cable.of)) {
@@ -205,7 +207,7 @@ fn renumbered(old: &[Features], new: &[Features], names: &Names) -> BTreeMap<Own
         }
         zones
     };
-    let gone = zones(old, &|of| !names.owners.contains(of));
+    let gone = zones(old, &|of| !has.contains(of));
     let mut come = zones(new, &|of| !had.contains(of));
     let both = gone.into_iter().filter_map(|(shape, was)| Some((<[_; 1]>::try_from(was).ok()?, come.remove(&shape)?)));
     both.filter_map(|([was], is)| <[_; 1]>::try_from(is).ok().map(|[is]| (was, is))).collect()
@@ -310,6 +312,8 @@ mod tests {
             [cable(&of, "hall", &[]), cable(&of, "hall", &[title("Motion")])]
         };
         assert_eq!(paired(&zone(1), &zone(2)), [Some(0), Some(1)]);
+        let kept = Names { owners: zone(1).map(|cable| cable.of).into(), ..Names::default() };
+        assert_eq!(pair(&zone(1), &zone(2), &kept).old_of, [Some(0), Some(1)]);
         let two: Vec<Features> = zone(2).into_iter().chain(zone(3)).collect();
         assert_eq!(paired(&zone(1), &two), [None; 4]);
         let both: Vec<Features> = zone(1).into_iter().chain(zone(2)).collect();

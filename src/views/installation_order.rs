@@ -36,6 +36,8 @@ struct Sheet {
     /// How many cables are pulled; empty for none.
     cables: String,
     pulls: Vec<String>,
+    /// What was there before and is in use is switched off first.
+    off: Vec<String>,
     places: Vec<Place>,
 }
 
@@ -67,5 +69,6 @@ fn view(compiled: &Compiled) -> Value {
         (!steps.is_empty()).then_some(Place { title, steps })
     });
     let found = compiled.site.runs.iter().any(|run| run.existing);
-    value(&Sheet { colours: colours::of(&compiled.wiring), found, cables, pulls, places: places.collect() })
+    let off = work_order::in_use(&sides).into_iter().map(|step| step.text).collect();
+    value(&Sheet { colours: colours::of(&compiled.wiring), found, off, cables, pulls, places: places.collect() })
 }

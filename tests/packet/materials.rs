@@ -267,11 +267,28 @@ circuit \"bells\" board=\"shed\" output=\"siren\" {
         "*check* Old reed (Lobby): it is there; try it with a meter",
         "*inspect* Old box (joint box): it is there; see that it opens",
         "*inspect* Old panel (Control board): it is there; see that it opens and that its terminals are those of the terminal schedule",
-        "*inspect* transformer 16.5 V, 40 VA of Old panel is there; it stays unplugged",
-        "*inspect* battery 2 × 7 Ah and 9 Ah side by side of Old panel is there; its leads stay capped",
-        "*check* Old bell (Lobby): it is there; try it with a meter",
+        "*inspect* transformer 16.5 V, 40 VA of Old panel is there: unplug it, where that is not done yet",
+        "*inspect* battery 2 × 7 Ah and 9 Ah side by side of Old panel is there: take one lead off each battery and cap it, where that is not done yet",
+        "*inspect* Old panel: it is there: earth conductor",
+        "*isolate* Old panel: take one lead off each battery and cap it",
+        "*isolate* Old panel: then unplug the transformer; the board must be dark",
+        "*check* Old bell (Lobby): it is there; see that it works, by its test, once the power is on",
         "*mount* New reed (Lobby)",
     ] {
         assert!(order.contains(step), "{step}: {order}");
     }
+    // Written down later, nothing is bought and nothing goes; exchanged, it is.
+    let before = zone.replace(" existing=#true", "");
+    let made = |zone: &str| site(&format!("{HEADER}{zone}"));
+    let order_of = |old: &Compiled, new: &Compiled| WorkOrder::of(&Sides::of(old, new), &Remarks::default());
+    let order = order_of(&made(&before), &made(zone));
+    assert!(
+        order.buy.is_empty() && order.back.is_empty() && order.after.is_empty(),
+        "{:?} {:?}",
+        order.buy,
+        order.back
+    );
+    let larger = zone.replace("capacity=(Ah)7", "capacity=(Ah)12");
+    let order = order_of(&made(zone), &made(&larger));
+    assert_eq!((order.buy[0].count.as_str(), order.back[0].what.as_str()), ("2", "Battery, 12 V 7 Ah"));
 }

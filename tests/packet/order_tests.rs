@@ -110,6 +110,15 @@ fn a_battery_that_is_exchanged_is_bought_mounted_and_tried() {
     let two = with_battery("capacity=(Ah)7 count=2 wired=\"parallel\" installed=\"2027-03-14\"");
     let order = order(&site(&old), &site(&two));
     assert_eq!((items(&order.buy), items(&order.back)), (vec!["1 Battery, 12 V 7 Ah".to_owned()], vec![]));
+    // Of unlike ones the order tells nothing, and another day is another battery.
+    let unlike = |first: u32, second: u32, day: &str| {
+        let further = format!("{{ another capacity=(Ah){second} installed=\"{day}\" }}");
+        let bank = format!("capacity=(Ah){first} wired=\"parallel\" installed=\"2027-03-14\"");
+        site(&with_battery(&bank).replace("replace-after=(year)8", &format!("replace-after=(year)8 {further}")))
+    };
+    let order = |now: &Compiled| self::order(&unlike(7, 12, "2027-03-14"), now);
+    assert!(order(&unlike(12, 7, "2027-03-14")).after.is_empty());
+    assert_eq!(items(&order(&unlike(7, 12, "2028-01-14")).buy), ["1 Battery, 12 V 12 Ah"]);
 }
 
 #[test]

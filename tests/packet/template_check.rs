@@ -161,7 +161,9 @@ fn every_template_fits_its_view() {
     let given = "label-sheet grid=\"3x10-letter\" top=(mm)12.7 used=2 code=#true";
     assert!(FULL.contains(given));
     let small = "label-sheet grid=\"3x10-letter\" columns=5 width=(mm)14 across=(mm)40";
-    let open = site(&FULL.replace("building built=1950 framing=\"timber-stud\"", "").replace(given, small));
+    let open = FULL.replace("building built=1950 framing=\"timber-stud\"", "").replace(given, small);
+    // What feeds it was there before.
+    let open = site(&open.replace("transformer volts", "transformer existing=#true volts"));
     let fed = site(&super::older::fed("signal"));
     let sites = [full_site(), open, of_files(&AlderMill::new().files()), fed];
     for document in DOCUMENTS {

@@ -9,7 +9,7 @@ use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
 use super::place::{Places, in_room};
 use super::resistors::{alike, missing, values};
-use super::{Item, Keys, Sides, fittings, isolating, strips};
+use super::{Item, Keys, Sides, fittings, isolating, strips, switching, tried};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -35,18 +35,19 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         match (was, is) {
             (Some(_), None) => {}
             (None, Some(is)) => {
-                mount(new, is, alone(sides, is), places);
+                mount(new, is, true, alone(sides, is), places);
                 strips::link(sides, is, places);
-                fittings::leads(sides.new, is, places);
+                fittings::leads(sides.new, is, true, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
                 let is_another = change.field(fact::Board::part).is_some();
                 let when =
                     if is_another { alone(sides, is).to_owned() } else { after_it_is_down(rooms.0, rooms.1, places) };
-                mount(new, is, &when, places);
+                mount(new, is, false, &when, places);
                 strips::link(sides, is, places);
-                fittings::leads(sides.new, is, places);
+                switching::fitted_again(sides, is, places);
+                fittings::leads(sides.new, is, false, places);
                 fitted_again(sides, is, false, places);
             }
             (Some(was), Some(is)) => {
@@ -64,8 +65,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     address(new, is, places);
                     strips::landed_again(sides, is, places);
                     strips::links_of(sides, is, places);
+                    switching::fitted_again(sides, is, places);
                     fitted_again(sides, is, true, places);
-                    fittings::leads(sides.new, is, places);
+                    fittings::battery_leads_off(sides, was, is, places);
+                    fittings::leads(sides.new, is, false, places);
                 } else if change.field(fact::Board::address).is_some() {
                     address(new, is, places);
                 }
@@ -74,7 +77,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     places.add(new, room, "mount", format!("{called}: move it{height}"));
                 }
                 strips::exchange(sides, change, (was, is), places);
-                fittings::battery(change, (old, was), (new, is), places);
+                fittings::battery((old, was), (new, is), places);
                 fittings::earth_and_fuses(change, (old, was), (new, is), places);
             }
             (None, None) => {}
@@ -94,7 +97,7 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         let called = Paper.board(old, was);
         if is.is_none() || change.field(fact::Board::room).is_some() {
-            fittings::supplies_down(sides, change, was, is, places);
+            fittings::supplies_down(sides, was, is, places);
         }
         let text = match is {
             None => called,
@@ -129,7 +132,9 @@ pub(crate) fn at_height(site: &Site, mount: Option<Metres>) -> String {
     if height.is_empty() { height } else { format!(", {height}") }
 }
 
-fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
+/// The steps for a board that goes up and for its supply. What was in the house before and `may_be_there`, because no place is known
+/// where it hung until now, is looked at where it is: it is in use, so its supply is taken away first.
+fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: &str, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
@@ -141,27 +146,34 @@ fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
         | BoardKind::Receiver => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
     let called = Paper.board(site, id);
-    // What hung in another room until now goes up here, wherever it comes from.
-    let is_there = |existing: bool| existing && when.is_empty();
-    let kind = |existing: bool| if is_there(existing) { "inspect" } else { "mount" };
-    let stands = |existing: bool| if is_there(existing) { " is there" } else { "" };
-    let text = if is_there(board.existing) {
+    let is_there = |existing: bool| existing && may_be_there;
+    let transformer = board.transformer.as_ref().map(|transformer| {
+        let what = words::transformer(board, false);
+        (transformer.existing, what, "unplug it", "it stays unplugged")
+    });
+    let battery = board.battery.as_ref().map(|battery| {
+        let what = format!("battery {}", words::battery(battery));
+        (battery.existing, what, procedure::lead_off(battery), "its leads stay capped")
+    });
+    let supplies = transformer.into_iter().chain(battery).map(|(existing, what, off, stays)| {
+        if is_there(existing) {
+            ("inspect", format!("{what} of {called} is there: {off}, where that is not done yet"))
+        } else {
+            ("mount", format!("{what} of {called}; {stays}"))
+        }
+    });
+    // What is there is dark before it is opened.
+    let itself = if is_there(board.existing) {
+        let seen = if board.kind.is_strip() { "its screws hold" } else { "it opens" };
         let terminals =
             if site.part_of(id).is_some() { " and that its terminals are those of the terminal schedule" } else { "" };
-        format!("{called}{part}: it is there; see that it opens{terminals}")
+        ("inspect", format!("{called}{part}: it is there; see that {seen}{terminals}"))
     } else {
-        format!("{called}{part}{}{when}", at_height(site, board.mount))
+        ("mount", format!("{called}{part}{}{when}", at_height(site, board.mount)))
     };
-    places.add(site, board.room, kind(board.existing), text);
-    if let Some(existing) = board.transformer.as_ref().map(|of| of.existing) {
-        let transformer = words::transformer(board, false);
-        let text = format!("{transformer} of {called}{}; it stays unplugged", stands(existing));
-        places.add(site, board.room, kind(existing), text);
-    }
-    if let Some(battery) = &board.battery {
-        let (existing, battery) = (battery.existing, words::battery(battery));
-        let text = format!("battery {battery} of {called}{}; its leads stay capped", stands(existing));
-        places.add(site, board.room, kind(existing), text);
+    let (before, after) = if is_there(board.existing) { (None, Some(itself)) } else { (Some(itself), None) };
+    for (kind, text) in before.into_iter().chain(supplies).chain(after) {
+        places.add(site, board.room, kind, text);
     }
     address(site, id, places);
 }
@@ -169,7 +181,10 @@ fn mount(site: &Site, id: Id<Board>, when: &str, places: &mut Places) {
 /// What is said of a board that is blank and has a supply of its own: it is tried before anything hangs on it. In a house that
 /// has no board yet, that is the commissioning sheet's.
 fn alone(sides: &Sides<'_>, id: Id<Board>) -> &'static str {
-    if power_up::is_powered(&sides.new.site.boards[id]) && !sides.old.site.boards.is_empty() {
+    if tried::blank(sides).contains(&id)
+        && power_up::is_powered(&sides.new.site.boards[id])
+        && !sides.old.site.boards.is_empty()
+    {
         "; it is switched on alone first: until then only its earth conductor and the leads of its transformer are on it, and all else is landed once it has shown its volts, as told under When all is landed"
     } else {
         ""
@@ -368,7 +383,9 @@ fn is_earthed_anew(sides: &Sides<'_>, is: Id<Board>) -> bool {
     let now = new.boards[is].earth.as_ref();
     let same =
         |(before, now): (&Earth, &Earth)| before.size == now.size && before.colour == now.colour && before.to == now.to;
-    now.is_some() && !before.zip(now).is_some_and(same)
+    // One that the house had before the spec knew of it is there.
+    let is_there = now.is_some_and(|now| now.existing) && before.is_none() && !moved;
+    now.is_some() && !is_there && !before.zip(now).is_some_and(same)
 }
 
 /// Parts that come back.

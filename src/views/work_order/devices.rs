@@ -7,7 +7,7 @@ use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::diff::{Change, Kind, What};
 use crate::diff::{is_later, is_renewed};
-use crate::model::{Device, Mounted, Run, Site};
+use crate::model::{Device, DeviceKind, Mounted, Run, Site};
 use crate::record::fact;
 use crate::words;
 
@@ -23,7 +23,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
         match (was, is) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
-            (None, Some(is)) => mount(new, is, "", places),
+            (None, Some(is)) => mount(new, is, true, "", places),
             // What cannot be moved is only written down otherwise.
             (Some(_), Some(is)) if new.devices[is].fixed => {}
             (Some(was), Some(is)) => {
@@ -38,7 +38,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     places.add(old, old.devices[was].room, "remove", format!("{}{again}", called(old, was)));
                     let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
                     let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1, places) };
-                    mount(new, is, &when, places);
+                    mount(new, is, false, &when, places);
                 } else if part || renewed {
                     let (before, now, day) = if part {
                         (title(old, was), title(new, is), "")
@@ -108,11 +108,20 @@ pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
     })
 }
 
-fn mount(site: &Site, id: Id<Device>, when: &str, places: &mut Places) {
-    // What hung in another room until now goes up here, wherever it comes from.
-    if site.devices[id].was_there() && when.is_empty() {
+/// What was in the house before and `may_be_there`, because no place is known where it hung until now, is tried where it is.
+fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: &str, places: &mut Places) {
+    if site.devices[id].was_there() && may_be_there {
         let stays = if site.devices[id].fixed { " and cannot be moved" } else { "" };
-        let text = format!("{}: it is there{stays}; try it with a meter", called(site, id));
+        // A meter tells of a contact in a cable, and of nothing that wants a supply.
+        let tried = match site.devices[id].kind {
+            DeviceKind::Contact => "try it with a meter",
+            DeviceKind::Detector
+            | DeviceKind::Wireless
+            | DeviceKind::Sounder
+            | DeviceKind::Load
+            | DeviceKind::Fault => "see that it works, by its test, once the power is on",
+        };
+        let text = format!("{}: it is there{stays}; {tried}", called(site, id));
         return places.add(site, site.devices[id].room, "check", text);
     }
     let title = title(site, id);

@@ -8,129 +8,95 @@ use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::diff::{Change, FieldChange, Kind, Subject, is_battery_exchanged};
+use crate::diff::{BatteryChange, Change, Kind, Subject};
 use crate::model::{Battery, Board, Owner, Site};
-use crate::quantity::{AmpereHours, Volts};
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
+use crate::terms::Bank;
 use crate::words::{self, Paper};
 
 /// Whether a board has another battery now, or several that are joined otherwise. How they are joined, or their volts, may only not
-/// have been written down before.
-pub(super) fn is_other_battery(change: &Change) -> bool {
-    let bank = [fact::Battery::ampere_hours, fact::Battery::count];
-    let is_further = |field: &FieldChange| field.field.starts_with(fact::Battery::others);
-    let known = |field: &FieldChange| field.old.is_some() && field.new.is_some();
-    let told = [fact::Battery::wired, fact::Battery::volts];
-    is_battery_exchanged(change)
-        || bank.iter().any(|field| change.field(field).is_some())
-        || change.fields.iter().any(is_further)
-        || told.iter().any(|field| change.field(field).is_some_and(known))
-}
-
-/// How many of a board's batteries stay in use, how many go and how many come.
-struct Bank {
-    stay: usize,
-    go: usize,
-    come: usize,
-}
-
-impl Bank {
-    fn of(change: &Change, had: &Battery, now: &Battery) -> Self {
-        let (mut go, mut come) = (each(had), each(now));
-        let whole = come.len();
-        if !is_battery_exchanged(change) {
-            go.retain(|one| match come.iter().position(|other| is_alike(one, other)) {
-                Some(at) => {
-                    come.remove(at);
-                    false
-                }
-                None => true,
-            });
-        }
-        Self { stay: whole - come.len(), go: go.len(), come: come.len() }
-    }
-}
-
-/// Every battery of a bank: its ampere-hours, and its volts where they are known.
-fn each(battery: &Battery) -> Vec<(AmpereHours, Option<Volts>)> {
-    let alike = (0..battery.count.max(1)).map(|_| battery.capacity.value);
-    let all = alike.chain(battery.others.iter().map(|other| other.capacity.value));
-    all.map(|capacity| (capacity, battery.volts)).collect()
-}
-
-fn is_alike(one: &(AmpereHours, Option<Volts>), other: &(AmpereHours, Option<Volts>)) -> bool {
-    one.0 == other.0 && one.1.zip(other.1).is_none_or(|(one, other)| one == other)
+/// have been written down before; their order tells where each one is in pairs alone.
+fn is_other_battery(had: &Battery, now: &Battery) -> bool {
+    let BatteryChange { go, come, .. } = BatteryChange::of(had, now);
+    let wired = |battery: &Battery| battery.wired.as_ref().map(|wired| wired.value);
+    let differ = wired(had).zip(wired(now)).is_some_and(|(one, other)| one != other)
+        || had.volts.zip(now.volts).is_some_and(|(one, other)| one != other);
+    let in_order = |battery: &Battery| {
+        let others = battery.others.iter().map(|other| other.capacity.value);
+        (0..battery.count.max(1)).map(|_| battery.capacity.value).chain(others).collect::<Vec<_>>()
+    };
+    let paired = wired(now) == Some(Bank::SeriesPairs) && in_order(had) != in_order(now);
+    !go.is_empty() || !come.is_empty() || differ || paired
 }
 
 /// Whether a board has another battery, transformer or fuse now.
-pub(super) fn is_other_supply(change: &Change, board: &Board) -> bool {
+pub(super) fn is_other_supply(change: &Change, before: Option<&Board>, now: &Board) -> bool {
     let fields = [
         fact::Battery::fuse_amperes,
         fact::Transformer::volts,
         fact::Transformer::volt_amperes,
         fact::Transformer::fuse_amperes,
     ];
-    board.battery.is_some() && is_other_battery(change) || fields.iter().any(|field| change.field(field).is_some())
+    let other = match (before.and_then(|before| before.battery.as_ref()), &now.battery) {
+        (Some(had), Some(now)) => is_other_battery(had, now),
+        (None, Some(_)) => true,
+        (None | Some(_), None) => false,
+    };
+    other || fields.iter().any(|field| change.field(field).is_some())
 }
 
 /// The step for the battery of a board that stays. A day that was not known before is only written on it.
-pub(super) fn battery(
-    change: &Change,
-    (old, was): (&Site, Id<Board>),
-    (new, is): (&Site, Id<Board>),
-    places: &mut Places,
-) {
+pub(super) fn battery((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
     let (called, room) = (Paper.board(new, is), new.boards[is].room);
     match (&old.boards[was].battery, &new.boards[is].battery) {
         (None, Some(now)) => {
             let text = format!("{called}: battery {}; write the day on it", words::battery(now));
             places.add(new, room, "mount", text);
         }
-        (Some(had), Some(now)) if is_other_battery(change) => {
-            places.add(new, room, "mount", format!("{called}: {}", exchange(change, had, now)));
+        (Some(had), Some(now)) if is_other_battery(had, now) => {
+            places.add(new, room, "mount", format!("{called}: {}", exchange(had, now)));
         }
-        (Some(_), Some(now)) if change.field(fact::Battery::installed).is_some() => {
-            if let Some(day) = now.installed {
-                places.add(
-                    new,
-                    room,
-                    "check",
-                    format!("{called}: write on its battery the day that it was put in, {day}"),
-                );
+        (Some(had), Some(now)) => {
+            for (before, is) in BatteryChange::of(had, now).stay {
+                let Some(day) = is.installed.filter(|_| before.installed.is_none()) else { continue };
+                let which = if now.total() > 1 { format!(" of {}", is.capacity) } else { String::new() };
+                let text = format!("{called}: write on its battery{which} the day that it was put in, {day}");
+                places.add(new, room, "check", text);
             }
         }
         (Some(before), None) => {
             places.add(old, old.boards[was].room, "remove", format!("{called}: battery {}", words::battery(before)));
         }
-        (None | Some(_), None | Some(_)) => {}
+        (None, None) => {}
     }
 }
 
 /// What is done to the batteries of a board: those that are alike and stay get others beside them, lose some, or are only joined
 /// otherwise.
-fn exchange(change: &Change, had: &Battery, now: &Battery) -> String {
+fn exchange(had: &Battery, now: &Battery) -> String {
     let all = words::battery(now);
     let joined = if now.total() > 1 { "; the terminal schedule says how they are joined" } else { "" };
     let number = |more: usize| count(more, "battery", Some("batteries"));
-    match Bank::of(change, had, now) {
-        Bank { stay: 0, .. } => {
+    let BatteryChange { stay, go, come } = BatteryChange::of(had, now);
+    match (stay.len(), go.len(), come.len()) {
+        (0, ..) => {
             let old = if had.total() > 1 { "batteries" } else { "battery" };
             let new = if now.total() > 1 { ("ones", "each") } else { ("one", "it") };
             format!("take the old {old} out, put the new {} in: {all}{joined}; write the day on {}", new.0, new.1)
         }
-        Bank { go: 0, come: 0, .. } => {
+        (_, 0, 0) => {
             format!(
                 "take the wires between its batteries off, and join them anew: {all} from now on, until now {}{joined}",
                 words::battery(had)
             )
         }
-        Bank { go: 0, come, .. } => format!(
+        (_, 0, come) => format!(
             "put {} in beside what is there: {all} from now on{joined}; write the day on what is new",
             number(come)
         ),
-        Bank { go, come: 0, .. } => format!("take {} out: {all} from now on{joined}", number(go)),
-        Bank { go, come, .. } => format!(
+        (_, go, 0) => format!("take {} out: {all} from now on{joined}", number(go)),
+        (_, go, come) => format!(
             "take {} out and put {} in: {all} from now on{joined}; write the day on what is new",
             number(go),
             number(come)
@@ -183,16 +149,32 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
         Some(_) | None => {}
     }
     if !has.is_empty() && led_otherwise {
-        leads_of(sides.new, is, &[Lead::AcA, Lead::AcB], places);
+        let found = old.boards[was].transformer.is_none() && !exchanged;
+        leads_of(sides.new, is, &[Lead::AcA, Lead::AcB], found, places);
+    }
+}
+
+/// The leads of the battery of a board that is exchanged: one of them is on it yet, since the board was made dark by the other.
+pub(super) fn battery_leads_off(sides: &Sides<'_>, was: Id<Board>, is: Id<Board>, places: &mut Places) {
+    let site = &sides.new.site;
+    let marks = leads_on(sides.old, was, &[Lead::BatteryPositive, Lead::BatteryNegative]);
+    if !marks.is_empty() {
+        let text = format!("{}: battery leads off {}; cap them", Paper.board(site, is), list(&marks, "and"));
+        places.add(site, site.boards[is].room, "remove", text);
     }
 }
 
 /// The terminals of a board on which the leads of its transformer are, where these are no cable.
 fn ac_leads(compiled: &Compiled, id: Id<Board>) -> Vec<String> {
-    let is_ac = |thing: &OnTerminal| matches!(thing, OnTerminal::Lead(Lead::AcA | Lead::AcB));
+    leads_on(compiled, id, &[Lead::AcA, Lead::AcB])
+}
+
+/// The terminals of a board on which one of these leads is.
+fn leads_on(compiled: &Compiled, id: Id<Board>, wanted: &[Lead]) -> Vec<String> {
+    let is_wanted = |thing: &OnTerminal| matches!(thing, OnTerminal::Lead(lead) if wanted.contains(lead));
     let first = (id, String::new());
     let on_board = compiled.wiring.terminals.range(first..).take_while(|((board, _), _)| *board == id);
-    on_board.filter(|(_, things)| things.iter().any(is_ac)).map(|((_, mark), _)| mark.clone()).collect()
+    on_board.filter(|(_, things)| things.iter().any(is_wanted)).map(|((_, mark), _)| mark.clone()).collect()
 }
 
 /// What is at a board that stays: its earth conductor, its fuses. A board that is exchanged has its earth conductor off and on again.
@@ -212,14 +194,28 @@ pub(super) fn earth_and_fuses(
         }
         // Where the new board has it, is told with its leads.
         if let Some(come) = earths.1.filter(|_| !exchanged) {
-            places.add(new, room, "land", format!("{called}: {come}"));
+            let found = before.earth.is_none() && now.earth.as_ref().is_some_and(|earth| earth.existing);
+            let (kind, is_there) = if found { ("inspect", "it is there: ") } else { ("land", "") };
+            places.add(new, room, kind, format!("{called}: {is_there}{come}"));
         }
     }
     let battery = |board: &Board| board.battery.as_ref().map(|battery| battery.fuse.as_ref().map(|fuse| fuse.value));
     let mains = |board: &Board| board.transformer.as_ref().map(|mains| mains.fuse.as_ref().map(|fuse| fuse.value));
-    for (of, had, has) in [("battery", battery(before), battery(now)), ("transformer", mains(before), mains(now))] {
+    let existing = (
+        now.battery.as_ref().is_some_and(|battery| battery.existing),
+        now.transformer.as_ref().is_some_and(|mains| mains.existing),
+    );
+    let both = [
+        ("battery", battery(before), battery(now), existing.0),
+        ("transformer", mains(before), mains(now), existing.1),
+    ];
+    for (of, had, has, existing) in both {
         let (Some(had), Some(has)) = (had, has) else { continue };
         match has {
+            // It came with what was there, and is only written down now.
+            Some(fuse) if had.is_none() && existing => {
+                places.add(new, room, "inspect", format!("{called}: the fuse at its {of} is there, {fuse}"));
+            }
             Some(fuse) if had != has => places.add(new, room, "fit", format!("{called}: fuse {fuse} at its {of}")),
             None if had.is_some() => places.add(new, room, "remove", format!("{called}: the fuse at its {of}")),
             Some(_) | None => {}
@@ -229,13 +225,7 @@ pub(super) fn earth_and_fuses(
 
 /// The earth conductor, the battery and the transformer of a board that is taken down: before it, and with a word of where they
 /// go on.
-pub(super) fn supplies_down(
-    sides: &Sides<'_>,
-    change: &Change,
-    was: Id<Board>,
-    is: Option<Id<Board>>,
-    places: &mut Places,
-) {
+pub(super) fn supplies_down(sides: &Sides<'_>, was: Id<Board>, is: Option<Id<Board>>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     let (board, now) = (&old.boards[was], is.map(|is| &new.boards[is]));
     let called = Paper.board(old, was);
@@ -248,12 +238,13 @@ pub(super) fn supplies_down(
         places.add(old, board.room, "remove", format!("{what} of {called}{again}"));
     };
     if let Some(had) = &board.battery {
-        let bank = now.and_then(|now| now.battery.as_ref()).map(|now| Bank::of(change, had, now));
-        let again = match bank {
-            None | Some(Bank { stay: 0, .. }) => String::new(),
-            Some(Bank { stay: 1, go: 0, .. }) => ONE_AGAIN.to_owned(),
-            Some(Bank { go: 0, .. }) => "take them down; they are used again".to_owned(),
-            Some(Bank { stay, .. }) => format!("take them down; {stay} of them are used again"),
+        let stay = now.and_then(|now| now.battery.as_ref()).map(|now| BatteryChange::of(had, now));
+        let (stay, go) = stay.map(|those| (those.stay.len(), those.go.len())).unwrap_or_default();
+        let again = match (stay, go) {
+            (0, _) => String::new(),
+            (1, 0) => ONE_AGAIN.to_owned(),
+            (_, 0) => "take them down; they are used again".to_owned(),
+            (stay, _) => format!("take them down; {stay} of them are used again"),
         };
         add(format!("battery {}", words::battery(had)), &again);
     }
@@ -276,28 +267,35 @@ fn earth(site: &Site, id: Id<Board>) -> Option<String> {
 
 /// The earth conductor of a board and the leads of its transformer, where these are no cable. Those of its battery are put on
 /// when the board is switched on.
-pub(super) fn leads(compiled: &Compiled, id: Id<Board>, places: &mut Places) {
-    leads_of(compiled, id, &[Lead::Earth, Lead::AcA, Lead::AcB], places);
+/// Those of a board that was there, and of what was there at it, are on it already (`may_be_there`).
+pub(super) fn leads(compiled: &Compiled, id: Id<Board>, may_be_there: bool, places: &mut Places) {
+    leads_of(compiled, id, &[Lead::Earth, Lead::AcA, Lead::AcB], may_be_there, places);
 }
 
-fn leads_of(compiled: &Compiled, id: Id<Board>, wanted: &[Lead], places: &mut Places) {
+fn leads_of(compiled: &Compiled, id: Id<Board>, wanted: &[Lead], may_be_there: bool, places: &mut Places) {
     let site = &compiled.site;
+    let board = &site.boards[id];
+    let earth = board.earth.as_ref().is_some_and(|earth| earth.existing);
+    let mains = board.transformer.as_ref().is_some_and(|mains| mains.existing);
     for ((_, mark), things) in compiled.wiring.terminals.iter().filter(|((board, _), _)| *board == id) {
         for thing in things {
             let OnTerminal::Lead(lead) = thing else { continue };
             if !wanted.contains(lead) {
                 continue;
             }
-            let unplugged = match lead {
-                Lead::Earth => "",
-                Lead::AcA | Lead::AcB => ", which stays unplugged",
-                Lead::BatteryPositive | Lead::BatteryNegative => "",
+            let (unplugged, existing) = match lead {
+                Lead::Earth => ("", earth),
+                Lead::AcA | Lead::AcB => (", which stays unplugged", mains),
+                Lead::BatteryPositive | Lead::BatteryNegative => ("", false),
             };
+            let is_there = may_be_there && existing && board.existing;
             let words = words::lead(site, id, *lead);
             let conductor = if words.conductor.is_empty() { String::new() } else { format!(" {}", words.conductor) };
-            let (board, what, goes) = (Paper.board(site, id), words.what, words.goes);
-            let text = format!("{board}: {what}{conductor} on {mark}, to {goes}{unplugged}");
-            places.add(site, site.boards[id].room, "land", text);
+            let (called, what, goes) = (Paper.board(site, id), words.what, words.goes);
+            let (kind, is_there, unplugged) =
+                if is_there { ("inspect", "it is there: ", "") } else { ("land", "", unplugged) };
+            let text = format!("{called}: {is_there}{what}{conductor} on {mark}, to {goes}{unplugged}");
+            places.add(site, board.room, kind, text);
         }
     }
 }

@@ -14,7 +14,7 @@ use crate::base::Id;
 use crate::base::wording::{list, small};
 use crate::compiled::Compiled;
 use crate::diff::{Change, FieldChange, Kind, Subject, Thing};
-use crate::model::{Board, BoardKind, Bus, Device, Owner, Site, Zone};
+use crate::model::{Battery, Board, BoardKind, Bus, Device, Owner, Site, Transformer, Zone};
 use crate::record::fact;
 use crate::register::{Cable, ConductorUse, End, Place, Point};
 use crate::terms::ZoneType;
@@ -33,16 +33,9 @@ pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
     }
     let dark = dark(sides);
     for (id, board) in old.boards.entries().filter(|(_, board)| dark.contains(&now(sides, board))) {
-        let called = Paper.board(old, id);
-        let mains = board.transformer.as_ref().map(|transformer| {
-            let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
-            format!("unplug the transformer{outlet}")
-        });
-        let battery = board.battery.as_ref().map(|battery| procedure::lead_off(battery).to_owned());
-        let dark = |text: String| format!("{text}; the board must be dark");
-        let texts = in_order(procedure::Order::of_board(old, id), [battery, mains], dark);
-        steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
+        steps.extend(supplies_off(old, id, (board.transformer.as_ref(), board.battery.as_ref())));
     }
+    steps.extend(found(sides));
     let own = fed_elsewhere(sides).into_iter().map(|(_, title, cables)| {
         format!("{title}: switch its own supply off, and see that nobody switches it on: {cables} may be alive from there while the boards are dark")
     });
@@ -51,12 +44,51 @@ pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
     steps
 }
 
+/// A board made dark: its supplies in the order of common practice.
+fn supplies_off(
+    site: &Site,
+    id: Id<Board>,
+    (transformer, battery): (Option<&Transformer>, Option<&Battery>),
+) -> impl Iterator<Item = Step> + use<> {
+    let called = Paper.board(site, id);
+    let mains = transformer.map(|transformer| {
+        let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
+        format!("unplug the transformer{outlet}")
+    });
+    let battery = battery.map(|battery| procedure::lead_off(battery).to_owned());
+    let dark = |text: String| format!("{text}; the board must be dark");
+    let texts = in_order(procedure::Order::of_board(site, id), [battery, mains], dark);
+    texts.into_iter().map(move |text| Step::new("isolate", format!("{called}: {text}")))
+}
+
+/// What was in use in the house before the spec knew of it: nobody has switched it off. A supply that is new hangs on a board that
+/// was there in the place of another one, which is taken away as well.
+pub(crate) fn found(sides: &Sides<'_>) -> Vec<Step> {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let mut steps = Vec::new();
+    for (id, board) in new.boards.entries() {
+        let before = sides.board_before(id).map(|was| &old.boards[was]);
+        let was_there = board.existing && before.is_none();
+        let transformer = board.transformer.as_ref().filter(|of| of.existing || was_there);
+        let battery = board.battery.as_ref().filter(|of| of.existing || was_there);
+        let transformer = transformer.filter(|_| before.is_none_or(|before| before.transformer.is_none()));
+        let battery = battery.filter(|_| before.is_none_or(|before| before.battery.is_none()));
+        steps.extend(supplies_off(new, id, (transformer, battery)));
+        let is_fed = transformer.is_some() || battery.is_some();
+        if was_there && !is_fed && matches!(board.kind, BoardKind::Panel | BoardKind::PowerSupply) {
+            let text = format!("{}: take away whatever feeds it; the board must be dark", Paper.board(new, id));
+            steps.push(Step::new("isolate", text));
+        }
+    }
+    steps
+}
+
 /// Putting the supply back.
 pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
     let new = &sides.new.site;
     let step = |text: String| Step::new("check", text);
     let mut steps = vec![step("Tug every conductor that was landed; no bare copper outside a terminal".into())];
-    let (dark, blank) = (dark(sides), tried::renewed(sides));
+    let (dark, blank) = (dark(sides), tried::blank(sides));
     for (id, board) in new.boards.entries().filter(|(_, board)| dark.contains(&board.name.value)) {
         let called = Paper.board(new, id);
         if blank.contains(&id) && power_up::is_powered(board) {
@@ -268,7 +300,8 @@ fn worked_on(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Sub
 
 /// Whether a field of a board is a word on paper: no hand is laid on the board for it.
 fn is_said(field: &FieldChange) -> bool {
-    [fact::Board::title, fact::Board::spot].contains(&field.field.as_str())
+    let was_there = [fact::Board::existing, fact::Battery::existing, fact::Transformer::existing];
+    [fact::Board::title, fact::Board::spot].iter().chain(&was_there).any(|said| field.field == *said)
 }
 
 /// What gives a supply to the conductors at a board, which are lifted with it: each of their cables may be fed from its other end.

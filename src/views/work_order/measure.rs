@@ -96,7 +96,7 @@ pub(super) fn of(
         let mut homes = sounders.filter_map(|device| site.home(site.runs[device.run?].owner));
         power_up::is_powered(&site.boards[**board]) && homes.any(|home| home == **board)
     };
-    for board in renewed.iter().filter(sounds) {
+    for board in tried::blank(sides).iter().filter(sounds) {
         let text = format!(
             "{}: switch it off, land its sounders, lids on, ladders away, switch it on again; the commissioning sheet says how sounders are tried",
             Paper.board(site, *board)
@@ -112,6 +112,7 @@ pub(super) fn of(
         let key = sides.new_keys.devices.iter().find(|(_, other)| **other == id).map(|(key, _)| key.as_str());
         let changed = sides
             .changes(Kind::Device)
+            .filter(|change| !touched::is_on_paper(sides, change))
             .any(|change| change.new.as_ref().is_some_and(|(subject, _)| Some(subject.key.as_str()) == key));
         let circuit = device.run.map(|run| site.runs[run].owner);
         let switched =

@@ -329,7 +329,9 @@ impl WorkOrder {
         (self.pull, self.out, self.places) = (pull, out, places);
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
-        let wired = steps().any(|step| !matches!(step.kind, "label" | "check" | "inspect"));
+        // What was in use before the spec knew of it is opened to be looked at.
+        let wired = steps().any(|step| !matches!(step.kind, "label" | "check" | "inspect"))
+            || !isolating::found(sides).is_empty();
         let (programmed, reported) = (program::differences(sides), service::differences(sides));
         let (measured, walk) = measure::of(sides, wired, (&programmed, &reported));
         self.steps = true;
@@ -378,6 +380,11 @@ impl WorkOrder {
     pub fn schema() -> String {
         json::print(&schemars::schema_for!(Self))
     }
+}
+
+/// What is switched off first in a house that has no spec yet: what of the site was there before.
+pub(crate) fn in_use(sides: &Sides<'_>) -> Vec<Step> {
+    isolating::found(sides)
 }
 
 /// What is pulled, in the order of the wire-label list, what is pulled out, and the other work on wires and things, place by

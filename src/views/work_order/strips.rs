@@ -49,8 +49,13 @@ pub(super) fn landed_again(sides: &Sides<'_>, is: Id<Board>, places: &mut Places
         let on = |used: &ConductorUse| {
             let here = used.near.iter().chain(&used.far).find_map(|point| {
                 let Point::Terminal(board, mark) = point else { return None };
-                (*board == is).then(|| mark.clone())
+                (*board == is).then_some(mark)
             })?;
+            let here = if sides.new.wiring.is_behind_resistor(used.function, is, here) {
+                format!("the free lead of the resistor whose other lead is under {here}")
+            } else {
+                here.clone()
+            };
             let is_told = told.contains(&conductor_key(&cable.label, used.position).as_str());
             (!is_told).then(|| (words::conductor_mark(site, cable, used.position), here))
         };

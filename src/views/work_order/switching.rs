@@ -18,13 +18,24 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = sides.board_before(is);
         let before = was.map(|was| links(sides.old, was)).unwrap_or_default();
         let now = links(sides.new, is);
-        let mut add = |kind, verb: &str, (from, to): &(String, String)| {
-            let text = format!("{}: {verb} a short wire from terminal {from} to terminal {to}", Paper.board(new, is));
-            places.add(new, board.room, kind, text);
+        let mut add = |kind, verb: &str, wire: &(String, String)| {
+            places.add(new, board.room, kind, short_wire(new, is, verb, wire));
         };
         before.difference(&now).for_each(|wire| add("remove", "take off", wire));
         now.difference(&before).for_each(|wire| add("land", "fit", wire));
     }
+}
+
+/// All of them at a board that goes up elsewhere or is exchanged: they were taken down with it.
+pub(super) fn fitted_again(sides: &Sides<'_>, board: Id<Board>, places: &mut Places) {
+    let site = &sides.new.site;
+    for wire in links(sides.new, board) {
+        places.add(site, site.boards[board].room, "land", short_wire(site, board, "fit", &wire));
+    }
+}
+
+fn short_wire(site: &Site, board: Id<Board>, verb: &str, (from, to): &(String, String)) -> String {
+    format!("{}: {verb} a short wire from terminal {from} to terminal {to}", Paper.board(site, board))
 }
 
 /// The short wires that end at a relay's common of a board: from and to.

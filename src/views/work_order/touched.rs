@@ -47,7 +47,7 @@ pub(super) fn is_on_paper(sides: &Sides<'_>, change: &Change) -> bool {
     let (Some(_), Some((is, _))) = (&change.old, &change.new) else { return false };
     let of_cable =
         [fact::Place::room, STARTS_IN, fact::Run::length, fact::Run::route, fact::Run::way, fact::Run::passes];
-    let of_device = [fact::Device::room, fact::Device::spot];
+    let of_device = [fact::Device::room, fact::Device::spot, fact::Device::existing];
     if is.kind == Kind::Cable {
         let only = |field: &FieldChange| {
             of_cable.contains(&field.field.as_str()) || field.field.starts_with(fact::Run::reserved)

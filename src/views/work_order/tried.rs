@@ -19,6 +19,12 @@ pub(super) fn renewed(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
     boards.filter_map(|change| board(&sides.new.site, &change.new.as_ref()?.0)).collect()
 }
 
+/// Those of them that are blank: what was in the house before the spec knew of it has all its conductors on it.
+pub(super) fn blank(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
+    let was_there = |id: &Id<Board>| sides.new.site.boards[*id].existing && sides.board_before(*id).is_none();
+    renewed(sides).into_iter().filter(|id| !was_there(id)).collect()
+}
+
 /// True for a board that is new, exchanged or in another room: everything was off its terminals.
 pub(super) fn is_touched(change: &Change) -> bool {
     let other = [fact::Board::part, fact::Board::room, fact::Board::ways];
@@ -82,7 +88,8 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
     for change in sides.changes(Kind::Board) {
         let Some(id) = change.new.as_ref().and_then(|(subject, _)| board(site, subject)) else { continue };
         let (touched, known) = (is_touched(change), is_known_otherwise(change));
-        if touched || known || is_other_supply(change, &site.boards[id]) {
+        let before = sides.board_before(id).map(|was| &sides.old.site.boards[was]);
+        if touched || known || is_other_supply(change, before, &site.boards[id]) {
             boards.insert(id, (touched, known));
         }
     }
