@@ -2,7 +2,7 @@
 //!
 //! A thread reads messages, so that what comes while a site is read waits in memory and is taken all at once.
 
-use std::io::{self, BufRead, ErrorKind, Read, Write};
+use std::io::{self, BufRead, Read, Write};
 use std::path::Path;
 use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::thread;
@@ -30,15 +30,10 @@ pub(super) fn run(screen: &mut Screen) -> Result<Exit, Stop> {
             match next {
                 Ok(Ok(message)) => send(&mut out, server.receive(message)).map_err(failed)?,
                 Ok(Err(fault)) => {
-                    // The library repeats the message in its words, and a spec in it may hold a code.
-                    let said = match fault.kind() {
-                        ErrorKind::InvalidData => {
-                            refuse(&mut out, &fault).map_err(failed)?;
-                            NO_MESSAGE.to_owned()
-                        }
-                        _ => fault.to_string(),
-                    };
-                    screen.complain(&format!("a message that is none: {}\n", said.trim_end()));
+                    if let Fault::NoMessage(code) = fault {
+                        refuse(&mut out, code).map_err(failed)?;
+                    }
+                    screen.complain(&format!("a message that is none: {fault}\n"));
                 }
                 Err(TryRecvError::Empty) => break,
                 Err(TryRecvError::Disconnected) if server.is_idle() => {
@@ -61,14 +56,29 @@ fn send(out: &mut impl Write, messages: impl IntoIterator<Item = Message>) -> io
     messages.into_iter().try_for_each(|message| message.write(out))
 }
 
+/// Why nothing was taken from the editor. What it wrote is not repeated: a spec in it may hold a code.
+#[derive(Debug, thiserror::Error)]
+enum Fault {
+    /// With the error code of JSON-RPC 2.0. The next may be a message again.
+    #[error("{NO_MESSAGE}")]
+    NoMessage(i32),
+    /// Where it ends cannot be known.
+    #[error("it is longer than {} MiB", LARGEST >> 20)]
+    TooLong,
+    #[error("{0}")]
+    Unread(#[from] io::Error),
+}
+
 /// What is said of a body that is no message.
 const NO_MESSAGE: &str = "it is no JSON of the protocol";
+/// No JSON, in the codes of JSON-RPC 2.0.
+const NO_JSON: i32 = -32700;
+/// JSON that is neither request nor answer.
+const NO_REQUEST: i32 = -32600;
 
 /// Answers a body that is no message, as JSON-RPC 2.0 wants it: whose answer it is nobody knows, and the library's answers
 /// always have an id.
-fn refuse(out: &mut impl Write, fault: &io::Error) -> io::Result<()> {
-    // JSON that is neither request nor answer, by the words of the library's reader; else no JSON.
-    let code = if fault.to_string().contains("did not match any variant") { -32600 } else { -32700 };
+fn refuse(out: &mut impl Write, code: i32) -> io::Result<()> {
     let error = serde_json::json!({ "code": code, "message": NO_MESSAGE });
     let body = serde_json::json!({ "jsonrpc": "2.0", "id": null, "error": error }).to_string();
     write!(out, "Content-Length: {}\r\n\r\n{body}", body.len())?;
@@ -76,18 +86,17 @@ fn refuse(out: &mut impl Write, fault: &io::Error) -> io::Result<()> {
 }
 
 /// The messages of the editor, and what was none of them.
-fn read() -> Receiver<io::Result<Message>> {
+fn read() -> Receiver<Result<Message, Fault>> {
     let (sender, receiver) = mpsc::channel();
     thread::spawn(move || {
-        let mut input = Limited(io::stdin().lock());
+        let mut input = io::stdin().lock();
         loop {
-            let next = match Message::read(&mut input) {
-                Ok(Some(message)) => Ok(message),
+            let next = match body(&mut input) {
+                Ok(Some(body)) => message(&body),
                 Ok(None) => break,
-                Err(error) => Err(error),
+                Err(fault) => Err(fault),
             };
-            // Behind one that is none the next may be a message again; not where it cannot be known where it ends.
-            let goes_on = next.as_ref().err().is_none_or(|error| error.kind() == ErrorKind::InvalidData);
+            let goes_on = matches!(next, Ok(_) | Err(Fault::NoMessage(_)));
             if sender.send(next).is_err() || !goes_on {
                 break;
             }
@@ -96,37 +105,46 @@ fn read() -> Receiver<io::Result<Message>> {
     receiver
 }
 
-/// The most bytes of a message: some times what a site may have.
+/// The most bytes of a message: some times what a site may have. That much memory may be taken on the word of a header.
 const LARGEST: usize = 64 << 20;
 
-/// An input whose headers may not announce more than [`LARGEST`]: the protocol's library takes that much memory at once.
-struct Limited<R>(R);
-
-impl<R: Read> Read for Limited<R> {
-    fn read(&mut self, into: &mut [u8]) -> io::Result<usize> {
-        self.0.read(into)
+/// The body of the next message; `None` where there is no more.
+fn body(input: &mut impl BufRead) -> Result<Option<Vec<u8>>, Fault> {
+    let most = u64::try_from(LARGEST).unwrap_or(u64::MAX);
+    let mut length = None;
+    loop {
+        let mut line = Vec::new();
+        if input.by_ref().take(most).read_until(b'\n', &mut line)? == 0 {
+            return Ok(None);
+        }
+        let line = String::from_utf8_lossy(&line);
+        let line = line.strip_suffix("\r\n").ok_or(Fault::NoMessage(NO_JSON))?;
+        if line.is_empty() {
+            break;
+        }
+        let (name, value) = line.split_once(':').ok_or(Fault::NoMessage(NO_JSON))?;
+        if name.eq_ignore_ascii_case("content-length") {
+            length = value.trim().parse::<usize>().ok();
+        }
     }
+    let length = length.ok_or(Fault::NoMessage(NO_JSON))?;
+    if length > LARGEST {
+        return Err(Fault::TooLong);
+    }
+    let mut body = vec![0; length];
+    input.read_exact(&mut body)?;
+    Ok(Some(body))
 }
 
-impl<R: BufRead> BufRead for Limited<R> {
-    fn fill_buf(&mut self) -> io::Result<&[u8]> {
-        self.0.fill_buf()
+/// A body as a message.
+fn message(body: &[u8]) -> Result<Message, Fault> {
+    let json: serde_json::Value = serde_json::from_slice(body).map_err(|_| Fault::NoMessage(NO_JSON))?;
+    // The library would take a request with an id of another kind for a notice, and its sender would wait for ever.
+    let number = |id: &serde_json::Value| id.as_i64().is_some_and(|id| i32::try_from(id).is_ok());
+    if json.get("id").is_some_and(|id| !id.is_string() && !number(id)) {
+        return Err(Fault::NoMessage(NO_REQUEST));
     }
-
-    fn consume(&mut self, amount: usize) {
-        self.0.consume(amount);
-    }
-
-    /// A line of the header: the library reads what follows by its length.
-    fn read_line(&mut self, line: &mut String) -> io::Result<usize> {
-        let most = u64::try_from(LARGEST).unwrap_or(u64::MAX);
-        let read = (&mut self.0).take(most).read_line(line)?;
-        let length = line.to_ascii_lowercase().strip_prefix("content-length:").map(|text| text.trim().to_owned());
-        if length.is_some_and(|text| text.parse::<usize>().is_ok_and(|length| length > LARGEST)) {
-            return Err(io::Error::other(format!("it is longer than {} MiB", LARGEST >> 20)));
-        }
-        Ok(read)
-    }
+    serde_json::from_value(json).map_err(|_| Fault::NoMessage(NO_REQUEST))
 }
 
 /// The disk of this machine.

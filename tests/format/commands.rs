@@ -188,7 +188,11 @@ fn the_language_server_refuses_a_message_of_any_length() {
     assert_eq!((code, out.as_str()), (2, ""));
     assert!(err.starts_with("a message that is none: it is longer than 64 MiB\n"), "{err}");
     // What is no JSON, and what is none of the protocol's.
-    for (body, code) in [("no JSON", "-32700"), ("[1]", "-32600")] {
+    let numbered = "{\"jsonrpc\":\"2.0\",\"id\":3,\"method\":5}";
+    let halved = "{\"jsonrpc\":\"2.0\",\"id\":1.5,\"method\":\"shutdown\"}";
+    let refused =
+        [("no JSON", "-32700"), ("[]", "-32600"), ("[1]", "-32600"), (numbered, "-32600"), (halved, "-32600")];
+    for (body, code) in refused {
         let said = format!("Content-Length: {}\r\n\r\n{body}", body.len());
         let (_, out, _) = run(root.path(), &["lsp"], said.as_bytes());
         assert!(out.contains(&format!("\"code\":{code},")) && out.contains("\"id\":null"), "{out}");

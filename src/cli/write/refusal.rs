@@ -79,7 +79,11 @@ impl Refusal {
     /// What to do about it.
     pub(in crate::cli) fn help(&self) -> &'static str {
         match self {
-            Self::InTheWay(_) | Self::Manifest(_) => "move it away, or choose another folder with --out",
+            Self::InTheWay(_) => "move it, or the whole folder, away, or choose another folder with --out",
+            // Without its list the program knows none of the files beside it.
+            Self::Manifest(_) => {
+                "move the whole folder that it is in away and compile again, or choose another folder with --out"
+            }
             Self::Changed(_) => "keep your version under another name, then remove or move this one",
             Self::NotAFolder(_) | Self::Link(_) | Self::Irreplaceable { .. } => "choose another folder with --out",
             Self::ReadOnly(_) => "make it writable, if it is to be replaced",

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::items::{Gap, Item, Kind, Place, joined, joins};
+use super::items::{Gap, Item, Kind, Place, is_kind, joined, joins};
 use super::names::{Name, Sort, Weight};
 use super::numbers::{is_year, value_at};
 use super::spelled::CODE;
@@ -32,7 +32,10 @@ pub(crate) fn behind(items: &[Item<'_>], name: &Name) -> Option<Tie> {
         }
         way = way.over(item.gap, way.others == 0 || way.said)?;
         if let Some(value) = value_at(items, at, name) {
-            let certain = judge_behind(items, name, &value, way)?;
+            // What is put together or has a letter behind it may be something else.
+            let last = value.end - 1;
+            let plain = name.key || name.sort == Sort::Account || (last < at + 2 && is_kind(items, last, Kind::Number));
+            let certain = judge_behind(items, name, &value, way)? && plain;
             let mut tie = Tie::new(value.start, value.end, certain);
             follow(items, name, &mut tie.values);
             return Some(tie);

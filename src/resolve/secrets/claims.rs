@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::items::{Item, Kind, Place, glued, is_kind, joined, joins};
 use super::names::Name;
-use super::numbers::{is_time, is_year, minutes};
+use super::numbers::{is_time, may_be_year, minutes};
 use super::words;
 
 /// True for a value that something else than the name has a claim to.
@@ -54,7 +54,7 @@ fn has_unit(items: &[Item<'_>], end: usize) -> bool {
 fn is_carried(items: &[Item<'_>], value: &Range<usize>) -> bool {
     let word = |steps: usize| joined(items, value.end + steps);
     let article = usize::from(matches!(word(1), "the" | "a"));
-    let year = items.get(value.start).is_some_and(is_year);
+    let year = items.get(value.start).is_some_and(may_be_year);
     (year && words::FOREIGN_AFTER.has(word(0)))
         || (matches!(word(0), "on" | "of" | "from") && words::FOREIGN_BEFORE.has(word(1 + article)))
 }
@@ -72,7 +72,7 @@ fn is_claimed(items: &[Item<'_>], at: usize, name: &Name) -> bool {
     words::CLAIMING.has_form(word)
         || words::FOREIGN_BEFORE.has_form(word)
         || (words::HOURS.has(word) && minutes(this).is_some())
-        || (words::TIMING.has(word) && (is_year(this) || is_time(this)))
+        || (words::TIMING.has(word) && (may_be_year(this) || is_time(this)))
 }
 
 /// True for the value of a key that has a meaning of its own.

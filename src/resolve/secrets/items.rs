@@ -7,7 +7,10 @@ use std::borrow::Cow;
 use std::iter::Peekable;
 use std::ops::Range;
 
+use unicode_width::UnicodeWidthChar;
+
 use super::names::{Weight, name_at};
+use super::spelled::CODE;
 use crate::base::unseen::is_unseen;
 use crate::syntax::token::{self, Flaw, Token};
 
@@ -127,8 +130,26 @@ pub(crate) fn is_kind(items: &[Item<'_>], at: usize, kind: Kind) -> bool {
 
 /// True for a bare word that is a number of the language.
 fn is_number(word: &str) -> bool {
-    let letters = word.contains(|c: char| !matches!(c, '0'..='9' | '_' | '.' | '-' | '+'));
-    word.starts_with(|c: char| c.is_ascii_digit()) && (!letters || word.starts_with("0x"))
+    let unsigned = word.trim_start_matches(['-', '+']);
+    let letters = unsigned.contains(|c: char| !matches!(c, '0'..='9' | '_' | '.' | '-' | '+'));
+    unsigned.starts_with(|c: char| c.is_ascii_digit()) && (!letters || value(unsigned).is_some())
+}
+
+/// The digits of a number's value, where it is written in another base or with an exponent: `0x249b`, `9.371e3`.
+fn value(unsigned: &str) -> Option<String> {
+    let plain = unsigned.replace('_', "");
+    let base = [("0x", 16), ("0o", 8), ("0b", 2)].into_iter();
+    let mut based = base.filter_map(|(prefix, base)| u64::from_str_radix(plain.strip_prefix(prefix)?, base).ok());
+    let exponent = || plain.contains(['e', 'E']).then(|| plain.parse::<f64>().ok()).flatten();
+    based.next().map(|value| value.to_string()).or_else(|| exponent().map(|value| format!("{value:.0}")))
+}
+
+/// Characters of which nothing is seen, or that only stand above, below or around another.
+fn is_passed(c: char) -> bool {
+    is_unseen(c)
+        || c == char::REPLACEMENT_CHARACTER
+        || (c.is_control() && !c.is_whitespace())
+        || (!c.is_ascii() && c.width() == Some(0) && !c.is_whitespace())
 }
 
 /// True where an equals sign follows.
@@ -171,7 +192,7 @@ impl Reader<'_> {
     /// Takes in a piece of text.
     fn read(&mut self, range: Range<usize>, place: Place, escapes: bool) {
         self.piece += 1;
-        let mut characters = characters(self.text, range, escapes).filter(|(c, _)| !is_unseen(*c)).peekable();
+        let mut characters = characters(self.text, range, escapes).filter(|(c, _)| !is_passed(*c)).peekable();
         while let Some((c, span)) = characters.next() {
             if c == '\n' {
                 self.widen(Gap::Line);
@@ -223,12 +244,13 @@ impl Reader<'_> {
         self.push(Kind::Word, &word, span.start..end, place);
     }
 
-    /// A number of the language, taken whole: `0x1141`, `44_17`, `4417.0`.
+    /// A number of the language, taken whole: `0x1141`, `44_17`, `4417.0`, `4.417e3`.
     fn number(&mut self, span: Range<usize>, place: Place) {
         self.piece += 1;
-        let written = self.text.get(span.clone()).unwrap_or_default();
+        let written = self.text.get(span.clone()).unwrap_or_default().trim_start_matches(['-', '+']);
         let whole = written.split('.').next().unwrap_or_default();
-        let digits: String = whole.chars().filter(char::is_ascii_hexdigit).collect();
+        let digits = || whole.chars().filter(char::is_ascii_hexdigit).collect();
+        let digits: String = value(written).filter(|value| CODE.contains(&value.len())).unwrap_or_else(digits);
         self.push(Kind::Number, &digits, span, place);
     }
 

@@ -52,7 +52,21 @@ impl Secret {
 
 /// Every secret in a text, by the place of its word. Values do not overlap.
 pub fn find(text: &str) -> Vec<Secret> {
-    grammar::read(&items::items(text))
+    if !text.contains('\0') {
+        return grammar::read(&items::items(text));
+    }
+    // Text of two bytes to a character, read as if it had one: without the zeros, and each find put back in its place.
+    let places: Vec<usize> = text.bytes().enumerate().filter(|(_, byte)| *byte != 0).map(|(at, _)| at).collect();
+    let back = |range: &Range<usize>| {
+        let last = range.end.checked_sub(1).and_then(|last| places.get(last));
+        places.get(range.start).zip(last).map_or(0..0, |(start, last)| *start..last + 1)
+    };
+    let mut found = grammar::read(&items::items(&text.replace('\0', "")));
+    for secret in &mut found {
+        secret.word = back(&secret.word);
+        secret.values = secret.values.iter().map(back).collect();
+    }
+    found
 }
 
 /// The text with every value masked; every other byte and every line end stays in its place.

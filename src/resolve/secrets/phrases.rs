@@ -4,6 +4,8 @@ use std::ops::Range;
 
 use super::items::{Gap, Item, Kind, Place, glued, is_kind, joined, joins};
 use super::names::{Name, Weight};
+use super::numbers::is_year;
+use super::spelled::CODE;
 use super::ties::Tie;
 use super::words;
 
@@ -31,7 +33,8 @@ pub(crate) fn behind(items: &[Item<'_>], name: &Name) -> Option<Tie> {
     let letters = value.iter().any(|item| item.kind == Kind::Word);
     if name.weight == Weight::Vague {
         // "pass:" may go on in many ways.
-        return (sign.said && count == 1 && digits && letters).then(|| Tie::new(sign.at, end, false));
+        let number = end == sign.at + 1 && CODE.contains(&first.text.len()) && !is_year(first);
+        return (sign.said && count == 1 && digits && (letters || number)).then(|| Tie::new(sign.at, end, false));
     }
     // A string of its own behind the word: `password "bluebird"`.
     let own = first.piece != items.get(sign.at - 1)?.piece && first.place == Place::Text;

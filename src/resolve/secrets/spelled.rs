@@ -85,7 +85,7 @@ fn groups(items: &[Item<'_>], at: usize) -> Spelled {
     }
     let mark = |index: usize| {
         let mark = items.get(index).filter(|item| item.kind == Kind::Mark && item.gap == Gap::None)?;
-        let allowed = if length == 1 { "-.,·_*" } else { "-" };
+        let allowed = if length == 1 { "-.,·_*/|:;+~•–—−→>'" } else { "-" };
         allowed.contains(mark.text.as_ref()).then_some(mark.text.as_ref())
     };
     let between = mark(at + 1);

@@ -80,7 +80,10 @@ pub(crate) fn judge_behind(items: &[Item<'_>], name: &Name, value: &Range<usize>
                 "enter" | "press" => goes_on,
                 _ => true,
             };
-            (direct && typed && !way.line && !doubtful).then_some(false)
+            // "disarm in 2020", but "disarm with 2020".
+            let with =
+                items.get(value.start - 1).is_some_and(|before| matches!(before.text.as_ref(), "with" | "using"));
+            (direct && typed && !way.line && (with || !doubtful)).then_some(false)
         }
     }
 }

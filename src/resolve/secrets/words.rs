@@ -75,6 +75,8 @@ pub(crate) const SECRETS: &[(&str, Sort)] = &[
     ("pin code", Code),
     ("pincode", Code),
     ("keycode", Code),
+    ("puk", Code),
+    ("secret number", Code),
     ("duress", Code),
     ("safe combination", Code),
     ("lock combination", Code),
@@ -83,6 +85,9 @@ pub(crate) const SECRETS: &[(&str, Sort)] = &[
     ("acct", Account),
     ("a / c", Account),
     ("csid", Account),
+    ("cs #", Account),
+    ("cs no", Account),
+    ("cs number", Account),
     ("acc no", Account),
     ("subscriber", Account),
     ("customer", Account),
@@ -92,6 +97,7 @@ pub(crate) const SECRETS: &[(&str, Sort)] = &[
     ("pass word", Phrase),
     ("passwd", Phrase),
     ("pwd", Phrase),
+    ("pswd", Phrase),
     ("pw", Phrase),
     ("p / w", Phrase),
     ("pass", Phrase),
@@ -174,8 +180,8 @@ pub(crate) static HOURS: Words = Words::new("at before by till until");
 /// Words and marks that claim the number before them.
 pub(crate) static UNITS: Words = Words::new(
     "% a ac ah amp amps awg baud bps cm codes day days digits eur events feet ft g gbp h hour hours hz inch
-    inches k kg khz km kn kohm lines lm lumen lux lx m ma mah meter meters metre metres mhz min minutes mm ms mv
-    n nm ohm ohms pcs pieces possibilities screws sec seconds times um usd users v va volt volts w watt watts
+    inches k kg lb lbs khz km kn kohm lines lm lumen lux lx m ma mah mins meter meters metre metres mhz min minutes mm ms mv
+    n nm ohm ohms pcs pieces possibilities s screws sec secs seconds times um usd users v va volt volts w watt watts
     weeks x yards years zones ° × Ω",
 );
 
@@ -194,6 +200,25 @@ pub(crate) const HINTS: &[(&str, Weight)] = &[
     ("sitter", Role),
     ("user", Role),
     ("visitor", Role),
+    ("access number", Role),
+    ("cleaning lady", Role),
+    ("combination", Role),
+    ("combo", Role),
+    ("credential", Role),
+    ("digits", Role),
+    ("login", Role),
+    ("passkey", Role),
+    ("secret", Role),
+    // Words of other languages, where a number is right beside them.
+    ("clave", Role),
+    ("codice", Role),
+    ("código", Role),
+    ("contraseña", Role),
+    ("geheimzahl", Role),
+    ("kennwort", Role),
+    ("kode", Role),
+    ("mot de passe", Role),
+    ("passwort", Role),
     ("alarm", Thing),
     ("dad", Thing),
     ("daughter", Thing),
@@ -203,12 +228,11 @@ pub(crate) const HINTS: &[(&str, Weight)] = &[
     ("mom", Thing),
     ("son", Thing),
     ("wife", Thing),
-    ("combination", Thing),
-    ("digits", Thing),
     ("gate", Thing),
     ("keypad", Thing),
     ("lock", Thing),
     ("safe", Thing),
+    ("u", Thing),
     ("uc", Thing),
     ("arm", Use),
     ("disarm", Use),
@@ -221,6 +245,9 @@ pub(crate) const HINTS: &[(&str, Weight)] = &[
     ("turn it off", Use),
     ("type in", Use),
     ("unset", Use),
+    ("unlock", Use),
+    ("must say", Use),
+    ("to cancel", Use),
 ];
 
 /// Nodes whose name is that of a type, from a catalogue.
