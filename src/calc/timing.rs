@@ -97,12 +97,15 @@ pub(crate) fn is_armed(site: &Site, zone: &Zone) -> bool {
 
 /// True where a key arms and disarms a zone: both are of one area and of one panel, as far as those of both are known.
 pub(crate) fn is_armed_by_key(site: &Site, zone: &Zone) -> bool {
-    let panel = site.panel_of_zone(zone);
-    let is_its = |key: &Zone| {
-        let panels = panel.zip(site.panel_of_zone(key));
-        zone.area.is_none_or(|area| site.is_in(key, area)) && panels.is_none_or(|(of_zone, of_key)| of_zone == of_key)
-    };
-    site.zones_in_use().any(|(_, key)| key.is_of(ZoneType::Keyswitch) && is_its(key))
+    site.zones_in_use().any(|(_, key)| is_key_of(site, key, zone))
+}
+
+/// True for a key that arms and disarms a zone.
+pub(crate) fn is_key_of(site: &Site, key: &Zone, zone: &Zone) -> bool {
+    let panels = site.panel_of_zone(zone).zip(site.panel_of_zone(key));
+    key.is_of(ZoneType::Keyswitch)
+        && zone.area.is_none_or(|area| site.is_in(key, area))
+        && panels.is_none_or(|(of_zone, of_key)| of_zone == of_key)
 }
 
 /// The keypads whose room is known. One in open air is reported as that, and is no door's.
@@ -190,10 +193,26 @@ pub(crate) fn watched_rooms(site: &Site) -> BTreeMap<Id<Area>, BTreeSet<Id<Room>
     rooms
 }
 
-/// The key switches of an area, each with its room.
-pub(crate) fn keys(site: &Site, area: Id<Area>) -> impl Iterator<Item = (Id<Device>, Option<Id<Room>>)> {
-    let keys = site.zones_in_use().filter(move |(_, zone)| zone.is_of(ZoneType::Keyswitch) && site.is_in(zone, area));
-    keys.flat_map(|(zone, _)| site.devices_of(zone)).map(|(id, device)| (id, device.room))
+/// The keypads and key switches that arm and disarm some zones, each with its room.
+pub(crate) fn disarms<'s>(
+    site: &'s Site,
+    zones: &'s [&'s Zone],
+) -> impl Iterator<Item = (Disarms, Option<Id<Room>>)> + 's {
+    let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
+    let keypads = keypads.filter(|(id, _)| zones.iter().any(|zone| is_armed_at(site, zone, *id)));
+    let keys = site.zones_in_use().filter(|(_, key)| zones.iter().any(|zone| is_key_of(site, key, zone)));
+    let keys = keys.flat_map(|(zone, _)| site.devices_of(zone));
+    let keypads = keypads.map(|(id, board)| (Disarms::Keypad(id), board.room));
+    keypads.chain(keys.map(|(id, device)| (Disarms::Key(id), device.room)))
+}
+
+/// What arms and disarms.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Disarms {
+    /// A keypad.
+    Keypad(Id<Board>),
+    /// A key switch.
+    Key(Id<Device>),
 }
 
 /// True where one comes to a room without passing what an area watches: it is outdoors, or not among the watched rooms.

@@ -262,8 +262,10 @@ fn fitted(columns: &[&str], rows: &[Vec<String>], width: Option<usize>, first: &
     // Their cells are cut before one of them is left out.
     let cap = [WIDEST, WIDEST * 2 / 3].into_iter().find(|widest| taken_at(&ranked, *widest) <= width);
     let cap = cap.unwrap_or(WIDEST / 2);
-    let own = |at: usize| wants(at).min(cap).min(width);
-    let taken = |columns: &[usize]| taken_at(columns, cap);
+    // What tells the rows of one name apart is cut the last.
+    let own = |at: usize| wants(at).min(if rank(&at) == Some(1) { WIDEST } else { cap }).min(width);
+    let taken =
+        |columns: &[usize]| columns.iter().map(|at| own(*at) + GAP.len()).sum::<usize>().saturating_sub(GAP.len());
     let mut shown: Vec<usize> = Vec::new();
     for at in ranked.into_iter().chain(rest) {
         if shown.is_empty() || taken(&[shown.as_slice(), &[at]].concat()) <= width {

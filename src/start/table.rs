@@ -193,8 +193,12 @@ fn unit_of(word: &str) -> Option<&'static str> {
     }
 }
 
-/// "38 ft", or "38" under a heading with a unit, as a spec has it.
+/// "38 ft", or "38" under a heading with a unit, as a spec has it. A comma before three digits may part thousands: then it is none.
 fn length_of(cell: &str, unit: &str) -> Option<String> {
+    let thousands = |(_, behind): (&str, &str)| behind.chars().take_while(char::is_ascii_digit).count() == 3;
+    if cell.split_once(',').is_some_and(thousands) {
+        return None;
+    }
     let lower = cell.to_lowercase().replace(',', ".");
     let digits = lower.len() - lower.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.').len();
     let (number, behind) = lower.split_at_checked(digits)?;

@@ -62,16 +62,34 @@ fn floors(compiled: &Compiled) -> Vec<String> {
 /// Through ceilings under the roof, by cables that pass that space and end below it. Those that end in it are told of by floors.
 fn roof(compiled: &Compiled) -> Vec<String> {
     let site = &compiled.site;
+    let storeys = site.storeys();
+    let is_roof = |level: Id<Level>| {
+        let mut rooms = site.rooms.iter().filter(|room| room.level == level);
+        rooms.all(|room| room.kind == Some(RoomKind::Attic))
+    };
     let mut found: BTreeMap<String, Vec<&str>> = BTreeMap::new();
     for (cable, rooms) in pulled(compiled) {
-        let is_below =
-            |room: &Id<Room>| site.rooms[*room].kind != Some(RoomKind::Attic) && !is_outdoors(site, Some(*room));
-        let [Some(from), Some(to)] = rooms.map(|room| room.filter(is_below)) else { continue };
-        if passes(site, cable, Passage::Attic) {
-            let into = if from == to { "again".to_owned() } else { format!("into {}", words::room(site, Some(to))) };
-            let way = format!("up under the roof from {}, down {into}", words::room(site, Some(from)));
-            found.entry(way).or_default().push(&cable.label);
+        if !passes(site, cable, Passage::Attic) {
+            continue;
         }
+        let is_below = |room: &Id<Room>| site.rooms[*room].kind != Some(RoomKind::Attic);
+        let ends = rooms.map(|room| room.filter(is_below).filter(|room| !is_outdoors(site, Some(*room))));
+        let named = |room: Id<Room>| {
+            let storey = |level: Id<Level>| site.levels[level].storey;
+            let over = storeys.iter().filter(|one| one.number > storey(site.rooms[room].level));
+            let under = over.map(|one| one.house).any(|level| !is_roof(level));
+            let floors = if under { ", through each floor over it" } else { "" };
+            format!("{}{floors}", words::room(site, Some(room)))
+        };
+        let way = match ends {
+            [Some(from), Some(to)] if from == to => format!("up under the roof from {} and down again", named(from)),
+            [Some(from), Some(to)] => format!("up under the roof from {}; down into {}", named(from), named(to)),
+            [Some(end), None] | [None, Some(end)] if rooms.iter().any(|room| is_outdoors(site, *room)) => {
+                format!("up under the roof from {}", named(end))
+            }
+            [Some(_) | None, None] | [None, Some(_)] => continue,
+        };
+        found.entry(way).or_default().push(&cable.label);
     }
     found.into_iter().map(|(way, labels)| format!("{way}: {}", list(&labels, "and"))).collect()
 }

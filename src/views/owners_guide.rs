@@ -15,11 +15,11 @@ use crate::base::wording::{capital, list};
 use crate::calc::power::path::{self, Lives};
 use crate::calc::power::standby;
 use crate::calc::sound::{self, Pattern};
-use crate::calc::timing;
+use crate::calc::timing::{self, Disarms};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
 use crate::quantity::Seconds;
-use crate::terms::{EmergencyKey, ZoneType};
+use crate::terms::{EmergencyKey, Senses, ZoneType};
 use crate::words::{self, Paper};
 
 /// The document.
@@ -39,6 +39,8 @@ struct Guide {
     /// True where every area that is armed has a keypad or a key switch for it.
     disarms: bool,
     keypads: String,
+    /// True where somebody who moves in a room may set it off.
+    moves: bool,
     /// True where each watched door or window that starts no delay is an alarm at once.
     at_once: bool,
     sounds: Vec<Sound>,
@@ -105,6 +107,7 @@ fn view(compiled: &Compiled) -> Value {
         disarms: areas.iter().all(|row| row.disarms),
         areas,
         keypads: keypads(site),
+        moves: site.zones.entries().any(|(id, zone)| is(zone, ARMED) && notices_people(site, id)),
         at_once: at_once(site),
         sounds: if sounders { sounds(site) } else { Vec::new() },
         keys: keys(site),
@@ -249,7 +252,11 @@ fn unsent(site: &Site) -> String {
         return String::new();
     }
     let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| !is(zone, &[ZoneType::Keyswitch]));
-    called(zones.filter(|zone| !site.is_sent(site.panel_of_zone(zone))))
+    let zones = called(zones.filter(|zone| !site.is_sent(site.panel_of_zone(zone))));
+    let keypads = site.boards.entries().filter(|(_, board)| !board.emergency_keys.is_empty());
+    let keypads = keypads.filter(|(id, _)| !site.is_sent(site.panel_of(Some(*id))));
+    let keypads = keypads.map(|(id, _)| format!("the keys for help of {}", Paper.board(site, id)));
+    Some(zones).filter(|zones| !zones.is_empty()).into_iter().chain(keypads).collect::<Vec<_>>().join("; ")
 }
 
 /// Zones as the keypad has them. Descriptions have commas of their own.
@@ -273,13 +280,18 @@ fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
         let (armed, unarmed): (Vec<_>, Vec<_>) = of(ARMED).partition(|(_, zone)| timing::is_armed(site, zone));
         let entries = of(&[ZoneType::EntryExit]).filter(|(_, zone)| armed.is_empty() || timing::is_armed(site, zone));
         let none = area.and_then(|area| area.entry.as_ref()).is_some_and(|entry| entry.value.0 <= 0.0);
-        let switches = || of(&[ZoneType::Keyswitch]).flat_map(|(zone, _)| site.devices_of(*zone));
+        let asleep: Vec<&Zone> = of(ARMED).map(|(_, zone)| *zone).collect();
         let rooms = id.and_then(|id| watched.get(&id));
         let is_outside = |room| rooms.is_none_or(|all| timing::is_outside(site, all, room));
-        let arms = |keypad| zones.iter().any(|(_, zone)| timing::is_armed_at(site, zone, keypad));
-        let keypad_outside = timing::keypads(site).any(|(keypad, room)| is_outside(Some(room)) && arms(keypad));
-        // One that hangs inside is named where nothing else is reached.
-        let by = switches().filter(|(_, key)| !keypad_outside || is_outside(key.room));
+        let (outside, inside): (Vec<_>, Vec<_>) =
+            timing::disarms(site, &asleep).partition(|(_, room)| is_outside(*room));
+        // What hangs inside is named where nothing else is reached.
+        let reached = if outside.is_empty() { &inside } else { &outside };
+        let keys = reached.iter().filter_map(|(by, _)| match by {
+            Disarms::Key(key) => Some(words::placed(site, *key)),
+            Disarms::Keypad(_) => None,
+        });
+        let by = titled(keys);
         let hasty = compiled.doors.iter().filter(|door| Some(door.area) == id);
         let hasty = hasty.filter(|door| timing::alarm_on_way(site, door).next().is_some());
         let hasty: BTreeSet<String> = hasty.map(|door| Paper.opening(site, door.opening)).collect();
@@ -294,8 +306,8 @@ fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
             entry: delay(area.and_then(|area| area.entry.as_ref()).map(|entry| entry.value)),
             exit: delay(area.and_then(|area| area.exit.as_ref()).map(|exit| exit.value)),
             hasty: hasty.into_iter().collect::<Vec<_>>().join("; "),
-            by: titled(by.map(|(id, _)| words::placed(site, id))),
-            inside: !keypad_outside && switches().next().is_some() && !switches().any(|(_, key)| is_outside(key.room)),
+            by,
+            inside: outside.is_empty() && !inside.is_empty(),
             disarms: !armed.is_empty(),
             unarmed: if armed.is_empty() { String::new() } else { called(unarmed.iter().map(|(_, zone)| *zone)) },
         })
@@ -319,7 +331,8 @@ fn doors(site: &Site, zones: impl Iterator<Item = Id<Zone>>) -> String {
             doors.push(site.zones[zone].description.value.clone());
         }
     }
-    doors.dedup();
+    let mut named = BTreeSet::new();
+    doors.retain(|door| named.insert(door.clone()));
     doors.join("; ")
 }
 
@@ -336,6 +349,11 @@ fn at_once(site: &Site) -> bool {
             .filter(|zone| is(zone, SHELL))
             .all(|zone| !zone.follows && site.confirmed_by(zone).is_none())
         && openings.all(|opening| site.openings[opening.value].kind != OpeningKind::Window)
+}
+
+/// True for a zone with a detector of whoever moves.
+fn notices_people(site: &Site, zone: Id<Zone>) -> bool {
+    site.devices_of(zone).any(|(id, _)| matches!(site.senses(id), Some(Senses::Motion | Senses::Step)))
 }
 
 fn keypads(site: &Site) -> String {

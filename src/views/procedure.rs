@@ -187,7 +187,7 @@ pub(crate) const LIFT_DARK: &str =
     "Switch the board off before you lift a conductor. Before each step land again what the step before it lifted.";
 
 /// The same of a loop in which something has a supply.
-pub(crate) const LIFT_FED: &str = "Switch the board off to lift and to land, and on again to read: something in this loop opens or closes its contact without supply. Before each step land again what the step before it lifted.";
+pub(crate) const LIFT_FED: &str = "Switch the board off to lift and to land, and on again to read: something in this loop opens or closes its contact without supply. To the board the lifted loop is in alarm or trouble then: the sounders' conductors are off before, and the service is told. Before each step land again what the step before it lifted.";
 
 /// Where the sounders are while a board is worked on.
 pub(crate) const SOUNDERS_OFF: &str = "The sounders' conductors are off the boards and capped until they are tried: nothing sounds beside an ear or a ladder.{siren}";

@@ -30,8 +30,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             missing.entry((site.rooms[room].level, accepted)).or_default().push(room);
         }
     }
-    for ((level, _), rooms) in missing {
-        let level = &site.levels[level];
+    for ((id, accepted), rooms) in &missing {
+        let level = &site.levels[*id];
         let names: Vec<String> = rooms.iter().map(|room| Screen.name(&site.rooms[*room].name.value)).collect();
         let title = format!(
             "no detector of carbon monoxide outside the bedrooms of level {}: {}",
@@ -42,8 +42,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here("none in hall, stair or living room near them")
             .why("Carbon monoxide has no smell, and who sleeps does not wake. It comes from whatever burns, and from a car in a garage.")
             .help("Put one in the hall or on the landing that these bedrooms open to. Where an alarm of its own is there, or nothing burns in the house and no garage is attached, accept this.")
-            .about(&level.name.value)
             .figure(format!("called for outside each separate sleeping area ({})", CARBON_MONOXIDE.cited()));
+        // Where some of them are accepted by name, a room may have the level's name.
+        let parted = missing.contains_key(&(*id, !accepted));
+        let finding = if parted { finding } else { finding.about(&level.name.value) };
         let bedrooms = rooms.iter().map(|room| &site.rooms[*room].name);
         sink.push(bedrooms.fold(finding, |finding, room| finding.also(room.span, "a bedroom").about(&room.value)));
     }

@@ -77,9 +77,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// is told of the area.
 pub(super) fn wrong_panel<'s>(context: Context<'s>, area: Id<Area>, walk: &Walk) -> Option<&'s Zone> {
     let site = context.site;
-    let door = context.doors.iter().find(|door| door.area == area && door.opening == walk.from.value)?;
-    let zone = &site.zones[door.zone];
-    (!is_armed_at(site, zone, walk.to.value) && is_armed(site, zone)).then_some(zone)
+    // Only what has a delay is walked in by.
+    context.doors.iter().find(|door| door.area == area && door.opening == walk.from.value)?;
+    let watches = |id| {
+        site.devices_of(id).any(|(_, device)| device.opening.as_ref().is_some_and(|of| of.value == walk.from.value))
+    };
+    let zones = site
+        .zones
+        .entries()
+        .filter(|(id, zone)| zone.is_of(ZoneType::EntryExit) && site.is_in(zone, area) && watches(*id));
+    let zones: Vec<&Zone> = zones.map(|(_, zone)| zone).collect();
+    // Of a door in zones of two panels one way leads to a keypad of each.
+    if zones.iter().any(|zone| is_armed_at(site, zone, walk.to.value)) {
+        return None;
+    }
+    zones.into_iter().find(|zone| is_armed(site, zone))
 }
 
 /// True for an opening that people come in by.
