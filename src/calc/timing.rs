@@ -102,10 +102,10 @@ pub(crate) fn is_armed_by_key(site: &Site, zone: &Zone) -> bool {
 
 /// True for a key that arms and disarms a zone.
 pub(crate) fn is_key_of(site: &Site, key: &Zone, zone: &Zone) -> bool {
-    let panels = site.panel_of_zone(zone).zip(site.panel_of_zone(key));
+    let is_its = |(of_zone, of_key)| of_zone == of_key;
     key.is_of(ZoneType::Keyswitch)
         && zone.area.is_none_or(|area| site.is_in(key, area))
-        && panels.is_none_or(|(of_zone, of_key)| of_zone == of_key)
+        && site.panel_of_zone(zone).zip(site.panel_of_zone(key)).is_none_or(is_its)
 }
 
 /// The keypads whose room is known. One in open air is reported as that, and is no door's.
@@ -200,7 +200,8 @@ pub(crate) fn disarms<'s>(
 ) -> impl Iterator<Item = (Disarms, Option<Id<Room>>)> + 's {
     let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
     let keypads = keypads.filter(|(id, _)| zones.iter().any(|zone| is_armed_at(site, zone, *id)));
-    let keys = site.zones_in_use().filter(|(_, key)| zones.iter().any(|zone| is_key_of(site, key, zone)));
+    let keys = site.zones_in_use().filter(|(_, key)| key.is_of(ZoneType::Keyswitch));
+    let keys = keys.filter(|(_, key)| zones.iter().any(|zone| is_key_of(site, key, zone)));
     let keys = keys.flat_map(|(zone, _)| site.devices_of(zone));
     let keypads = keypads.map(|(id, board)| (Disarms::Keypad(id), board.room));
     keypads.chain(keys.map(|(id, device)| (Disarms::Key(id), device.room)))

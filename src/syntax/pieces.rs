@@ -14,6 +14,9 @@ impl Reader<'_> {
     /// `46 ft 6 in` and `1 min 30 s`. True where that was so.
     pub(super) fn feet_and_inches(&mut self, value: &Atom) -> bool {
         let text = self.text.get(value.start..).unwrap_or_default();
+        if text.starts_with(|c: char| c.is_alphabetic() || matches!(c, '"' | '#')) {
+            return false;
+        }
         let found = amount::feet_and_inches_in(text).or_else(|| amount::two_units_in(text));
         let Some((right, length)) = found else { return false };
         let unit = value.unit();
@@ -80,6 +83,9 @@ impl Reader<'_> {
         }
         let first = value.text();
         let behind: Vec<Token> = self.words_behind();
+        if behind.is_empty() && !first.starts_with(['½', '¼', '¾']) {
+            return false;
+        }
         let [one, two] = [1, 2].map(|count| {
             let last = behind.get(count - 1)?;
             Some((last.end, self.text_of(behind.first()?.start, last.end)))
@@ -112,9 +118,11 @@ impl Reader<'_> {
             return true;
         }
         // Two amounts that are not one.
-        let amount = |text: &str| match number::meant(text) {
-            number::Meant::Unit(right) if number::looks_like(text) && !is_number(text) => Some(right),
-            _ => None,
+        let amount = |text: &str| {
+            if !number::looks_like(text) || is_number(text) {
+                return None;
+            }
+            if let number::Meant::Unit(right) = number::meant(text) { Some(right) } else { None }
         };
         let Some(((end, second), first)) = one.zip(amount(first)) else { return false };
         let Some(second) = amount(second) else { return false };
