@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Area, Board, BoardKind, Device, Opening, OpeningKind, Room, Site, Walk, Zone};
+use crate::model::{Area, Board, Device, Opening, OpeningKind, Room, Site, Walk, Zone};
 use crate::profiles::timing::{AT_DOOR_AND_KEYPAD, DETOUR, WALKING_SPEED};
 use crate::quantity::{Metres, Seconds};
 use crate::terms::{Senses, ZoneType};
@@ -90,9 +90,7 @@ pub(crate) fn is_armed_at(site: &Site, zone: &Zone, keypad: Id<Board>) -> bool {
 
 /// True where somebody arms and disarms a zone: at a keypad of its panel, or by a key that is a zone of it.
 pub(crate) fn is_armed(site: &Site, zone: &Zone) -> bool {
-    let mut boards = site.boards.entries();
-    boards.any(|(id, board)| board.kind == BoardKind::Keypad && is_armed_at(site, zone, id))
-        || is_armed_by_key(site, zone)
+    site.keypads().any(|(keypad, _)| is_armed_at(site, zone, keypad)) || is_armed_by_key(site, zone)
 }
 
 /// True where a key arms and disarms a zone: both are of one area and of one panel, as far as those of both are known.
@@ -110,8 +108,7 @@ pub(crate) fn is_key_of(site: &Site, key: &Zone, zone: &Zone) -> bool {
 
 /// The keypads whose room is known. One in open air is reported as that, and is no door's.
 pub(crate) fn keypads(site: &Site) -> impl Iterator<Item = (Id<Board>, Id<Room>)> {
-    let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
-    keypads.filter_map(|(id, board)| Some((id, board.room.filter(|room| !site.rooms[*room].is_outdoors())?)))
+    site.keypads().filter_map(|(id, board)| Some((id, board.room.filter(|room| !site.rooms[*room].is_outdoors())?)))
 }
 
 fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zone: Id<Zone>, area: Id<Area>) -> Door {
@@ -198,8 +195,7 @@ pub(crate) fn disarms<'s>(
     site: &'s Site,
     zones: &'s [&'s Zone],
 ) -> impl Iterator<Item = (Disarms, Option<Id<Room>>)> + 's {
-    let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
-    let keypads = keypads.filter(|(id, _)| zones.iter().any(|zone| is_armed_at(site, zone, *id)));
+    let keypads = site.keypads().filter(|(id, _)| zones.iter().any(|zone| is_armed_at(site, zone, *id)));
     let keys = site.zones_in_use().filter(|(_, key)| key.is_of(ZoneType::Keyswitch));
     let keys = keys.filter(|(_, key)| zones.iter().any(|zone| is_key_of(site, key, zone)));
     let keys = keys.flat_map(|(zone, _)| site.devices_of(zone));

@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Spanned};
 
-use super::board::Board;
+use super::board::{Board, BoardKind};
 use super::communicator::Communicator;
 use super::device::OutputRef;
 use super::part::Output;
@@ -77,6 +77,11 @@ impl Site {
     pub(crate) fn is_sent(&self, panel: Option<Id<Board>>) -> bool {
         let mut panels = self.communicators.iter().map(|way| self.panel_of_way(way));
         panels.any(|of| panel.is_none() || of.is_none() || of == panel)
+    }
+
+    /// The keypads.
+    pub(crate) fn keypads(&self) -> impl Iterator<Item = (Id<Board>, &Board)> {
+        self.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad)
     }
 
     /// The panels that are off as soon as the mains is.

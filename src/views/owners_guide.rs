@@ -17,7 +17,7 @@ use crate::calc::power::standby;
 use crate::calc::sound::{self, Pattern};
 use crate::calc::timing::{self, Disarms};
 use crate::compiled::Compiled;
-use crate::model::{Area, Board, BoardKind, DeviceKind, OpeningKind, Site, Zone};
+use crate::model::{Area, Board, DeviceKind, OpeningKind, Site, Zone};
 use crate::quantity::Seconds;
 use crate::terms::{EmergencyKey, Senses, ZoneType};
 use crate::words::{self, Paper};
@@ -107,7 +107,7 @@ fn view(compiled: &Compiled) -> Value {
         disarms: areas.iter().all(|row| row.disarms),
         areas,
         keypads: keypads(site),
-        moves: site.zones.entries().any(|(id, zone)| is(zone, ARMED) && notices_people(site, id)),
+        moves: site.zones.entries().any(|(id, zone)| sleeps(zone) && notices_people(site, id)),
         at_once: at_once(site),
         sounds: if sounders { sounds(site) } else { Vec::new() },
         keys: keys(site),
@@ -277,10 +277,11 @@ fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
     let row = |(id, zones): ZonesOf<'_>| {
         let area = id.map(|id| &site.areas[id]);
         let of = |kinds: &'static [ZoneType]| zones.iter().filter(move |(_, zone)| is(zone, kinds));
-        let (armed, unarmed): (Vec<_>, Vec<_>) = of(ARMED).partition(|(_, zone)| timing::is_armed(site, zone));
+        let asleep = || zones.iter().filter(|(_, zone)| sleeps(zone));
+        let (armed, unarmed): (Vec<_>, Vec<_>) = asleep().partition(|(_, zone)| timing::is_armed(site, zone));
         let entries = of(&[ZoneType::EntryExit]).filter(|(_, zone)| armed.is_empty() || timing::is_armed(site, zone));
         let none = area.and_then(|area| area.entry.as_ref()).is_some_and(|entry| entry.value.0 <= 0.0);
-        let asleep: Vec<&Zone> = of(ARMED).map(|(_, zone)| *zone).collect();
+        let asleep: Vec<&Zone> = asleep().map(|(_, zone)| *zone).collect();
         let rooms = id.and_then(|id| watched.get(&id));
         let is_outside = |room| rooms.is_none_or(|all| timing::is_outside(site, all, room));
         let (outside, inside): (Vec<_>, Vec<_>) =
@@ -357,12 +358,11 @@ fn notices_people(site: &Site, zone: Id<Zone>) -> bool {
 }
 
 fn keypads(site: &Site) -> String {
-    let keypads = site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad);
     let place = |(id, board): (Id<Board>, &Board)| match words::room(site, board.room) {
         room if room.is_empty() => Paper.board(site, id),
         room => room,
     };
-    let mut places: Vec<String> = keypads.map(place).collect();
+    let mut places: Vec<String> = site.keypads().map(place).collect();
     places.sort_by(|one, other| natural(one, other));
     places.dedup();
     list(&places, "and")
@@ -404,8 +404,10 @@ fn sounds(site: &Site) -> Vec<Sound> {
     sounds
 }
 
-/// What is watched while its area is armed.
-const ARMED: &[ZoneType] = &[ZoneType::EntryExit, ZoneType::Perimeter, ZoneType::Interior, ZoneType::DayNight];
+/// True for what is watched while its area is armed.
+fn sleeps(zone: &Zone) -> bool {
+    zone.reserved.is_none() && zone.kind.as_ref().is_some_and(|kind| kind.value.sleeps_unarmed())
+}
 
 const BURGLARY: &[ZoneType] = &[
     ZoneType::EntryExit,

@@ -7,7 +7,7 @@ use crate::calc::power::suits::charges;
 use crate::calc::sound::{Alarm, counts_for, is_fire, sounds_for};
 use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Circuit, Device, DeviceKind, KeyInUse, Site, Zone};
+use crate::model::{Board, Circuit, Device, DeviceKind, KeyInUse, Site, Zone};
 use crate::terms::ZoneType;
 
 check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder for it");
@@ -106,7 +106,7 @@ fn named(zones: &[&Zone], keys: &[(Id<Board>, &KeyInUse)]) -> Vec<String> {
 
 /// True where a spec says how the house is used: one that says nothing of it describes wiring only so far.
 pub(super) fn describes_use(site: &Site) -> bool {
-    site.boards.iter().any(|board| board.kind == BoardKind::Keypad)
+    site.keypads().next().is_some()
         || site.devices.iter().any(|device| device.kind == DeviceKind::Sounder)
         || site.areas.iter().any(|area| area.sounder_cut_off.is_some())
         || !site.communicators.is_empty()

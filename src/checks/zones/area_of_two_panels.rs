@@ -7,7 +7,7 @@ use crate::base::wording::{list, numbers};
 use crate::calc::timing::is_armed_at;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Zone};
+use crate::model::{Board, Zone};
 use crate::words::Screen;
 
 check!("area-of-two-panels", Basis::Intent, "areas with zones of panels that know nothing of each other");
@@ -17,8 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
-    let keypads: Vec<Id<Board>> =
-        site.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad).map(|(id, _)| id).collect();
+    let keypads: Vec<Id<Board>> = site.keypads().map(|(keypad, _)| keypad).collect();
     for (id, area) in site.areas.entries() {
         let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(id));
         // What watches at any time needs nobody to arm it.
