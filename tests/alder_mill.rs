@@ -1,12 +1,13 @@
 //! The demo site in memory, with edits: what happens when one thing in it is wrong.
 
 use std::collections::BTreeMap;
-use std::path::Path;
 use std::sync::OnceLock;
 
 use loopwright::diag::Diagnostic;
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::session;
+
+use crate::demos;
 
 /// The files of alder-mill and of the shared parts.
 #[derive(Clone)]
@@ -15,17 +16,8 @@ pub struct AlderMill(BTreeMap<String, String>);
 impl AlderMill {
     /// As it stands in `specs`, but with nothing in the wall yet: without its register, so that an edit moves nothing.
     pub fn new() -> Self {
-        let specs = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
-        let mut files = BTreeMap::new();
-        for (folder, before) in [("alder-mill", ""), ("parts", "../parts/")] {
-            for entry in std::fs::read_dir(specs.join(folder)).unwrap() {
-                let path = entry.unwrap().path();
-                if path.extension().is_some_and(|extension| extension == "kdl") && !path.ends_with("register.kdl") {
-                    let name = path.file_name().unwrap().to_str().unwrap();
-                    files.insert(format!("{before}{name}"), std::fs::read_to_string(&path).unwrap());
-                }
-            }
-        }
+        let mut files = demos::texts("alder-mill");
+        files.retain(|path, _| path.ends_with(".kdl") && path != "register.kdl");
         Self(files)
     }
 

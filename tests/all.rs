@@ -9,6 +9,7 @@ mod bus;
 mod cases;
 mod checks;
 mod cli;
+mod demos;
 mod diff;
 mod documents;
 mod format;

@@ -1,23 +1,14 @@
 //! The times of the demos' areas and their sounders: what is written wrong on purpose gives one finding, and following its
 //! help takes it away.
 
-use std::collections::BTreeMap;
-
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::session::{self, Outcome};
 
-use crate::golden::root;
+use crate::demos;
 
 /// A demo with replacements in its texts, each of which must be there.
 fn with(demo: &str, changes: &[(&str, &str)]) -> Outcome {
-    let mut files = BTreeMap::new();
-    for (folder, before) in [(demo, ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            files.insert(format!("{before}{name}"), std::fs::read_to_string(&path).unwrap());
-        }
-    }
+    let mut files = demos::texts(demo);
     for (old, new) in changes {
         let (_, text) = files.iter_mut().find(|(_, text)| text.contains(old)).unwrap_or_else(|| panic!("no {old}"));
         *text = text.replacen(old, new, 1);
@@ -143,9 +134,8 @@ fn count(slug: &str, changes: &[(&str, &str)]) -> usize {
 #[test]
 fn a_house_without_a_sounder_is_one_finding() {
     for demo in ["alder-mill", "larch-bungalow"] {
-        let folder = root().join("specs").join(demo);
         let file = if demo == "alder-mill" { "power.kdl" } else { "circuits.kdl" };
-        let text = std::fs::read_to_string(folder.join(file)).unwrap();
+        let text = demos::texts(demo)[file].clone();
         let start = text.find("circuit \"sounders\"").unwrap();
         let end = start + text[start..].find("\n}\n").unwrap() + 3;
         let found = new_findings(demo, &[(&text[start..end], "")]);

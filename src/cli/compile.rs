@@ -16,6 +16,7 @@ use super::{Exit, Stop, disk, pdf};
 use crate::base::wording::{count, list};
 use crate::diag::neutral::shown;
 use crate::register_file;
+use crate::session;
 
 /// Where packets are written.
 #[derive(Clone, Copy, Debug)]
@@ -68,9 +69,11 @@ fn write_all(sites: &mut [Site], out: &Path) -> Result<(), Stop> {
         write::tidy(&site.folder, name.map(|name| out.join(name)).as_deref());
     }
     let mut jobs = Vec::new();
-    for (index, site) in sites.iter().enumerate() {
+    let texts: Vec<Option<String>> =
+        sites.iter().map(|site| site.outcome.register.as_ref().map(session::NextRegister::text)).collect();
+    for (index, (site, text)) in sites.iter().zip(&texts).enumerate() {
         if let (Some(target), Some(bundle)) = (folders.get(&index), &site.outcome.bundle) {
-            let (register, text) = (site.register.as_deref(), site.outcome.register.as_deref());
+            let (register, text) = (site.register.as_deref(), text.as_deref());
             jobs.push((index, Job { site: &site.folder, register, text, target, bundle }));
         }
     }

@@ -9,7 +9,7 @@ use crate::views::{self, Document, Head, Sheet};
 
 /// One reader's sheets in one page, behind a cover of their own.
 pub(super) fn joined(
-    templates: &Result<Templates, String>,
+    templates: &Result<&Templates, String>,
     site: &Site,
     share: &Share,
     sheets: &[&Made],

@@ -3,13 +3,15 @@
 //! Templates hold layout only. Everything in `{{ }}` is escaped for Markdown, so that a user's text is always text.
 //! Strict mode reports an unknown name, but not in `{{#if …}}`: the test `packet::template_check` walks every template for that.
 
+use std::sync::OnceLock;
+
 use handlebars::template::Template;
 use handlebars::{Context, Handlebars, RenderError, TemplateError};
 use rayon::prelude::*;
 use serde_json::Value;
 
 use super::escape;
-use crate::views::Document;
+use crate::views::{self, Document};
 
 /// Pieces that templates share, by the name they are included with.
 pub static PARTIALS: &[(&str, &str)] = &[
@@ -35,7 +37,18 @@ pub struct Templates {
 }
 
 impl Templates {
-    /// Reads the built-in templates.
+    /// The templates of all documents of a packet, read once for all sites of a run.
+    pub(super) fn of_packet() -> Result<&'static Self, String> {
+        static READ: OnceLock<Templates> = OnceLock::new();
+        if let Some(read) = READ.get() {
+            return Ok(read);
+        }
+        // Not within the lock: who waits there for the other threads may be given one that asks for the lock.
+        let read = Self::new(views::DOCUMENTS).map_err(|fault| fault.to_string())?;
+        Ok(READ.get_or_init(|| read))
+    }
+
+    /// Reads the built-in templates of some documents.
     pub fn new(documents: &[&Document]) -> Result<Self, TemplateFault> {
         let mut registry = Handlebars::new();
         registry.set_strict_mode(true);

@@ -91,7 +91,7 @@ fn start(line: &str) -> Option<usize> {
 
 /// Titles of the documents whose text or drawings differ between two revisions, beyond their heads.
 pub(crate) fn sheets_that_differ(old: &Compiled, new: &Compiled) -> Vec<String> {
-    let Ok(templates) = Templates::new(views::DOCUMENTS) else { return Vec::new() };
+    let Ok(templates) = Templates::of_packet() else { return Vec::new() };
     let body = |document: &views::Document, compiled: &Compiled| {
         let (view, drawings) = document.made(compiled);
         let text = templates.render(document.name, &view).unwrap_or_default();

@@ -47,7 +47,7 @@ fn make(compiled: &Compiled, readers: &[Reader], since: Option<(&Compiled, &str)
         compiled,
         readers,
         since,
-        templates: Templates::new(views::DOCUMENTS).map_err(|fault| fault.to_string()),
+        templates: Templates::of_packet(),
         sheets: views::packet(since.is_some()).into_iter().take(views::DOCUMENTS.len()).collect(),
         line: Head::line(&compiled.site, &data),
     };
@@ -85,7 +85,7 @@ struct Packet<'a> {
     readers: &'a [Reader],
     /// An earlier revision that changes are marked against, and how it is called on the sheets.
     since: Option<(&'a Compiled, &'a str)>,
-    templates: Result<Templates, String>,
+    templates: Result<&'static Templates, String>,
     /// The documents of every packet, the cover first.
     sheets: Vec<(Sheet, &'static Document)>,
     /// What stands at the left of each page's foot.

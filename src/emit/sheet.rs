@@ -84,7 +84,12 @@ pub(super) fn text_of(
 }
 
 /// The same; where it could not be made, what stands in its place.
-pub(super) fn written(templates: &Result<Templates, String>, document: &Document, view: &Value, head: &Head) -> String {
+pub(super) fn written(
+    templates: &Result<&Templates, String>,
+    document: &Document,
+    view: &Value,
+    head: &Head,
+) -> String {
     let made = templates.as_ref().map_err(Clone::clone);
     let made = made.and_then(|templates| text_of(templates, document, view, head).map_err(|fault| fault.to_string()));
     made.unwrap_or_else(|fault| apology(document, &fault))

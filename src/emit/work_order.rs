@@ -19,7 +19,7 @@ pub fn work_order_of_wiring(order: &WorkOrder) -> (String, String) {
 pub(super) fn work_order_on(document: &'static Document, order: &WorkOrder, sheet: Option<Sheet>) -> (String, String) {
     let templates = Templates::new(&[document]).map_err(|fault| fault.to_string());
     let head = Head::plain(&order.title, &order.house, document);
-    let text = tidy(&written(&templates, document, &views::value(order), &head));
+    let text = tidy(&written(&templates.as_ref().map_err(Clone::clone), document, &views::value(order), &head));
     let line = format!("{} · revision {} → {}", order.title, order.old, order.new);
     let printed = Printed { document, text, pictures: Vec::new() };
     let place = sheet.map(|sheet| sheet.to_string()).unwrap_or_default();

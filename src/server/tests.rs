@@ -144,9 +144,9 @@ impl Talk {
 
     /// The register that a compile of the site as it is would write.
     fn register(&mut self) -> String {
-        let outcome = crate::session::compile(&[], &self.server.sites.files("/m"));
+        let outcome = crate::session::check(&self.server.sites.files("/m"));
         let known = self.server.sites.files("/m").read("register.kdl").ok();
-        outcome.register.or(known.and_then(|bytes| String::from_utf8(bytes).ok())).unwrap()
+        outcome.register.map(|next| next.text()).or(known.and_then(|bytes| String::from_utf8(bytes).ok())).unwrap()
     }
 
     /// The last findings of a file that were told.

@@ -29,13 +29,10 @@ pub fn compile_since(readers: &[Reader], files: &dyn FileSource, old: (&dyn File
     let (was, is) = both(old.0, files);
     let known = was.is_ok();
     let outcome = match is {
-        Ok(made) if !made.failed() => {
-            let register = made.registers.text();
-            made.printed(register, |compiled| match &was {
-                Err(_) => emit::packet(compiled, readers),
-                Ok(was) => since(compiled, readers, &was.compiled, old.1),
-            })
-        }
+        Ok(made) if !made.failed() => made.printed(|compiled| match &was {
+            Err(_) => emit::packet(compiled, readers),
+            Ok(was) => since(compiled, readers, &was.compiled, old.1),
+        }),
         Ok(made) => made.outcome(),
         Err(outcome) => *outcome,
     };
@@ -58,11 +55,11 @@ fn since(is: &Compiled, readers: &[Reader], was: &Compiled, named: &str) -> Bund
 /// Reads both. Cables are told apart by their labels, so where one of the revisions has no register, or one that cannot be
 /// read whole, its labels follow the other's.
 fn both(old: &dyn FileSource, new: &dyn FileSource) -> (Read, Read) {
-    let register = |read: &Read| read.as_ref().ok().map(|made| made.registers.new.clone());
+    let register = |read: &Read| read.as_ref().ok().map(|made| made.register.new.clone());
     let first = read(old);
     let second = read_after(new, register(&first).as_ref());
     let has_own =
-        |read: &Read| read.as_ref().is_ok_and(|made| made.registers.old.text.is_some() && made.registers.old.whole);
+        |read: &Read| read.as_ref().is_ok_and(|made| made.register.old.text.is_some() && made.register.old.whole);
     let follows = has_own(&second) && !has_own(&first);
     let first = if follows { read_after(old, register(&second).as_ref()) } else { first };
     (first, second)

@@ -58,8 +58,9 @@ pub struct Outcome {
     pub(crate) site: Option<String>,
     /// The packet; `None` for a check, and where there was an error.
     pub bundle: Option<Bundle>,
-    /// The new text of `register.kdl`, to be written before the packet; `None` where it stays as it is.
-    pub register: Option<String>,
+    /// The next `register.kdl`, to be written before the packet; `None` where it stays as it is, and where there was an
+    /// error.
+    pub register: Option<NextRegister>,
 }
 
 impl Outcome {
@@ -78,10 +79,7 @@ pub fn check(files: &dyn FileSource) -> Outcome {
 /// register where no error was found.
 pub fn compile(readers: &[Reader], files: &dyn FileSource) -> Outcome {
     match read(files) {
-        Ok(made) if !made.failed() => {
-            let register = made.registers.text();
-            made.printed(register, |compiled| emit::packet(compiled, readers))
-        }
+        Ok(made) if !made.failed() => made.printed(|compiled| emit::packet(compiled, readers)),
         Ok(made) => made.outcome(),
         Err(outcome) => *outcome,
     }
@@ -90,15 +88,15 @@ pub fn compile(readers: &[Reader], files: &dyn FileSource) -> Outcome {
 /// As [`compile`], but a register that would change is an error.
 pub fn compile_frozen(readers: &[Reader], files: &dyn FileSource) -> Outcome {
     match read(files) {
-        Ok(made) if !made.failed() && made.registers.changed() => {
-            let Registers { old, new } = &made.registers;
+        Ok(made) if !made.failed() && made.register.changed() => {
+            let NextRegister { old, new } = &made.register;
             let stale = register_file::findings::not_current(old.file, &old.register, new);
-            let mut outcome = made.outcome();
+            let mut outcome = Outcome { register: None, ..made.outcome() };
             outcome.diagnostics.push(stale);
             outcome.diagnostics.sort_by(Diagnostic::in_order);
             outcome
         }
-        Ok(made) if !made.failed() => made.printed(None, |compiled| emit::packet(compiled, readers)),
+        Ok(made) if !made.failed() => made.printed(|compiled| emit::packet(compiled, readers)),
         Ok(made) => made.outcome(),
         Err(outcome) => *outcome,
     }
@@ -134,25 +132,25 @@ pub fn csv(table: &Table) -> String {
 #[derive(Debug)]
 struct Made {
     compiled: Compiled,
-    registers: Registers,
+    register: NextRegister,
 }
 
 /// The register as it was found, and as it is to be.
 #[derive(Debug)]
-struct Registers {
+pub struct NextRegister {
     old: register_file::Found,
     new: Register,
 }
 
-impl Registers {
+impl NextRegister {
     fn changed(&self) -> bool {
         self.old.text.is_none() || self.old.register != self.new
     }
 
-    /// The new text; `None` where it stays as it is.
-    fn text(&self) -> Option<String> {
+    /// Its text: that which was found, rewritten where it changes.
+    pub fn text(&self) -> String {
         let Self { old, new } = self;
-        self.changed().then(|| register_file::rewrite(old.text.as_deref(), &old.register, new))
+        register_file::rewrite(old.text.as_deref(), &old.register, new)
     }
 }
 
@@ -163,12 +161,14 @@ impl Made {
     }
 
     fn outcome(self) -> Outcome {
+        let failed = self.failed();
+        let register = Some(self.register).filter(|register| !failed && register.changed());
         let Compiled { site, sources, findings, .. } = self.compiled;
-        Outcome { sources, diagnostics: findings, site: Some(site.name.value), ..Outcome::default() }
+        Outcome { sources, diagnostics: findings, site: Some(site.name.value), bundle: None, register }
     }
 
     /// The outcome with a packet, which holds what is found every time: what only tells of a change is not printed.
-    fn printed(mut self, register: Option<String>, print: impl FnOnce(&Compiled) -> Bundle) -> Outcome {
+    fn printed(mut self, print: impl FnOnce(&Compiled) -> Bundle) -> Outcome {
         let all = std::mem::take(&mut self.compiled.findings);
         let (transient, lasting): (Vec<_>, Vec<_>) =
             all.into_iter().partition(|found| register_file::rules::is_transient(found.rule));
@@ -176,7 +176,7 @@ impl Made {
         let bundle = print(&self.compiled);
         self.compiled.findings.extend(transient);
         self.compiled.findings.sort_by(Diagnostic::in_order);
-        Outcome { bundle: Some(bundle), register, ..self.outcome() }
+        Outcome { bundle: Some(bundle), ..self.outcome() }
     }
 }
 
@@ -223,7 +223,7 @@ fn read_whole(files: &dyn FileSource, other: Option<&Register>) -> (Vec<FileRead
         // What nothing uses may be what is missing elsewhere.
         compiled.findings.retain(|found| found.rule != &resolve::rules::UNUSED_NAME || found.accepted.is_some());
     }
-    (readings, Ok(Made { compiled, registers: Registers { old, new } }))
+    (readings, Ok(Made { compiled, register: NextRegister { old, new } }))
 }
 
 /// True for a warning or an error that the site does not accept.

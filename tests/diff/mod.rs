@@ -6,7 +6,6 @@ mod house;
 mod identity;
 mod laws;
 
-use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
@@ -76,20 +75,4 @@ fn nodes(text: &str) -> Vec<String> {
         }
     }
     nodes
-}
-
-/// The site of every file of a folder in `specs`, with the shared parts.
-fn demo(name: &str) -> BTreeMap<String, String> {
-    let specs = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
-    let mut found = BTreeMap::new();
-    for (folder, prefix) in [(name, ""), ("parts", "../parts/")] {
-        for entry in fs::read_dir(specs.join(folder)).unwrap() {
-            let entry = entry.unwrap();
-            let file = entry.file_name().into_string().unwrap();
-            if file.ends_with(".kdl") {
-                found.insert(format!("{prefix}{file}"), fs::read_to_string(entry.path()).unwrap());
-            }
-        }
-    }
-    found
 }

@@ -86,7 +86,7 @@ fn a_trouble_a_bypass_and_a_test_are_never_handled_as_an_alarm() {
     let alarms = ["intrusion", "fire", "gas", "panic", "medical", "technical"];
     let mut seen = BTreeSet::new();
     let mut files = vec![crate::alder_mill::AlderMill::new().files()];
-    files.push(crate::larch_bungalow::files());
+    files.push(crate::demos::files("larch-bungalow"));
     for files in files {
         let bundle = session::compile(&[], &files).bundle.unwrap();
         let json: Value = serde_json::from_str(&text(&bundle, "site.json")).unwrap();

@@ -10,7 +10,6 @@ mod upkeep;
 mod without_mains;
 mod zone_descriptions;
 
-use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
@@ -21,6 +20,8 @@ use loopwright::register::{self, Register, Wiring};
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::session;
+
+use crate::demos;
 
 /// A site with the example parts: what stands in `site { … }`, and what stands beside it.
 fn files(in_site: &str, beside: &str) -> MemoryFiles {
@@ -58,17 +59,7 @@ fn text(bundle: &Bundle, path: &str) -> String {
     String::from_utf8(bundle.files[path].clone()).unwrap().replace('\u{a0}', " ")
 }
 
-fn demo(name: &str, change: impl Fn(String) -> String) -> BTreeMap<String, String> {
-    let specs = crate::golden::root().join("specs");
-    let mut read = BTreeMap::new();
-    for (folder, before) in [(name, ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(specs.join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let text = change(std::fs::read_to_string(&path).unwrap());
-            read.insert(format!("{before}{}", path.file_name().unwrap().to_str().unwrap()), text.into_bytes());
-        }
-    }
-    let files = session::compile(&[], &loopwright::resolve::load::MemoryFiles(read)).bundle.unwrap().files;
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace('\u{a0}', " ");
-    files.into_iter().map(|(name, bytes)| (name, text(bytes))).collect()
+/// The packet of a demo with each of its texts changed.
+fn demo(name: &str, change: impl Fn(String) -> String) -> demos::Sheets {
+    demos::sheets_of(&demos::changed(name, change))
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use loopwright::session;
 
 use super::{demo, files, packet, text};
+use crate::demos;
 
 fn panel(revision: &str, installed: &str) -> (String, String) {
     let board = format!(
@@ -148,7 +149,7 @@ fn the_guide_sends_nobody_back_and_names_the_abort_of_each_area() {
 /// spec takes back.
 #[test]
 fn the_guide_has_areas_as_they_are() {
-    let larch = demo("larch-bungalow", |text| text)["owners-guide.md"].clone();
+    let larch = &demos::sheets("larch-bungalow")["owners-guide.md"];
     assert!(larch.contains("**House:** Front door; "), "{larch}");
     // The keypad in the hall is reached without passing the garage, the key switch in it is not.
     assert!(larch.contains("**Garage:** no door of it gives you time. Disarm **before you open anything**"), "{larch}");
@@ -162,12 +163,12 @@ fn the_guide_has_areas_as_they_are() {
         larch.contains("While armed, other watched doors, gates, hatches and windows, and whoever moves"),
         "{larch}"
     );
-    let flat = demo("garden-flat", |text| text)["owners-guide.md"].clone();
+    let flat = &demos::sheets("garden-flat")["owners-guide.md"];
     assert!(
         flat.contains("By Garden door the alarm may come before you are at the keypad: ask the installer."),
         "{flat}"
     );
-    let mill = demo("alder-mill", |text| text)["owners-guide.md"].clone();
+    let mill = &demos::sheets("alder-mill")["owners-guide.md"];
     assert!(
         mill.contains("While armed, any other watched door, gate, hatch or window sets the alarm off at once"),
         "{mill}"
@@ -185,12 +186,12 @@ fn the_owner_tries_nothing_from_a_ladder() {
         let row = page.lines().find(|line| line.starts_with('|') && line.contains(zone)).unwrap();
         row.split(" | ").next().unwrap().to_owned()
     };
-    let mill = demo("alder-mill", |text| text)["upkeep.md"].clone();
-    assert!(row(&mill, "28 Siren box cover").contains("the installer tries it"), "{mill}");
-    assert!(row(&mill, "13 Smoke, ground floor").contains("Its test button"), "{mill}");
+    let mill = &demos::sheets("alder-mill")["upkeep.md"];
+    assert!(row(mill, "28 Siren box cover").contains("the installer tries it"), "{mill}");
+    assert!(row(mill, "13 Smoke, ground floor").contains("Its test button"), "{mill}");
     assert!(mill.contains("account on test before") && !mill.contains("Nothing here needs a ladder"), "{mill}");
-    let larch = demo("larch-bungalow", |text| text)["upkeep.md"].clone();
-    assert!(row(&larch, "21 Garage key").contains("Turn and let go"), "{larch}");
+    let larch = &demos::sheets("larch-bungalow")["upkeep.md"];
+    assert!(row(larch, "21 Garage key").contains("Turn and let go"), "{larch}");
 }
 
 /// No two events are one, whatever a device is called, and two that are alike keep theirs when they change places.
@@ -248,7 +249,7 @@ fn what_the_calendar_cannot_count_is_refused() {
 /// What the guide promises for a power cut is the worst that the power sheet has, and no more.
 #[test]
 fn the_guide_and_the_power_sheet_tell_one_time_on_battery() {
-    let mill = demo("alder-mill", |text| text);
+    let mill = demos::sheets("alder-mill");
     let (guide, power) = (&mill["owners-guide.md"], &mill["power-sheet.md"]);
     let worst = power.lines().find(|line| line.contains("at rest, then") && line.contains("due for replacement, 5 °C"));
     let hours = worst.unwrap().split("**").nth(1).unwrap();

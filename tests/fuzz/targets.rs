@@ -42,8 +42,8 @@ fn twice(site: &Files) -> Files {
 
 fn with_register(site: &Files) -> Files {
     let mut files = site.clone();
-    if let Some(register) = session::compile(&[], &MemoryFiles(site.clone())).register {
-        files.insert(REGISTER.into(), register.into_bytes());
+    if let Some(register) = session::check(&MemoryFiles(site.clone())).register {
+        files.insert(REGISTER.into(), register.text().into_bytes());
     }
     files
 }
@@ -173,8 +173,8 @@ fn register(files: &Files) -> Said {
     whole(&outcome);
     if outcome.bundle.is_some() {
         let mut kept = files.clone();
-        if let Some(register) = &outcome.register {
-            kept.insert(REGISTER.into(), register.clone().into_bytes());
+        if let Some(next) = &outcome.register {
+            kept.insert(REGISTER.into(), next.text().into_bytes());
         }
         let again = session::compile_frozen(&Reader::ALL, &MemoryFiles(kept));
         assert!(!again.failed(), "a register that was written is refused: {:?}", self::said(&again));

@@ -2,29 +2,15 @@
 //! kept here, has every screw of every board, with nothing in use that is told to be free.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
 
-use loopwright::resolve::load::MemoryFiles;
 use loopwright::session::{self, Outcome};
 
+use crate::demos;
 use crate::golden::{self, root};
 use crate::packet::sites::unlinked;
 
-/// The files of larch-bungalow and of the shared parts.
-pub fn files() -> MemoryFiles {
-    let mut files = BTreeMap::new();
-    for (folder, before) in [("larch-bungalow", ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            files.insert(format!("{before}{name}"), std::fs::read(&path).unwrap());
-        }
-    }
-    MemoryFiles(files)
-}
-
-fn compiled() -> Outcome {
-    session::compile(&[], &files())
-}
+static COMPILED: LazyLock<Outcome> = LazyLock::new(|| session::compile(&[], &demos::files("larch-bungalow")));
 
 fn file(outcome: &Outcome, name: &str) -> String {
     String::from_utf8(outcome.bundle.as_ref().unwrap().files[name].clone()).unwrap()
@@ -33,13 +19,13 @@ fn file(outcome: &Outcome, name: &str) -> String {
 #[test]
 fn only_accepted_findings_are_left() {
     let open: Vec<String> =
-        compiled().diagnostics.into_iter().filter(|found| found.accepted.is_none()).map(|found| found.title).collect();
+        COMPILED.diagnostics.iter().filter(|found| found.accepted.is_none()).map(|found| found.title.clone()).collect();
     assert_eq!(open, [""; 0]);
 }
 
 #[test]
 fn the_schedule_is_as_it_was_read() {
-    let schedule = file(&compiled(), "terminal-schedule.md");
+    let schedule = file(&COMPILED, "terminal-schedule.md");
     if let Err(different) = golden::compare("tests/larch_bungalow/terminal-schedule.md", schedule.as_bytes()) {
         panic!("{different}");
     }
@@ -48,8 +34,7 @@ fn the_schedule_is_as_it_was_read() {
 /// Every mark of every board stands on the schedule, and one on which the register has a conductor is not free.
 #[test]
 fn every_screw_is_there_and_none_in_use_is_free() {
-    let outcome = compiled();
-    let schedule = file(&outcome, "terminal-schedule.csv");
+    let schedule = file(&COMPILED, "terminal-schedule.csv");
     let mut rows = schedule.lines();
     let head: Vec<&str> = rows.next().unwrap().split(',').collect();
     let column = |name: &str| head.iter().position(|cell| *cell == name).unwrap_or_else(|| panic!("{name}: {head:?}"));
@@ -59,7 +44,7 @@ fn every_screw_is_there_and_none_in_use_is_free() {
         let cells: Vec<&str> = row.split(',').map(|cell| cell.trim_matches('"')).collect();
         on.entry((cells[board].to_owned(), cells[terminal].to_owned())).or_default().insert(cells[state].to_owned());
     }
-    let json: serde_json::Value = serde_json::from_str(&file(&outcome, "site.json")).unwrap();
+    let json: serde_json::Value = serde_json::from_str(&file(&COMPILED, "site.json")).unwrap();
     let text = |value: &serde_json::Value| value.as_str().unwrap().to_owned();
     let titles: BTreeMap<String, String> =
         json["boards"].as_array().unwrap().iter().map(|row| (text(&row["name"]), text(&row["title"]))).collect();
@@ -77,7 +62,7 @@ fn every_screw_is_there_and_none_in_use_is_free() {
 /// A strip's way has one cable: its plus and its minus are not on two.
 #[test]
 fn a_way_of_the_strip_has_one_cable() {
-    let schedule = unlinked(&file(&compiled(), "terminal-schedule.md"));
+    let schedule = unlinked(&file(&COMPILED, "terminal-schedule.md"));
     let strip = schedule.split("\n## ").find(|part| part.starts_with("Detector supply strip")).unwrap();
     let cable = |mark: &str| {
         strip.lines().find(|row| row.starts_with(&format!("| **{mark}** |"))).unwrap().split('|').nth(2).unwrap().trim()

@@ -1,42 +1,18 @@
 //! Sheets that must agree: how a board is switched off and on while a loop is measured, where a supply passes a fire
 //! detector, what is read where, and in which order all is commissioned.
 
-use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use loopwright::resolve::load::MemoryFiles;
-use loopwright::session;
 use serde_json::Value;
 
 use super::sites::{FULL, full_site, packet};
 use crate::alder_mill::AlderMill;
+use crate::demos::{self, Sheets, as_texts, sheets_of};
 use crate::golden::root;
 
-/// A packet's texts by name of the file.
-type Sheets = BTreeMap<String, String>;
-
-fn demo(name: &str) -> Sheets {
-    let mut files = BTreeMap::new();
-    for (folder, before) in [(name, ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let file = path.file_name().unwrap().to_str().unwrap().to_owned();
-            files.insert(format!("{before}{file}"), std::fs::read(&path).unwrap());
-        }
-    }
-    of_files(&MemoryFiles(files))
-}
-
-fn of_files(files: &MemoryFiles) -> Sheets {
-    texts(session::compile(&[], files).bundle.unwrap().files)
-}
-
-fn texts(files: BTreeMap<String, Vec<u8>>) -> Sheets {
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).unwrap().replace('\u{a0}', " ");
-    files.into_iter().map(|(name, bytes)| (name, text(bytes))).collect()
-}
-
 /// Houses of several kinds, one with boards whose battery is connected first.
-fn houses() -> Vec<(&'static str, Sheets)> {
+static HOUSES: LazyLock<Vec<(&'static str, Sheets)>> = LazyLock::new(|| {
     let specs = root().join("specs/parts/boards.kdl");
     let boards = std::fs::read_to_string(specs).unwrap();
     assert!(boards.contains("battery-port"));
@@ -52,13 +28,13 @@ fn houses() -> Vec<(&'static str, Sheets)> {
             .collect(),
     );
     vec![
-        ("alder-mill", demo("alder-mill")),
-        ("larch-bungalow", demo("larch-bungalow")),
-        ("garden-flat", demo("garden-flat")),
-        ("battery first", of_files(&first)),
-        ("full", texts(packet(&full_site()).files)),
+        ("alder-mill", demos::sheets("alder-mill").clone()),
+        ("larch-bungalow", demos::sheets("larch-bungalow").clone()),
+        ("garden-flat", demos::sheets("garden-flat").clone()),
+        ("battery first", sheets_of(&first)),
+        ("full", as_texts(packet(&full_site()).files)),
     ]
-}
+});
 
 fn sheets(house: &Sheets) -> impl Iterator<Item = (&String, &String)> {
     house.iter().filter(|(name, _)| name.ends_with(".md"))
@@ -86,8 +62,8 @@ fn conductors_are_moved_only_while_the_board_is_off() {
         ("everything on", true),
     ];
     let mut seen = 0;
-    for (house, of) in houses() {
-        for (sheet, text) in sheets(&of) {
+    for (house, of) in &*HOUSES {
+        for (sheet, text) in sheets(of) {
             for line in text.lines() {
                 let line = line.to_lowercase();
                 for (at, _) in MOVES.iter().flat_map(|what| line.match_indices(what)) {
@@ -110,7 +86,7 @@ fn between<'t>(text: &'t str, from: &str, to: &str) -> &'t str {
 /// Loops, buses and relays are measured and tried in the same words wherever it is said.
 #[test]
 fn one_procedure_on_every_sheet() {
-    for (house, of) in houses() {
+    for (house, of) in &*HOUSES {
         let commissioning = &of["commissioning-sheet.md"];
         let ohms = between(&of["loop-sheet.md"], "**Ohms, leads off:**", "**Volts, leads on:**");
         assert!(ohms.len() > 100 && commissioning.contains(ohms), "{house}: {ohms}");
@@ -128,8 +104,8 @@ fn one_procedure_on_every_sheet() {
         // In which order mains and battery come is one of the two, on all sheets.
         let last = "take one lead off the battery and cap it, then unplug the transformer";
         let first = "unplug the transformer, then take one lead off the battery and cap it";
-        let other = if house == "battery first" { last } else { first };
-        for (sheet, text) in sheets(&of) {
+        let other = if *house == "battery first" { last } else { first };
+        for (sheet, text) in sheets(of) {
             assert!(!text.contains(other), "{house}, {sheet}");
         }
     }
@@ -139,7 +115,7 @@ fn one_procedure_on_every_sheet() {
 #[test]
 fn a_supply_goes_in_and_out_of_fire_detectors() {
     let mut seen = 0;
-    for (house, of) in houses() {
+    for (house, of) in &*HOUSES {
         if !of["cautions-of-the-alarm.md"].contains("one conductor in and one out under the same screw") {
             continue;
         }
@@ -190,7 +166,7 @@ fn commissioning_is_in_an_order_that_hurts_nobody() {
         "Mains loss",
         "Signed",
     ];
-    for (house, of) in houses() {
+    for (house, of) in &*HOUSES {
         let sheet = &of["commissioning-sheet.md"];
         let places: Vec<usize> = ORDER.iter().filter_map(|heading| sheet.find(&format!("\n## {heading}\n"))).collect();
         assert!(places.len() >= 8 && places.is_sorted(), "{house}: {places:?}");
@@ -214,7 +190,7 @@ fn commissioning_is_in_an_order_that_hurts_nobody() {
 /// Every contact and detector has a tick of its own, by name; a relay that watches a supply has its own table.
 #[test]
 fn the_walk_test_names_what_is_walked() {
-    for (house, of) in houses() {
+    for (house, of) in &*HOUSES {
         let sheet = &of["commissioning-sheet.md"];
         let json: Value = serde_json::from_str(&of["site.json"]).unwrap();
         let rows = table(sheet, "Walk test");
@@ -235,7 +211,7 @@ fn the_walk_test_names_what_is_walked() {
 fn a_good_supply_fits_with_its_tolerance() {
     let named = FULL.replace("title=\"Motion, hall\"", "name=\"motion-hall\" title=\"Motion, hall\"");
     for text in [FULL, named.as_str()] {
-        let sheet = texts(packet(&super::sites::site(text)).files)["commissioning-sheet.md"].clone();
+        let sheet = as_texts(packet(&super::sites::site(text)).files)["commissioning-sheet.md"].clone();
         let rows = table(&sheet, "Supplies");
         let row = rows.iter().find(|row| row[0].starts_with("output aux") && row[2].contains(" to ")).unwrap();
         let (least, most) = row[2].trim_end_matches(" V").split_once(" to ").unwrap();
@@ -249,7 +225,7 @@ fn a_good_supply_fits_with_its_tolerance() {
 /// fuse is one.
 #[test]
 fn a_board_that_is_off_is_dark() {
-    let larch = demo("larch-bungalow");
+    let larch = demos::sheets("larch-bungalow");
     let schedule = &larch["terminal-schedule.md"];
     assert!(schedule.contains("take one lead off each battery and cap it") && schedule.contains("of both batteries"));
     for sheet in ["safety-notes.md", "loop-sheet.md", "bus-sheet.md", "commissioning-sheet.md"] {
@@ -260,9 +236,9 @@ fn a_board_that_is_off_is_dark() {
     for sheet in ["safety-notes.md", "commissioning-sheet.md"] {
         assert!(larch[sheet].contains("A siren with a battery of its own may sound"), "{sheet}");
     }
-    let flat = demo("garden-flat");
+    let flat = demos::sheets("garden-flat");
     assert!(!flat["safety-notes.md"].contains("A siren with a battery of its own"));
-    for (house, of) in houses() {
+    for (house, of) in &*HOUSES {
         for row in
             of["terminal-schedule.md"].lines().filter(|row| row.contains("battery −") || row.contains("AC supply B"))
         {

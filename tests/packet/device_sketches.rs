@@ -4,9 +4,10 @@ use std::collections::BTreeMap;
 
 use loopwright::compiled::Compiled;
 
+use super::older;
 use super::sites::{empty_site, full_site, of_files, packet, site, unlinked};
-use super::{enclosures, older};
 use crate::alder_mill::AlderMill;
+use crate::demos;
 
 type Files = BTreeMap<String, Vec<u8>>;
 
@@ -31,8 +32,8 @@ fn houses() -> Vec<(&'static str, Compiled)> {
         ("full", full_site()),
         ("empty", empty_site()),
         ("alder-mill", of_files(&AlderMill::new().files())),
-        ("larch-bungalow", enclosures::demo("larch-bungalow")),
-        ("garden-flat", enclosures::demo("garden-flat")),
+        ("larch-bungalow", of_files(&demos::files("larch-bungalow"))),
+        ("garden-flat", of_files(&demos::files("garden-flat"))),
         ("two-wire", site(&older::fed("signal"))),
     ]
 }

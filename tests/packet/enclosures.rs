@@ -1,17 +1,14 @@
 //! The drawings of enclosures and the terminal schedule say the same: every drawing is read back and held against the
 //! rows of the CSV, and each of its lines against the row that it leads to.
 
-use std::collections::BTreeMap;
-
 use loopwright::compiled::Compiled;
-use loopwright::resolve::load::MemoryFiles;
 use loopwright::views::DOCUMENTS;
 use roxmltree::{Document, Node};
 
 use super::sites::{empty_site, full_site, hostile_site, of_files, packet, site};
 use super::{joints, older};
 use crate::alder_mill::AlderMill;
-use crate::golden::root;
+use crate::demos;
 
 /// Text of a drawing whose lines stand right below each other.
 #[derive(Debug)]
@@ -157,19 +154,6 @@ fn same(name: &str, mut drawn: Vec<[String; 3]>, wanted: Vec<[String; 3]>) {
     assert!(drawn.is_empty(), "{name}: drawn and on no row: {drawn:#?}");
 }
 
-/// A demo by the name of its folder.
-pub fn demo(name: &str) -> Compiled {
-    let mut files = BTreeMap::new();
-    for (folder, before) in [(name, ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let file = path.file_name().unwrap().to_str().unwrap().to_owned();
-            files.insert(format!("{before}{file}"), std::fs::read(&path).unwrap());
-        }
-    }
-    of_files(&MemoryFiles(files))
-}
-
 #[test]
 fn every_row_at_a_board_is_drawn_and_nothing_else() {
     let sites = [
@@ -177,8 +161,8 @@ fn every_row_at_a_board_is_drawn_and_nothing_else() {
         ("empty", empty_site()),
         ("hostile", hostile_site()),
         ("alder-mill", of_files(&AlderMill::new().files())),
-        ("larch-bungalow", demo("larch-bungalow")),
-        ("garden-flat", demo("garden-flat")),
+        ("larch-bungalow", of_files(&demos::files("larch-bungalow"))),
+        ("garden-flat", of_files(&demos::files("garden-flat"))),
         ("joined in an enclosure", joints::in_enclosure()),
         ("joined in a box", joints::in_box()),
         ("own supply in mid-bus", super::own_supply::in_mid_bus()),

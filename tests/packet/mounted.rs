@@ -1,26 +1,9 @@
 //! Everything that stays itself and is bought for a house has its step in the order of the first installation.
 
-use std::collections::BTreeMap;
-
-use loopwright::resolve::load::MemoryFiles;
-use loopwright::session;
-
-use crate::golden::root;
+use crate::demos;
 
 /// A kind of the shopping list that is no thing with a place of its own: boxes are roughed in, the rest is used up.
 const WITHOUT_STEP: [&str; 5] = ["resistors", "fuses and earth", "connectors", "labels", "cable"];
-
-fn files(site: &str) -> MemoryFiles {
-    let mut files = BTreeMap::new();
-    for (folder, before) in [(site, ""), ("parts", "../parts/")] {
-        for entry in std::fs::read_dir(root().join("specs").join(folder)).unwrap() {
-            let path = entry.unwrap().path();
-            let name = path.file_name().unwrap().to_str().unwrap().to_owned();
-            files.insert(format!("{before}{name}"), std::fs::read(&path).unwrap());
-        }
-    }
-    MemoryFiles(files)
-}
 
 /// What the step that mounts a thing says of it, by what the shopping list calls it.
 fn said(kind: &str, what: &str) -> String {
@@ -44,12 +27,14 @@ fn how_many(step: &str) -> usize {
 #[test]
 fn whatever_is_bought_is_mounted() {
     for site in ["alder-mill", "garden-flat", "larch-bungalow"] {
-        let bundle = session::compile(&[], &files(site)).bundle.unwrap();
-        let order = String::from_utf8(bundle.files["installation-order.md"].clone()).unwrap().replace('\u{a0}', " ");
-        let steps: Vec<String> =
-            order.lines().filter_map(|line| line.strip_prefix("- [ ] *mount* ")).map(str::to_lowercase).collect();
+        let sheets = demos::sheets(site);
+        let steps: Vec<String> = sheets["installation-order.md"]
+            .lines()
+            .filter_map(|line| line.strip_prefix("- [ ] *mount* "))
+            .map(str::to_lowercase)
+            .collect();
         let mut looked_at = 0;
-        for row in csv::Reader::from_reader(bundle.files["materials.csv"].as_slice()).records() {
+        for row in csv::Reader::from_reader(sheets["materials.csv"].as_bytes()).records() {
             let row = row.unwrap();
             let (kind, what, count) = (&row[0], &row[1], row[2].parse::<usize>().unwrap());
             if WITHOUT_STEP.contains(&kind) || what.starts_with("Mounting ") {

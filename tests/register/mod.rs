@@ -38,11 +38,11 @@ impl House {
         MemoryFiles(own.chain([("../parts/example.kdl".to_owned(), PARTS.as_bytes().to_vec())]).collect())
     }
 
-    /// Compiles, and keeps the register as the program would write it.
+    /// Checks, and keeps the register as a compile writes it. No packet is made: that takes ten times as long.
     fn compile(&mut self) -> Outcome {
-        let outcome = session::compile(&[], &self.sources());
-        if let Some(register) = &outcome.register {
-            self.files.insert("register.kdl".into(), register.clone());
+        let outcome = session::check(&self.sources());
+        if let Some(next) = &outcome.register {
+            self.files.insert("register.kdl".into(), next.text());
         }
         outcome
     }
@@ -52,6 +52,17 @@ impl House {
         let outcome = self.compile();
         assert!(!outcome.failed(), "{}\n{:#?}", self.register(), findings(&outcome));
         outcome
+    }
+
+    /// The packet's files, from the register as it was kept.
+    fn packet(&self) -> BTreeMap<String, Vec<u8>> {
+        session::compile(&[], &self.sources()).bundle.unwrap().files
+    }
+
+    /// True where a compile finds errors, and makes neither packet nor register.
+    fn is_refused(&self) -> bool {
+        let outcome = session::compile(&[], &self.sources());
+        outcome.failed() && outcome.bundle.is_none() && outcome.register.is_none()
     }
 
     fn register(&self) -> &str {
