@@ -250,7 +250,7 @@ fn of_board(site: &Site, id: Id<Board>, board: &Board, stays: &Stays) -> Vec<(us
 /// A board without its supply, and the box that it hangs on.
 fn itself(site: &Site, board: &Board) -> Vec<(usize, Goods)> {
     let kind = match &board.kind {
-        BoardKind::Keypad => Kind::Keypad,
+        BoardKind::Keypad { .. } => Kind::Keypad,
         BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Module { .. } | BoardKind::Receiver => Kind::Board,
         BoardKind::Strip { ways, .. } => return vec![(1, Goods::Strip(*ways))],
         BoardKind::JointBox { .. } => return vec![(1, Goods::JointBox)],

@@ -55,7 +55,10 @@ pub enum BoardKind {
     /// A power supply that stands alone, on no bus.
     PowerSupply,
     /// A keypad.
-    Keypad,
+    Keypad {
+        /// The number by which the panel knows its first input.
+        inputs_from: Option<u32>,
+    },
     /// An expander or another module.
     Module {
         /// The number by which the panel knows its first input.
@@ -85,7 +88,7 @@ impl BoardKind {
         match self {
             Self::Panel => "panel",
             Self::PowerSupply => "power supply",
-            Self::Keypad => "keypad",
+            Self::Keypad { .. } => "keypad",
             Self::Module { .. } => "module",
             Self::Receiver => "receiver",
             Self::Strip { .. } => "strip",
@@ -101,7 +104,7 @@ impl BoardKind {
         match self {
             Self::Panel => true,
             Self::PowerSupply
-            | Self::Keypad
+            | Self::Keypad { .. }
             | Self::Module { .. }
             | Self::Receiver
             | Self::Strip { .. }
@@ -115,7 +118,7 @@ impl BoardKind {
             Self::Strip { .. } => true,
             Self::Panel
             | Self::PowerSupply
-            | Self::Keypad
+            | Self::Keypad { .. }
             | Self::Module { .. }
             | Self::Receiver
             | Self::JointBox { .. } => false,
@@ -126,7 +129,7 @@ impl BoardKind {
     pub(crate) fn offers_nothing(&self) -> bool {
         match self {
             Self::Strip { .. } | Self::JointBox { .. } => true,
-            Self::Panel | Self::PowerSupply | Self::Keypad | Self::Module { .. } | Self::Receiver => false,
+            Self::Panel | Self::PowerSupply | Self::Keypad { .. } | Self::Module { .. } | Self::Receiver => false,
         }
     }
 
@@ -136,7 +139,7 @@ impl BoardKind {
             Self::JointBox { joined, .. } => *joined,
             Self::Panel
             | Self::PowerSupply
-            | Self::Keypad
+            | Self::Keypad { .. }
             | Self::Module { .. }
             | Self::Receiver
             | Self::Strip { .. } => None,
@@ -146,7 +149,7 @@ impl BoardKind {
     /// True where it hangs on a bus, with an address.
     pub(crate) fn hangs_on_bus(&self) -> bool {
         match self {
-            Self::Keypad | Self::Module { .. } | Self::Receiver => true,
+            Self::Keypad { .. } | Self::Module { .. } | Self::Receiver => true,
             Self::Panel | Self::PowerSupply | Self::Strip { .. } | Self::JointBox { .. } => false,
         }
     }
@@ -155,8 +158,15 @@ impl BoardKind {
     pub(crate) fn is_a_supply(&self) -> bool {
         match self {
             Self::Panel | Self::PowerSupply => true,
-            Self::Keypad | Self::Module { .. } | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => false,
+            Self::Keypad { .. } | Self::Module { .. } | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => {
+                false
+            }
         }
+    }
+
+    /// True for a keypad.
+    pub(crate) fn is_keypad(&self) -> bool {
+        matches!(self, Self::Keypad { .. })
     }
 
     /// True where it may take its supply from a transformer of its own instead of from its bus.
@@ -165,7 +175,7 @@ impl BoardKind {
             Self::Module { .. } => true,
             Self::Panel
             | Self::PowerSupply
-            | Self::Keypad
+            | Self::Keypad { .. }
             | Self::Receiver
             | Self::Strip { .. }
             | Self::JointBox { .. } => false,
@@ -175,13 +185,8 @@ impl BoardKind {
     /// The number by which the panel knows its first input, where it is not the board's own.
     pub(crate) fn inputs_from(&self) -> Option<u32> {
         match self {
-            Self::Module { inputs_from } => *inputs_from,
-            Self::Panel
-            | Self::PowerSupply
-            | Self::Keypad
-            | Self::Receiver
-            | Self::Strip { .. }
-            | Self::JointBox { .. } => None,
+            Self::Module { inputs_from } | Self::Keypad { inputs_from } => *inputs_from,
+            Self::Panel | Self::PowerSupply | Self::Receiver | Self::Strip { .. } | Self::JointBox { .. } => None,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::base::{Id, Spanned};
 
-use super::board::{Board, BoardKind};
+use super::board::Board;
 use super::communicator::Communicator;
 use super::device::OutputRef;
 use super::part::Output;
@@ -81,7 +81,7 @@ impl Site {
 
     /// The keypads.
     pub(crate) fn keypads(&self) -> impl Iterator<Item = (Id<Board>, &Board)> {
-        self.boards.entries().filter(|(_, board)| board.kind == BoardKind::Keypad)
+        self.boards.entries().filter(|(_, board)| board.kind.is_keypad())
     }
 
     /// The panels that are off as soon as the mains is.

@@ -120,7 +120,7 @@ pub fn terminals(site: &Site, board: Id<Board>) -> Vec<Terminal> {
         (
             BoardKind::Panel
             | BoardKind::PowerSupply
-            | BoardKind::Keypad
+            | BoardKind::Keypad { .. }
             | BoardKind::Module { .. }
             | BoardKind::Receiver,
             part,
@@ -135,7 +135,7 @@ pub(crate) fn capacity(site: &Site, board: Id<Board>) -> Option<u32> {
         BoardKind::JointBox { .. } => None,
         BoardKind::Panel
         | BoardKind::PowerSupply
-        | BoardKind::Keypad
+        | BoardKind::Keypad { .. }
         | BoardKind::Module { .. }
         | BoardKind::Receiver => site.part_of(board)?.wires_per_terminal,
     }

@@ -241,12 +241,10 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         bus,
     } = board;
     let (inputs_from, feed, ways, wires) = match kind {
-        BoardKind::Panel
-        | BoardKind::PowerSupply
-        | BoardKind::Keypad
-        | BoardKind::Receiver
-        | BoardKind::JointBox { .. } => (None, None, None, None),
-        BoardKind::Module { inputs_from } => (*inputs_from, None, None, None),
+        BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Receiver | BoardKind::JointBox { .. } => {
+            (None, None, None, None)
+        }
+        BoardKind::Module { inputs_from } | BoardKind::Keypad { inputs_from } => (*inputs_from, None, None, None),
         BoardKind::Strip { feed, ways, wires } => (None, *feed, Some(*ways), Some(*wires)),
     };
     Board {

@@ -43,7 +43,7 @@ fn strip_of(site: &Site, strip: Id<Board>, output: OutputRef) -> Option<(u32, u3
         BoardKind::Strip { feed, ways, wires } => (feed == Some(output)).then_some((ways, wires)),
         BoardKind::Panel
         | BoardKind::PowerSupply
-        | BoardKind::Keypad
+        | BoardKind::Keypad { .. }
         | BoardKind::Module { .. }
         | BoardKind::Receiver
         | BoardKind::JointBox { .. } => None,

@@ -120,7 +120,7 @@ fn board_fact(kind: &BoardKind) -> (u32, &'static str) {
         BoardKind::PowerSupply => (2, "power supplies"),
         BoardKind::Module { .. } => (3, "modules"),
         BoardKind::Receiver => (4, "wireless receivers"),
-        BoardKind::Keypad => (5, "keypads"),
+        BoardKind::Keypad { .. } => (5, "keypads"),
         BoardKind::Strip { .. } => (6, "terminal strips"),
         BoardKind::JointBox { .. } => (7, "joint boxes"),
     }

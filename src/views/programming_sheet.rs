@@ -19,7 +19,7 @@ use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
 use crate::calc::{loops, network};
 use crate::compiled::Compiled;
-use crate::model::{Area, Board, BoardKind, Communicator, CrossZones, Site, Zone};
+use crate::model::{Area, Board, Communicator, CrossZones, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
 use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
 use crate::words::{self, Paper};
@@ -259,11 +259,12 @@ fn boards(site: &Site) -> Vec<BoardRow> {
 
 /// How the panel counts the inputs of a board: "17 to 28".
 fn inputs(site: &Site, id: Id<Board>, board: &Board) -> String {
-    let BoardKind::Module { inputs_from: Some(first) } = board.kind else { return String::new() };
+    let Some(first) = board.kind.inputs_from() else { return String::new() };
     let inputs = site.part_of(id).map_or(0, |part| part.inputs.len());
     let last = u32::try_from(inputs).ok().and_then(|inputs| first.checked_add(inputs)?.checked_sub(1));
     match last {
         Some(last) if last > first => format!("{first} to {last}"),
+        Some(last) if last == first => first.to_string(),
         _ => format!("from {first}"),
     }
 }

@@ -133,7 +133,7 @@ pub(crate) fn in_order(site: &Site) -> Vec<Id<Board>> {
         BoardKind::Strip { .. } => 2,
         BoardKind::Module { .. } => 3,
         BoardKind::Receiver => 4,
-        BoardKind::Keypad => 5,
+        BoardKind::Keypad { .. } => 5,
         BoardKind::JointBox { .. } => 6,
     };
     let mut boards: Vec<Id<Board>> = site.boards.entries().map(|(id, _)| id).collect();

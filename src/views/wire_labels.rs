@@ -80,7 +80,7 @@ struct Line {
     existing: bool,
     length: String,
     ends: String,
-    /// Beside the text of the near end: the room, or the whole of it where the label has a short form.
+    /// Beside the text of the near end: the room, and what the cable ends at where the label has a short form of it.
     ends_in: String,
     height: String,
     way: String,
@@ -330,10 +330,14 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
         existing: run.existing,
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
         ends: ends.end_in_room.clone(),
-        ends_in: if ends.near == format!("to {}", ends.end) {
-            words::room(site, run.room)
-        } else {
-            ends.end_in_room.clone()
+        ends_in: {
+            let room = words::room(site, run.room);
+            let is_whole = ends.near == format!("to {}", ends.end) || ends.end == room;
+            match (is_whole, room.is_empty()) {
+                (true, _) => room,
+                (false, true) => ends.end.clone(),
+                (false, false) => format!("{room}: {}", ends.end),
+            }
         },
         height: height(site, run),
         way: route.chain(conduits.words(cable)).collect::<Vec<_>>().join("; "),

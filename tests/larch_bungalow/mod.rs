@@ -72,3 +72,21 @@ fn a_way_of_the_strip_has_one_cable() {
         assert!(plus == minus || plus == "*free*" || minus == "*free*", "way {way}: {plus} and {minus}");
     }
 }
+
+/// Whoever goes from place to place measures an old cable before a conductor of it is landed, at whichever of its ends that is.
+#[test]
+fn an_old_cable_is_identified_before_it_is_landed() {
+    let order = file(&compiled(), "installation-order.md");
+    let of = |kind: &str| {
+        let start = format!("- [ ] *{kind}* ");
+        let steps = order.lines().enumerate().filter_map(move |(at, line)| Some((at, line.strip_prefix(&start)?)));
+        steps.map(|(at, text)| (text.split([',', ':', ' ']).next().unwrap(), at, text)).collect::<Vec<_>>()
+    };
+    let finds = of("find");
+    let identified: BTreeMap<&str, usize> =
+        finds.iter().filter(|(.., text)| text.contains("identify both")).map(|(label, at, _)| (*label, *at)).collect();
+    assert!(identified.len() > 5 && finds.len() == 2 * identified.len(), "{finds:#?}");
+    for (label, at, text) in of("land").into_iter().chain(finds) {
+        assert!(identified.get(label).is_none_or(|found| *found <= at), "{text}");
+    }
+}

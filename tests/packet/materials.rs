@@ -260,6 +260,8 @@ circuit \"bells\" board=\"shed\" output=\"siren\" {
     for bought in ["| Control board | 1 |", "| Battery, 12 V 9 Ah | 1 |"] {
         assert!(list.contains(bought), "{bought}: {list}");
     }
+    // The leads of its own transformer are no cable; those of the old one are there.
+    assert!(list.contains("\n- board-a: from AC1 and AC2 to transformer 16.5 V, 75 VA (lobby, no switch)\n"), "{list}");
     for there in ["7 Ah", "40 VA", "Earth", "Fuse", "| Sounder"] {
         assert!(!list.contains(there), "{there}: {list}");
     }
@@ -295,6 +297,14 @@ circuit \"bells\" board=\"shed\" output=\"siren\" {
         "{:?} {:?}",
         order.buy,
         order.back
+    );
+    // What the house had stays in it, also where the spec says no more of it.
+    let less = zone.replace("    earth size=(AWG)14 to=\"water pipe\" existing=#true\n", "").replace("fuse=(A)4 ", "");
+    let order = order_of(&made(zone), &made(&less));
+    let steps: Vec<_> = order.places.iter().flat_map(|place| &place.steps).collect();
+    assert!(
+        steps.len() == 2 && steps.iter().all(|step| step.text.ends_with("write it into the spec again")),
+        "{steps:?}"
     );
     let larger = zone.replace("capacity=(Ah)7", "capacity=(Ah)12");
     let order = order_of(&made(zone), &made(&larger));

@@ -6,6 +6,7 @@ checks! {
     conductor_colour_repeated,
     cable_conductors_short,
     shared_cable_contradicted,
+    shared_cable_ends_apart,
     shield_landed_twice,
     shield_landed_nowhere,
     spare_cable_in_use,

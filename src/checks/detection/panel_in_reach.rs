@@ -40,7 +40,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
     let is_panel = match board.kind {
         BoardKind::Panel => true,
-        BoardKind::Keypad => false,
+        BoardKind::Keypad { .. } => false,
         BoardKind::PowerSupply
         | BoardKind::Module { .. }
         | BoardKind::Receiver

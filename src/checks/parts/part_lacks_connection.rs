@@ -205,13 +205,13 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
         BoardKind::Panel => nothing.then_some(Lack::Anything),
         BoardKind::PowerSupply => part.outputs.is_empty().then_some(Lack::Output),
         BoardKind::Strip { .. } | BoardKind::JointBox { .. } => None,
-        BoardKind::Keypad | BoardKind::Module { .. } | BoardKind::Receiver if part.bus_ports.is_empty() => {
+        BoardKind::Keypad { .. } | BoardKind::Module { .. } | BoardKind::Receiver if part.bus_ports.is_empty() => {
             Some(Lack::BusPort)
         }
         BoardKind::Receiver => {
             part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver).then_some(Lack::Receiver)
         }
-        BoardKind::Keypad | BoardKind::Module { .. } => None,
+        BoardKind::Keypad { .. } | BoardKind::Module { .. } => None,
     };
     // A part with neither of the two has its terminals left out, but for a module that its bus feeds.
     let hangs = board.bus.is_some() && part.charger.is_none();

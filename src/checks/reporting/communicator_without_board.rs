@@ -40,6 +40,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn sends(kind: &BoardKind) -> bool {
     match kind {
         BoardKind::Panel | BoardKind::Module { .. } | BoardKind::Receiver => true,
-        BoardKind::PowerSupply | BoardKind::Keypad | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => false,
+        BoardKind::PowerSupply | BoardKind::Keypad { .. } | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => {
+            false
+        }
     }
 }

@@ -4,7 +4,7 @@ use crate::base::Id;
 use crate::calc::timing::{is_armed, is_armed_at};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Area, BoardKind, OpeningKind, Walk, Zone};
+use crate::model::{Area, OpeningKind, Walk, Zone};
 use crate::terms::ZoneType;
 use crate::words::Screen;
 
@@ -32,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let to = &site.boards[walk.to.value];
             let name = Screen.name(&area.name.value);
             let from = Screen.opening(site, walk.from.value);
-            let finding = if to.kind != BoardKind::Keypad {
+            let finding = if !to.kind.is_keypad() {
                 let title = format!("the way from {from} ends at {}", Screen.board(site, walk.to.value));
                 Diagnostic::new(&RULE, walk.to.span, title)
                     .here(format!("a {}", to.kind.noun()))

@@ -68,7 +68,7 @@ fn deaf(site: &Site, board: &Board) -> bool {
     match board.kind {
         BoardKind::PowerSupply | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => true,
         BoardKind::Receiver => false,
-        BoardKind::Panel | BoardKind::Keypad | BoardKind::Module { .. } => {
+        BoardKind::Panel | BoardKind::Keypad { .. } | BoardKind::Module { .. } => {
             part.is_some_and(|part| part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver))
         }
     }

@@ -204,12 +204,13 @@ pub(super) fn is_board(spec: &NodeSpec) -> bool {
 
 /// The kind of board that a node stands for; `None` for no board.
 fn kind_of(reading: &Reading) -> Option<BoardKind> {
+    let inputs_from = || reading.count("inputs-from").map(|number| number.value);
     Some(match reading.spec.name {
         "panel" => BoardKind::Panel,
         "power-supply" => BoardKind::PowerSupply,
-        "keypad" => BoardKind::Keypad,
+        "keypad" => BoardKind::Keypad { inputs_from: inputs_from() },
         "receiver" => BoardKind::Receiver,
-        "module" => BoardKind::Module { inputs_from: reading.count("inputs-from").map(|number| number.value) },
+        "module" => BoardKind::Module { inputs_from: inputs_from() },
         "joint-box" => BoardKind::JointBox { joined: reading.word("joined-by", Joining::from_word).map(|by| by.value) },
         "strip" => BoardKind::Strip {
             feed: None,

@@ -62,6 +62,9 @@ const BOARD: &[PropertySpec] = &[
     EXISTING,
 ];
 
+const INPUTS_FROM: PropertySpec =
+    property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input");
+
 const BUILT_IN: PropertySpec = property(
     "built-in-terminator",
     Kind::Flag,
@@ -73,7 +76,15 @@ pub(crate) static KEYPAD: NodeSpec = NodeSpec {
     name: "keypad",
     doc: "A keypad mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
-    properties: BOARD,
+    properties: &[
+        property("title", TEXT, "name for people"),
+        property("part", Kind::Reference(Names::Part), "the part it is").required(),
+        property("address", Kind::Integer(0, 255), "its address on the bus").required(),
+        property("mount", positive(&[Length]), "height above the floor"),
+        BUILT_IN,
+        EXISTING,
+        INPUTS_FROM,
+    ],
     children: &[at_most_once(&SPOT), up_to(4, &EMERGENCY_KEY)],
     example: "keypad \"hall-keypad\" part=\"keypad\" address=1",
 };
@@ -104,7 +115,7 @@ pub(crate) static MODULE: NodeSpec = NodeSpec {
         property("mount", positive(&[Length]), "height above the floor"),
         BUILT_IN,
         EXISTING,
-        property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
+        INPUTS_FROM,
     ],
     children: POWERED,
     example: "module \"expander-a\" part=\"expander-16\" address=2 inputs-from=17",

@@ -38,6 +38,10 @@ pub(crate) fn boards(compiled: &Compiled) -> Vec<Board> {
     powered.map(|(id, _)| Board { title: Paper.board(site, id), steps: steps(compiled, id) }).collect()
 }
 
+/// What a board shows with everything on it but its sounders, once it has been switched on alone.
+pub(crate) const LANDED: &str =
+    "the same volts, within a few tenths; nothing hot, no smell, no fuse blown; every keypad wakes";
+
 /// Whether a board has a supply of its own.
 pub(crate) fn is_powered(board: &crate::model::Board) -> bool {
     board.battery.is_some() || board.has_own_supply()
@@ -45,6 +49,16 @@ pub(crate) fn is_powered(board: &crate::model::Board) -> bool {
 
 /// The steps for one of them.
 pub(crate) fn steps(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Step> {
+    let mut steps = alone(compiled, id);
+    steps.push(Step {
+        what: "Switch it off, land loops, outputs and bus, here and at all that hangs on it, but no sounder, and switch it on again".to_owned(),
+        shows: LANDED.to_owned(),
+    });
+    steps
+}
+
+/// Those of them for which nothing hangs on it.
+pub(crate) fn alone(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Step> {
     let site = &compiled.site;
     let mut steps = vec![Step {
         what: "The conductors of its loops, outputs and bus are lifted and capped".to_owned(),
@@ -60,10 +74,6 @@ pub(crate) fn steps(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Ste
     }
     steps.extend(both.into_iter().flatten());
     steps.extend(outputs(site, id));
-    steps.push(Step {
-        what: "Switch it off, land loops, outputs and bus, here and at all that hangs on it, but no sounder, and switch it on again".to_owned(),
-        shows: "the same volts, within a few tenths; nothing hot, no smell, no fuse blown; every keypad wakes".to_owned(),
-    });
     steps
 }
 

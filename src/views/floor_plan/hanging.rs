@@ -256,7 +256,7 @@ fn sign_of_board(kind: &BoardKind) -> Sign {
     match kind {
         BoardKind::Panel => Sign::Board("P", "panel"),
         BoardKind::PowerSupply => Sign::Board("PS", "power supply"),
-        BoardKind::Keypad => Sign::Board("K", "keypad"),
+        BoardKind::Keypad { .. } => Sign::Board("K", "keypad"),
         BoardKind::Module { .. } => Sign::Board("X", "expander or another module"),
         BoardKind::Receiver => Sign::Board("R", "wireless receiver"),
         BoardKind::Strip { .. } => Sign::Board("TS", "terminal strip"),

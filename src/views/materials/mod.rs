@@ -15,11 +15,14 @@ use serde_json::Value;
 
 use super::{Document, Orientation, Table, View, value};
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::materials::cable::{Lot, Piece, lots};
 use crate::model::{Board, Site};
 use crate::profiles::stock;
 use crate::quantity::print;
+use crate::register::{Lead, OnTerminal};
+use crate::words::{self, Paper};
 use costs::{Cost, Sums};
 use list::Line;
 
@@ -70,6 +73,8 @@ struct Sheet {
     cables: Vec<Cut>,
     /// True where some box is assumed.
     assumed: bool,
+    /// The leads of transformers that are no cable.
+    leads: Vec<String>,
     one_in: String,
     resistors: String,
     connectors: String,
@@ -134,11 +139,30 @@ fn view(compiled: &Compiled) -> Value {
         sums: sums.into_iter().collect(),
         cables: lots.iter().map(|lot| cut(site, lot)).collect(),
         assumed: lots.iter().any(|lot| lot.assumed),
+        leads: leads(compiled),
         one_in: stock::ONE_IN.to_string(),
         resistors: stock::RESISTORS.to_string(),
         connectors: stock::CONNECTORS.to_string(),
         fuses: stock::FUSES.to_string(),
     })
+}
+
+/// "Panel: from AC1 and AC2 to transformer 16.5 V, 40 VA (closet)" for each board on whose terminals such leads are. Those of what
+/// was there before are there.
+fn leads(compiled: &Compiled) -> Vec<String> {
+    let Compiled { site, wiring, .. } = compiled;
+    let mut marks: BTreeMap<Id<Board>, Vec<&str>> = BTreeMap::new();
+    for ((board, mark), things) in &wiring.terminals {
+        let is_new = site.boards[*board].transformer.as_ref().is_some_and(|of| !of.existing);
+        if is_new && things.iter().any(|thing| matches!(thing, OnTerminal::Lead(Lead::AcA | Lead::AcB))) {
+            marks.entry(*board).or_default().push(mark);
+        }
+    }
+    let told = |(board, marks): (Id<Board>, Vec<&str>)| {
+        let transformer = words::transformer(&site.boards[board], false);
+        format!("{}: from {} to {transformer}", Paper.board(site, board), list(&marks, "and"))
+    };
+    marks.into_iter().map(told).collect()
 }
 
 fn row(site: &Site, line: Line, first: bool) -> Row {

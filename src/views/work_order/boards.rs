@@ -2,14 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::super::commissioning_sheet::power_up;
 use super::super::materials::{Others, used_up};
 use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
 use super::place::{Places, in_room};
 use super::resistors::{alike, missing, values};
-use super::{Item, Keys, Sides, fittings, isolating, strips, switching, tried};
+use super::{Item, Keys, Sides, alone, fittings, isolating, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -35,20 +34,25 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         match (was, is) {
             (Some(_), None) => {}
             (None, Some(is)) => {
-                mount(new, is, true, alone(sides, is), places);
+                mount(new, is, true, when_alone(sides, is), places);
                 strips::link(sides, is, places);
-                fittings::leads(sides.new, is, true, places);
+                fittings::leads(sides, is, true, places);
+                alone::steps(sides, is, places);
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
                 let is_another = change.field(fact::Board::part).is_some();
-                let when =
-                    if is_another { alone(sides, is).to_owned() } else { after_it_is_down(rooms.0, rooms.1, places) };
+                let when = if is_another {
+                    when_alone(sides, is).to_owned()
+                } else {
+                    after_it_is_down(rooms.0, rooms.1, places)
+                };
                 mount(new, is, false, &when, places);
                 strips::link(sides, is, places);
                 switching::fitted_again(sides, is, places);
-                fittings::leads(sides.new, is, false, places);
+                fittings::leads(sides, is, false, places);
                 fitted_again(sides, is, false, places);
+                alone::steps(sides, is, places);
             }
             (Some(was), Some(is)) => {
                 let room = new.boards[is].room;
@@ -59,7 +63,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{}",
                         title(old, was),
                         title(new, is),
-                        alone(sides, is)
+                        when_alone(sides, is)
                     );
                     places.add(new, room, "mount", text);
                     address(new, is, places);
@@ -68,7 +72,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     switching::fitted_again(sides, is, places);
                     fitted_again(sides, is, true, places);
                     fittings::battery_leads_off(sides, was, is, places);
-                    fittings::leads(sides.new, is, false, places);
+                    fittings::leads(sides, is, false, places);
+                    alone::steps(sides, is, places);
                 } else if change.field(fact::Board::address).is_some() {
                     address(new, is, places);
                 }
@@ -141,7 +146,7 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: &str, places: &mu
         BoardKind::JointBox { .. } => " (joint box)".to_owned(),
         BoardKind::Panel
         | BoardKind::PowerSupply
-        | BoardKind::Keypad
+        | BoardKind::Keypad { .. }
         | BoardKind::Module { .. }
         | BoardKind::Receiver => site.part_of(id).map(|part| format!(" ({})", part.title)).unwrap_or_default(),
     };
@@ -178,17 +183,9 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: &str, places: &mu
     address(site, id, places);
 }
 
-/// What is said of a board that is blank and has a supply of its own: it is tried before anything hangs on it. In a house that
-/// has no board yet, that is the commissioning sheet's.
-fn alone(sides: &Sides<'_>, id: Id<Board>) -> &'static str {
-    if tried::blank(sides).contains(&id)
-        && power_up::is_powered(&sides.new.site.boards[id])
-        && !sides.old.site.boards.is_empty()
-    {
-        "; it is switched on alone first: until then only its earth conductor and the leads of its transformer are on it, and all else is landed once it has shown its volts, as told under When all is landed"
-    } else {
-        ""
-    }
+/// What is said of a board that is switched on alone first.
+fn when_alone(sides: &Sides<'_>, id: Id<Board>) -> &'static str {
+    if sides.alone.has(id) { alone::WHEN } else { "" }
 }
 
 fn address(site: &Site, id: Id<Board>, places: &mut Places) {

@@ -3,8 +3,8 @@
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
 use super::devices::stands_at;
-use super::place::{Places, in_room};
-use super::{Sides, cut, landings, resistors};
+use super::place::{Found, Places, Stage, in_room};
+use super::{Sides, alone, cut, landings, resistors};
 use crate::base::Id;
 use crate::base::wording::as_seen;
 use crate::compiled::Compiled;
@@ -236,35 +236,40 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &sides.new.site;
     let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
-    // Both its ends are identified before one of them is landed.
-    places.follows((site, near), (site, far));
     if let Some(dead) = sides.old.wiring.dead.iter().find(|dead| dead.label == *label) {
         let landed = if dead.off { "" } else { ", perhaps still on its terminals" };
         let found = format!(
             "{label} is in the wall, dead until now ({kind}){landed}: find its two ends with a meter, take DEAD off its labels and connect it again"
         );
-        places.add(site, near, "find", format!("{found}; {label} on this end, {near_line}"));
-        let text = format!("{label}, the cable that was dead: connect it again; its label on this end, {far_line}");
-        return places.add(site, far, "find", text);
+        let again = format!("{label}, the cable that was dead: connect it again");
+        let end = |room, line: &str| Found {
+            room,
+            first: format!("{found}; {label} on this end, {line}"),
+            second: format!("{again}; its label on this end, {line}"),
+        };
+        return places.find(site, [end(near, &near_line), end(far, &far_line)]);
     }
     let found =
         format!("{label}, in the wall already ({kind}): identify both its ends with a meter before you cut or land it");
-    places.add(site, near, "find", format!("{found}; {label} on this end, {near_line}"));
-    places.add(
-        site,
-        far,
-        "find",
-        format!("{label}, once both its ends are identified: its label on this end, {far_line}"),
-    );
+    let end = |room, line: &str| Found {
+        room,
+        first: format!("{found}; {label} on this end, {line}"),
+        second: format!("{label}, once both its ends are identified: its label on this end, {line}"),
+    };
+    places.find(site, [end(near, &near_line), end(far, &far_line)]);
 }
 
 fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &sides.new.site;
     let Ends { near, near_words, far, .. } = ends(site, &sides.new_labels, cable);
     let label = &cable.label;
-    let at_near = landed_at(sides.new, cable, End::Near, &near_words);
+    let stage = alone::stage(sides, cable);
+    if stage == Stage::Alone {
+        places.follows((site, far), (site, near));
+    }
+    let at_near = landed_at(sides.new, &alone::without_sounders(sides, cable), End::Near, &near_words);
     if !at_near.is_empty() {
-        places.add(site, near, "land", format!("{label} at {near_words}: {at_near}"));
+        places.add_at(stage, site, near, "land", format!("{label} at {near_words}: {at_near}"));
     }
     let at_far = landed_at(sides.new, cable, End::Far, "");
     if !at_far.is_empty() {

@@ -4,7 +4,7 @@ use super::Sides;
 use std::collections::BTreeSet;
 
 use super::cables::{is_landed_whole, landed_at};
-use super::place::{Places, in_room};
+use super::place::{Places, Stage, in_room};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
@@ -150,7 +150,7 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
     }
     if !has.is_empty() && led_otherwise {
         let found = old.boards[was].transformer.is_none() && !exchanged;
-        leads_of(sides.new, is, &[Lead::AcA, Lead::AcB], found, places);
+        leads_of(sides, is, &[Lead::AcA, Lead::AcB], found, places);
     }
 }
 
@@ -190,7 +190,14 @@ pub(super) fn earth_and_fuses(
     let exchanged = change.field(fact::Board::part).is_some();
     if earths.0 != earths.1 || exchanged {
         if let Some(gone) = earths.0 {
-            places.add(new, room, "remove", format!("{called}: take off its {gone}"));
+            // What the house had before the spec is not taken away because the spec says no more of it.
+            let stays = earths.1.is_none() && !exchanged && before.earth.as_ref().is_some_and(|earth| earth.existing);
+            let (kind, text) = if stays {
+                ("inspect", format!("{called}: {gone}, was there before, and the spec says no more of it: {STAYS}"))
+            } else {
+                ("remove", format!("{called}: take off its {gone}"))
+            };
+            places.add(new, room, kind, text);
         }
         // Where the new board has it, is told with its leads.
         if let Some(come) = earths.1.filter(|_| !exchanged) {
@@ -201,15 +208,16 @@ pub(super) fn earth_and_fuses(
     }
     let battery = |board: &Board| board.battery.as_ref().map(|battery| battery.fuse.as_ref().map(|fuse| fuse.value));
     let mains = |board: &Board| board.transformer.as_ref().map(|mains| mains.fuse.as_ref().map(|fuse| fuse.value));
-    let existing = (
-        now.battery.as_ref().is_some_and(|battery| battery.existing),
-        now.transformer.as_ref().is_some_and(|mains| mains.existing),
-    );
+    let existing = |board: &Board| {
+        let battery = board.battery.as_ref().is_some_and(|battery| battery.existing);
+        (battery, board.transformer.as_ref().is_some_and(|mains| mains.existing))
+    };
+    let (existed, existing) = (existing(before), existing(now));
     let both = [
-        ("battery", battery(before), battery(now), existing.0),
-        ("transformer", mains(before), mains(now), existing.1),
+        ("battery", battery(before), battery(now), existed.0, existing.0),
+        ("transformer", mains(before), mains(now), existed.1, existing.1),
     ];
-    for (of, had, has, existing) in both {
+    for (of, had, has, existed, existing) in both {
         let (Some(had), Some(has)) = (had, has) else { continue };
         match has {
             // It came with what was there, and is only written down now.
@@ -217,11 +225,20 @@ pub(super) fn earth_and_fuses(
                 places.add(new, room, "inspect", format!("{called}: the fuse at its {of} is there, {fuse}"));
             }
             Some(fuse) if had != has => places.add(new, room, "fit", format!("{called}: fuse {fuse} at its {of}")),
+            None if had.is_some() && existed => {
+                let text = format!(
+                    "{called}: the fuse at its {of} was there before, and the spec says no more of it: {STAYS}"
+                );
+                places.add(new, room, "inspect", text);
+            }
             None if had.is_some() => places.add(new, room, "remove", format!("{called}: the fuse at its {of}")),
             Some(_) | None => {}
         }
     }
 }
+
+/// What becomes of what was there before, where the spec has it no more.
+const STAYS: &str = "leave it in place, and write it into the spec again";
 
 /// The earth conductor, the battery and the transformer of a board that is taken down: before it, and with a word of where they
 /// go on.
@@ -268,12 +285,14 @@ fn earth(site: &Site, id: Id<Board>) -> Option<String> {
 /// The earth conductor of a board and the leads of its transformer, where these are no cable. Those of its battery are put on
 /// when the board is switched on.
 /// Those of a board that was there, and of what was there at it, are on it already (`may_be_there`).
-pub(super) fn leads(compiled: &Compiled, id: Id<Board>, may_be_there: bool, places: &mut Places) {
-    leads_of(compiled, id, &[Lead::Earth, Lead::AcA, Lead::AcB], may_be_there, places);
+pub(super) fn leads(sides: &Sides<'_>, id: Id<Board>, may_be_there: bool, places: &mut Places) {
+    leads_of(sides, id, &[Lead::Earth, Lead::AcA, Lead::AcB], may_be_there, places);
 }
 
-fn leads_of(compiled: &Compiled, id: Id<Board>, wanted: &[Lead], may_be_there: bool, places: &mut Places) {
+fn leads_of(sides: &Sides<'_>, id: Id<Board>, wanted: &[Lead], may_be_there: bool, places: &mut Places) {
+    let compiled = sides.new;
     let site = &compiled.site;
+    let stage = if sides.alone.has(id) { Stage::Alone } else { Stage::InOrder };
     let board = &site.boards[id];
     let earth = board.earth.as_ref().is_some_and(|earth| earth.existing);
     let mains = board.transformer.as_ref().is_some_and(|mains| mains.existing);
@@ -295,7 +314,7 @@ fn leads_of(compiled: &Compiled, id: Id<Board>, wanted: &[Lead], may_be_there: b
             let (kind, is_there, unplugged) =
                 if is_there { ("inspect", "it is there: ", "") } else { ("land", "", unplugged) };
             let text = format!("{called}: {is_there}{what}{conductor} on {mark}, to {goes}{unplugged}");
-            places.add(site, board.room, kind, text);
+            places.add_at(stage, site, board.room, kind, text);
         }
     }
 }

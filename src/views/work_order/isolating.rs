@@ -45,7 +45,7 @@ pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
 }
 
 /// A board made dark: its supplies in the order of common practice.
-fn supplies_off(
+pub(super) fn supplies_off(
     site: &Site,
     id: Id<Board>,
     (transformer, battery): (Option<&Transformer>, Option<&Battery>),
@@ -91,7 +91,8 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
     let (dark, blank) = (dark(sides), tried::blank(sides));
     for (id, board) in new.boards.entries().filter(|(_, board)| dark.contains(&board.name.value)) {
         let called = Paper.board(new, id);
-        if blank.contains(&id) && power_up::is_powered(board) {
+        let is_alone = sides.alone.has(id);
+        if blank.contains(&id) && power_up::is_powered(board) && !is_alone {
             let alone = power_up::steps(sides.new, id).into_iter().map(|power_up::Step { what, shows }| {
                 let shows = if shows == "–" { String::new() } else { format!(": {shows}") };
                 step(format!("{called}: {}{shows}", small(&what)))
@@ -103,6 +104,9 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
         let battery = board.battery.as_ref().map(|battery| procedure::lead_on(battery).to_owned());
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
+        if is_alone {
+            steps.push(step(format!("{called}: {}", power_up::LANDED)));
+        }
     }
     let again = fed_elsewhere(sides).into_iter().map(|(name, title, _)| {
         let name = sides.found.diff.renamed.get(&name).unwrap_or(&name);

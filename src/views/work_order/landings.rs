@@ -9,8 +9,8 @@ use super::super::ends::{Met, met, together};
 use super::super::loop_path::{self, Stop};
 use super::cables::{ends, is_landed_whole};
 use super::devices::{exchanged, stands_at};
-use super::place::Places;
-use super::{Keys, Sides};
+use super::place::{Places, Stage};
+use super::{Keys, Sides, alone};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject, Thing};
@@ -253,7 +253,17 @@ fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
         }
         let Some(now) = shield(site, &sides.new.wiring, is, end) else { continue };
         let before = words::shield_end(&sides.old.site, &sides.old.wiring, was, end);
-        let before = if before.is_empty() { before } else { format!(". Until now: {before}") };
+        let is_under = was.shield_at(end).is_some_and(|at| at.landed.is_some());
+        let before = match (is_under, before.as_str()) {
+            // What is under a screw comes off before anything is landed, as conductors do.
+            (true, _) => {
+                let what = words::shield(site, is);
+                places.add(site, room, "remove", format!("{} {what}: off {before}", was.label));
+                String::new()
+            }
+            (false, "") => String::new(),
+            (false, before) => format!(". Until now: {before}"),
+        };
         places.add(site, room, "land", format!("{} {now}{before}", is.label));
     }
 }
@@ -308,8 +318,14 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
                     ""
                 },
             ) {
-                let label = if kind == "remove" { hung } else { &cable.label };
-                places.add(&compiled.site, room, kind, format!("{label} {mark}: {text}"));
+                let is_near = |used: &&ConductorUse| at_near && is.is_some() && alone::waits(sides, used);
+                let waits = used(compiled, is).filter(is_near).is_some();
+                let (label, stage) = match (kind, waits) {
+                    ("remove", _) => (hung, Stage::InOrder),
+                    (_, true) => continue,
+                    (_, false) => (&cable.label, alone::stage(sides, cable)),
+                };
+                places.add_at(stage, &compiled.site, room, kind, format!("{label} {mark}: {text}"));
             }
         }
     }

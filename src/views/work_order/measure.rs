@@ -13,7 +13,7 @@ use super::changes::reading;
 use super::isolating::is_life_safety;
 use super::place::Step;
 use super::tried::{self, is_touched, is_under, renewed};
-use super::{opened, switching, touched};
+use super::{alone, opened, switching, touched};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::meter::meter_words;
@@ -97,8 +97,10 @@ pub(super) fn of(
         power_up::is_powered(&site.boards[**board]) && homes.any(|home| home == **board)
     };
     for board in tried::blank(sides).iter().filter(sounds) {
+        let those = alone::sounders(sides, *board);
+        let those = if those.is_empty() { String::new() } else { format!(" ({})", those.join("; ")) };
         let text = format!(
-            "{}: switch it off, land its sounders, lids on, ladders away, switch it on again; the commissioning sheet says how sounders are tried",
+            "{}: switch it off, land its sounders{those}, lids on, ladders away, switch it on again; the commissioning sheet says how sounders are tried",
             Paper.board(site, *board)
         );
         walk.push(Step::new("walk-test", text));

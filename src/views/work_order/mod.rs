@@ -4,6 +4,7 @@
 //! arming. The second is for the installer: programming, the service's list, paper, and the plain list of changes.
 //! The same structure is printed as JSON. Out of scope: what differs (`diff`), and whether it is right (`checks`).
 
+mod alone;
 mod boards;
 mod buses;
 mod cables;
@@ -182,6 +183,8 @@ pub struct Sides<'s> {
     pub(super) new_labels: Labels,
     /// The runs of cables that stay at whose ends one step tells all that stands there.
     told: BTreeSet<Id<Run>>,
+    /// The boards that are switched on alone first.
+    alone: alone::Alone,
 }
 
 /// What stands behind the names of the facts.
@@ -231,8 +234,10 @@ impl<'s> Sides<'s> {
             old_labels: labels(old),
             new_labels: labels(new),
             told: BTreeSet::new(),
+            alone: alone::Alone::default(),
         };
         sides.told = landings::told(&sides);
+        sides.alone = alone::Alone::of(&sides);
         sides
     }
 

@@ -29,6 +29,34 @@ impl Step {
     }
 }
 
+/// At which stage of the work in a place a step is done.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Stage {
+    /// In the order of its kind.
+    InOrder,
+    /// Behind what is mounted, and before anything else is landed: a blank board is switched on alone.
+    Alone,
+}
+
+impl Stage {
+    fn rank(self, kind: &str) -> usize {
+        let of = |kind: &str| 2 * ORDER.iter().position(|known| *known == kind).unwrap_or(ORDER.len());
+        match self {
+            Self::InOrder => of(kind),
+            Self::Alone => of("mount") + 1,
+        }
+    }
+}
+
+/// An end of a cable that was in the wall before.
+pub(super) struct Found {
+    pub(super) room: Option<Id<Room>>,
+    /// What is said in this place where it is the first of the two to which one comes.
+    pub(super) first: String,
+    /// And where the cable is known already.
+    pub(super) second: String,
+}
+
 /// The steps in one place.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct Place {
@@ -56,7 +84,9 @@ fn key(site: &Site, room: Option<Id<Room>>) -> Key {
 /// off, so that is last.
 #[derive(Default)]
 pub(crate) struct Places {
-    rooms: BTreeMap<Key, Vec<Step>>,
+    rooms: BTreeMap<Key, Vec<(Stage, Step)>>,
+    /// The two ends of each cable that was in the wall before: place, what is said there first, and second.
+    finds: Vec<[(Key, String, String); 2]>,
     /// A place, and those that come before it: something that goes up there is taken down in them.
     follows: BTreeMap<Key, BTreeSet<Key>>,
     pulls: BTreeMap<String, Step>,
@@ -66,11 +96,33 @@ pub(crate) struct Places {
 impl Places {
     /// Adds a step in a room of a site.
     pub(crate) fn add(&mut self, site: &Site, room: Option<Id<Room>>, kind: &'static str, text: impl Into<String>) {
+        self.add_at(Stage::InOrder, site, room, kind, text);
+    }
+
+    /// The same at a stage of the work.
+    pub(crate) fn add_at(
+        &mut self,
+        stage: Stage,
+        site: &Site,
+        room: Option<Id<Room>>,
+        kind: &'static str,
+        text: impl Into<String>,
+    ) {
         let steps = self.rooms.entry(key(site, room)).or_default();
-        let step = Step::new(kind, text);
+        let step = (stage, Step::new(kind, text));
         if !steps.contains(&step) {
             steps.push(step);
         }
+    }
+
+    /// Adds a cable that was in the wall before: it is identified at the end to which one comes first, before any conductor of it
+    /// is landed.
+    pub(super) fn find(&mut self, site: &Site, ends: [Found; 2]) {
+        let ends = ends.map(|Found { room, first, second }| (key(site, room), first, second));
+        for (place, ..) in &ends {
+            self.rooms.entry(place.clone()).or_default();
+        }
+        self.finds.push(ends);
     }
 
     /// Says that something goes from one place to another: the first stands before the other.
@@ -100,13 +152,13 @@ impl Places {
 
     /// The places in order, each with its steps in the order of the work.
     pub(crate) fn done(self) -> Vec<Place> {
-        let rank = |step: &Step| ORDER.iter().position(|kind| *kind == step.kind).unwrap_or(ORDER.len());
-        let place = |((_, level, room), mut steps): (Key, Vec<Step>)| {
-            steps.sort_by_key(rank);
+        let place = |((_, level, room), mut steps): (Key, Vec<(Stage, Step)>)| {
+            steps.sort_by_key(|(stage, step)| stage.rank(step.kind));
+            let steps = steps.into_iter().map(|(_, step)| step).collect();
             Place { title: if level.is_empty() { room } else { format!("{room}, {level}") }, steps }
         };
-        let Self { rooms: mut left, follows, .. } = self;
-        let mut done = Vec::new();
+        let Self { rooms: mut left, follows, finds, .. } = self;
+        let mut done: Vec<(Key, Vec<(Stage, Step)>)> = Vec::new();
         // Where two places wait for each other, the lower one is first.
         while let Some((lowest, _)) = left.first_key_value() {
             let waits = |key: &Key| {
@@ -115,9 +167,18 @@ impl Places {
                     .is_some_and(|before| before.iter().any(|other| other != key && left.contains_key(other)))
             };
             let next = left.keys().find(|key| !waits(key)).unwrap_or(lowest).clone();
-            done.extend(left.remove_entry(&next).map(place));
+            done.extend(left.remove_entry(&next));
         }
-        done
+        let order: BTreeMap<Key, usize> = done.iter().enumerate().map(|(at, (key, _))| (key.clone(), at)).collect();
+        for [one, other] in finds {
+            let (one, other) = if order.get(&other.0) < order.get(&one.0) { (other, one) } else { (one, other) };
+            for (place, text) in [(one.0, one.1), (other.0, other.2)] {
+                if let Some((_, steps)) = order.get(&place).and_then(|at| done.get_mut(*at)) {
+                    steps.push((Stage::InOrder, Step::new("find", text)));
+                }
+            }
+        }
+        done.into_iter().map(place).collect()
     }
 }
 

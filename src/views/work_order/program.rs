@@ -129,14 +129,14 @@ fn blank(sides: &Sides<'_>, change: &Change) -> &'static str {
         Some(BoardKind::Receiver) if other => {
             "it is blank: let the panel find it at its address and enrol every detector anew, by the programming sheet"
         }
-        Some(BoardKind::Module { .. } | BoardKind::Keypad) if other => {
+        Some(BoardKind::Module { .. } | BoardKind::Keypad { .. }) if other => {
             "it is blank: let the panel find it at its address and program all that is on it anew, by the programming sheet"
         }
         Some(
             BoardKind::Panel
             | BoardKind::Receiver
             | BoardKind::Module { .. }
-            | BoardKind::Keypad
+            | BoardKind::Keypad { .. }
             | BoardKind::PowerSupply
             | BoardKind::Strip { .. }
             | BoardKind::JointBox { .. },

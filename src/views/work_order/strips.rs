@@ -1,15 +1,15 @@
 //! Steps for strips: those exchanged for one with other ways, and the short wires that feed them.
 
-use super::Sides;
 use super::landings::staying;
 use super::place::Places;
+use super::{Sides, alone};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::diff::{Change, Kind, Subject, facts::conductor_key};
 use crate::model::{Board, BoardKind, Site};
 use crate::record::fact;
-use crate::register::{ConductorUse, End, OnTerminal, Point, ShieldLanding};
+use crate::register::{ConductorUse, End, OnTerminal, Place, Point, ShieldLanding};
 use crate::words::{self, Paper};
 
 /// The steps for a strip that stays in its place and has other ways now: every conductor of it is lifted and lands again.
@@ -19,7 +19,7 @@ pub(super) fn exchange(sides: &Sides<'_>, change: &Change, (was, is): (Id<Board>
         BoardKind::Strip { ways, .. } => Some(ways),
         BoardKind::Panel
         | BoardKind::PowerSupply
-        | BoardKind::Keypad
+        | BoardKind::Keypad { .. }
         | BoardKind::Module { .. }
         | BoardKind::Receiver
         | BoardKind::JointBox { .. } => None,
@@ -51,31 +51,64 @@ pub(super) fn landed_again(sides: &Sides<'_>, is: Id<Board>, places: &mut Places
                 let Point::Terminal(board, mark) = point else { return None };
                 (*board == is).then_some(mark)
             })?;
-            let here = if sides.new.wiring.is_behind_resistor(used.function, is, here) {
-                format!("the free lead of the resistor whose other lead is under {here}")
-            } else {
-                here.clone()
+            let before = was.conductors.iter().find(|before| before.position == used.position);
+            let had = before
+                .zip(sides.board_before(is))
+                .is_some_and(|(before, was)| sides.old.wiring.is_behind_resistor(before.function, was, here));
+            let has = sides.new.wiring.is_behind_resistor(used.function, is, here);
+            let under = |behind: bool| {
+                let free = format!("the free lead of the resistor whose other lead is under {here}");
+                if behind { free } else { here.clone() }
             };
             let is_told = told.contains(&conductor_key(&cable.label, used.position).as_str());
-            (!is_told).then(|| (words::conductor_mark(site, cable, used.position), here))
+            (!is_told).then(|| Again {
+                what: words::conductor_mark(site, cable, used.position),
+                off: under(had),
+                on: under(has),
+                waits: alone::waits(sides, used),
+            })
         };
         // One that lands elsewhere has its own step as well.
         let shield = |end: End| {
-            let Some(ShieldLanding::Terminal(_, had)) = &was.shield_at(end)?.landed else { return None };
-            let Some(ShieldLanding::Terminal(board, mark)) = &cable.shield_at(end)?.landed else { return None };
-            (*board == is && had == mark).then(|| (words::shield(site, cable).to_owned(), mark.clone()))
+            let at = match (was.shield_at(end)?.landed.as_ref()?, cable.shield_at(end)?.landed.as_ref()?) {
+                (ShieldLanding::Terminal(_, had), ShieldLanding::Terminal(board, mark)) => {
+                    (*board == is && had == mark).then(|| mark.clone())
+                }
+                (ShieldLanding::Unnamed, ShieldLanding::Unnamed) => {
+                    (cable.place(site, end) == Place::Board(is)).then(|| "what it is landed on".to_owned())
+                }
+                (ShieldLanding::Terminal(..), ShieldLanding::Unnamed)
+                | (ShieldLanding::Unnamed, ShieldLanding::Terminal(..)) => None,
+            }?;
+            Some(Again { what: words::shield(site, cable).to_owned(), off: at.clone(), on: at, waits: false })
         };
         let conductors = cable.conductors.iter().filter_map(on);
-        let all: Vec<(String, String)> =
-            conductors.chain([End::Near, End::Far].into_iter().filter_map(shield)).collect();
-        if all.is_empty() {
-            continue;
+        let all = conductors.chain([End::Near, End::Far].into_iter().filter_map(shield));
+        let (last, now): (Vec<Again>, Vec<Again>) = all.partition(|one| one.waits);
+        for (those, again) in [(&now, "landed again"), (&last, "capped until the walk-test")] {
+            if !those.is_empty() {
+                let each: Vec<String> = those.iter().map(|one| format!("{} off {}", one.what, one.off)).collect();
+                let text = format!("{} at {called}: {}; {again}", was.label, each.join(", "));
+                places.add(site, room, "remove", text);
+            }
         }
-        let each =
-            |word: &str| all.iter().map(|(what, at)| format!("{what} {word} {at}")).collect::<Vec<_>>().join(", ");
-        places.add(site, room, "remove", format!("{} at {called}: {}; landed again", was.label, each("off")));
-        places.add(site, room, "land", format!("{}, back on {called}: {}", cable.label, each("on")));
+        if !now.is_empty() {
+            let each: Vec<String> = now.iter().map(|one| format!("{} on {}", one.what, one.on)).collect();
+            let text = format!("{}, back on {called}: {}", cable.label, each.join(", "));
+            places.add_at(alone::stage(sides, cable), site, room, "land", text);
+        }
     }
+}
+
+/// A conductor or shield that is lifted off a board and landed again.
+struct Again {
+    what: String,
+    /// What it is on until now.
+    off: String,
+    /// What it is on then.
+    on: String,
+    /// Whether it is landed at the walk-test.
+    waits: bool,
 }
 
 /// A short wire that feeds a strip: the board that it comes from, the terminal there and that of the strip.

@@ -41,7 +41,7 @@ pub(super) fn touched_boards(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
         BoardKind::Strip { feed: None, .. }
         | BoardKind::Panel
         | BoardKind::PowerSupply
-        | BoardKind::Keypad
+        | BoardKind::Keypad { .. }
         | BoardKind::Module { .. }
         | BoardKind::Receiver
         | BoardKind::JointBox { .. } => false,
@@ -104,9 +104,9 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
             BoardKind::PowerSupply => {
                 "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
             }
-            BoardKind::Keypad | BoardKind::Module { .. } if known && !touched => "answers at its address",
+            BoardKind::Keypad { .. } | BoardKind::Module { .. } if known && !touched => "answers at its address",
             _ if !touched && !known => "runs on its battery alone",
-            BoardKind::Keypad => "answers at its address; every key, lamp and sounder of it",
+            BoardKind::Keypad { .. } => "answers at its address; every key, lamp and sounder of it",
             BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
             BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
             BoardKind::Strip { .. } | BoardKind::JointBox { .. } => continue,
