@@ -42,7 +42,7 @@ const END: &str = "inputs-from=29\n        terminator (ohm)120";
 const BARE_END: &str = "inputs-from=29";
 /// The end of the hall keypad's node.
 const LAST_KEY: &str = "emergency-key \"panic-audible\"\n            spot (ft)27.5 (ft)20\n        }";
-const KEYPAD: &str = "part=\"keypad-1\" address=5 mount=(ft)4.8 { spot (ft)6.5 (ft)0.5; }";
+const KEYPAD: &str = "part=\"keypad-1\" address=5 mount=(ft)4.8 inputs-from=50 { spot (ft)6.5 (ft)0.5; }";
 
 #[test]
 fn the_demo_is_clean_and_idles_where_a_hand_says() {

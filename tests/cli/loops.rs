@@ -122,7 +122,7 @@ fn what_cannot_be_asked_is_said() {
     for (arguments, wanted) in [
         (
             &["why", DEMO, "zone=99"][..],
-            "error: there is no zone 99\n  help: the site has zones 1 to 39, 41 to 46 and 48\n",
+            "error: there is no zone 99\n  help: the site has zones 1 to 38, 41 to 46, 48 and 50\n",
         ),
         (&["why", DEMO, "zone=41"], "error: zone 41 has no wired loop\n  help: "),
         (&["diagnose", DEMO, "zone=41", "--ohms", "1"], "error: zone 41 has no wired loop\n"),

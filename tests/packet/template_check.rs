@@ -157,7 +157,7 @@ fn right_names_pass_and_wrong_ones_are_found() {
 #[test]
 fn every_template_fits_its_view() {
     // One that tells nearly everything, one that leaves the house's facts open and has little room on its labels, one with
-    // shields, and one whose loop feeds its detectors.
+    // shields, one whose loop feeds its detectors, and one with leads of a transformer that are no cable.
     let given = "label-sheet grid=\"3x10-letter\" top=(mm)12.7 used=2 code=#true";
     assert!(FULL.contains(given));
     let small = "label-sheet grid=\"3x10-letter\" columns=5 width=(mm)14 across=(mm)40";
@@ -165,7 +165,8 @@ fn every_template_fits_its_view() {
     // What feeds it was there before.
     let open = site(&open.replace("transformer volts", "transformer existing=#true volts"));
     let fed = site(&super::older::fed("signal"));
-    let sites = [full_site(), open, of_files(&AlderMill::new().files()), fed];
+    let leads = site(&format!("{}{}", crate::pages::HEADER, super::materials::BARE));
+    let sites = [full_site(), open, of_files(&AlderMill::new().files()), fed, leads];
     for document in DOCUMENTS {
         let views: Vec<Value> = sites.iter().map(|made| document.view(made)).collect();
         let template = Template::compile(document.template).unwrap();

@@ -193,7 +193,10 @@ pub(super) fn earth_and_fuses(
             // What the house had before the spec is not taken away because the spec says no more of it.
             let stays = earths.1.is_none() && !exchanged && before.earth.as_ref().is_some_and(|earth| earth.existing);
             let (kind, text) = if stays {
-                ("inspect", format!("{called}: {gone}, was there before, and the spec says no more of it: {STAYS}"))
+                (
+                    "inspect",
+                    format!("{called}: its earth conductor was there before, and the spec says no more of it: {STAYS}"),
+                )
             } else {
                 ("remove", format!("{called}: take off its {gone}"))
             };
