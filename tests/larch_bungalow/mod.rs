@@ -76,7 +76,7 @@ fn a_way_of_the_strip_has_one_cable() {
 /// Whoever goes from place to place measures an old cable before a conductor of it is landed, at whichever of its ends that is.
 #[test]
 fn an_old_cable_is_identified_before_it_is_landed() {
-    let order = file(&compiled(), "installation-order.md");
+    let order = file(&COMPILED, "installation-order.md");
     let of = |kind: &str| {
         let start = format!("- [ ] *{kind}* ");
         let steps = order.lines().enumerate().filter_map(move |(at, line)| Some((at, line.strip_prefix(&start)?)));

@@ -17,12 +17,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for run in &site.runs {
         let Some(along) = &run.along else { continue };
         let host = &site.runs[along.value];
-        let pairs = ends(site, run).flat_map(|guest| ends(site, host).map(move |other| (guest, other)));
-        let way = |((_, here), (_, there)): &((Id<Device>, Point), (Id<Device>, Point))| here.to(*there);
-        let Some(((guest, here), (other, there))) = pairs.min_by(|one, two| way(one).0.total_cmp(&way(two).0)) else {
-            continue;
-        };
-        let far = here.to(there);
+        let pairs = ends(site, run)
+            .flat_map(|(guest, here)| ends(site, host).map(move |(other, there)| (guest, other, here.to(there))));
+        let Some((guest, other, far)) = pairs.min_by(|one, two| one.2.0.total_cmp(&two.2.0)) else { continue };
         if far.0 <= APART.0 || level(site, guest) != level(site, other) {
             continue;
         }
