@@ -318,8 +318,7 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
                     ""
                 },
             ) {
-                let is_near = |used: &&ConductorUse| at_near && is.is_some() && alone::waits(sides, used);
-                let waits = used(compiled, is).filter(is_near).is_some();
+                let waits = at_near && is.is_some() && used(compiled, is).is_some_and(|used| alone::waits(sides, used));
                 let (label, stage) = match (kind, waits) {
                     ("remove", _) => (hung, Stage::InOrder),
                     (_, true) => continue,
