@@ -192,8 +192,7 @@ impl Places {
     pub(crate) fn is_free(&self, edges: &Edges) -> bool {
         let near = edges.inside(-CLEAR);
         self.area.holds(edges)
-            && !self.is_full(&near)
-            && self.near(&near).all(|taken| match taken {
+            && self.all_near(&near, |taken| match taken {
                 Taken::Box(other) => !near.meets(other),
                 Taken::Leader(from, to) => !near.is_crossed(*from, *to),
                 Taken::Line(from, to, half) => !near.inside(-half).is_crossed(*from, *to),
@@ -203,16 +202,14 @@ impl Places {
     /// True where a leader may end: in no words and no symbol.
     pub(crate) fn may_end(&self, at: Spot) -> bool {
         let around = Edges::around(at, CLEAR);
-        !self.is_full(&around)
-            && self.near(&around).all(|taken| !matches!(taken, Taken::Box(other) if around.meets(other)))
+        self.all_near(&around, |taken| !matches!(taken, Taken::Box(other) if around.meets(other)))
     }
 
     /// True where a leader meets neither words nor symbols nor another leader, nor lines unless it may cross them.
     fn is_clear(&self, from: Spot, to: Spot, crossing: bool) -> bool {
         let around = span(from, to);
         self.area.holds(&around)
-            && !self.is_full(&around)
-            && self.near(&around).all(|taken| match taken {
+            && self.all_near(&around, |taken| match taken {
                 Taken::Box(other) => !other.inside(-TOUCH).is_crossed(from, to),
                 Taken::Leader(start, end) => !cross((from, to), (*start, *end)),
                 Taken::Line(start, end, _) => crossing || !cross((from, to), (*start, *end)),
@@ -245,7 +242,9 @@ impl Places {
         });
         let fits = |found: &Found| {
             let edges = Edges::at(found.corner, size);
-            found.leader.is_none_or(|(from, to)| !edges.is_crossed(from, to) && self.is_clear(from, to, crossing))
+            // What costs least is asked first.
+            self.area.holds(&edges)
+                && found.leader.is_none_or(|(from, to)| !edges.is_crossed(from, to) && self.is_clear(from, to, crossing))
                 && self.is_free(&edges)
                 && !foreign(&edges)
         };
@@ -271,13 +270,6 @@ impl Places {
         looks < MOST_LOOKS
     }
 
-    /// True where a square is full that a box is in.
-    fn is_full(&self, edges: &Edges) -> bool {
-        self.cells_of(edges).any(|(column, row)| {
-            self.cells.get(row * self.columns + column).is_some_and(|cell| cell.len() >= MOST_IN_CELL)
-        })
-    }
-
     fn enter(&mut self, edges: &Edges, taken: Taken) {
         let columns = self.columns;
         for (column, row) in self.cells_of(edges) {
@@ -287,8 +279,10 @@ impl Places {
         }
     }
 
-    fn near(&self, edges: &Edges) -> impl Iterator<Item = &Taken> {
-        self.cells_of(edges).filter_map(|(column, row)| self.cells.get(row * self.columns + column)).flatten()
+    /// True where no square that a box is in is full, and all that is taken there is clear of something.
+    fn all_near(&self, edges: &Edges, is_clear: impl Fn(&Taken) -> bool) -> bool {
+        let mut cells = self.cells_of(edges).filter_map(|(column, row)| self.cells.get(row * self.columns + column));
+        cells.all(|cell| cell.len() < MOST_IN_CELL && cell.iter().all(&is_clear))
     }
 
     fn cells_of(&self, edges: &Edges) -> impl Iterator<Item = (usize, usize)> + use<> {
