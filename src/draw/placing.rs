@@ -244,7 +244,9 @@ impl Places {
             let edges = Edges::at(found.corner, size);
             // What costs least is asked first.
             self.area.holds(&edges)
-                && found.leader.is_none_or(|(from, to)| !edges.is_crossed(from, to) && self.is_clear(from, to, crossing))
+                && found
+                    .leader
+                    .is_none_or(|(from, to)| !edges.is_crossed(from, to) && self.is_clear(from, to, crossing))
                 && self.is_free(&edges)
                 && !foreign(&edges)
         };

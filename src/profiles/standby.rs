@@ -153,20 +153,23 @@ fn has_zones(site: &Site, wanted: &[ZoneType]) -> bool {
     site.zones_in_use().filter_map(|(_, zone)| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
 }
 
+fn senses_carbon_monoxide(site: &Site) -> bool {
+    let by_part = |part| site.parts[part].senses == Some(Senses::CarbonMonoxide);
+    has_zones(site, &[ZoneType::CarbonMonoxide]) || site.devices.iter().filter_map(|device| device.part).any(by_part)
+}
+
 /// The row for a site: that of its profile, common practice where it names none.
 pub fn of_site(site: &Site) -> &'static Standby {
     let profile = site.profile.unwrap_or(Profile::Practice);
-    let has_fire = has_fire_zones(site);
-    let senses_gas = |part| site.parts[part].senses == Some(Senses::CarbonMonoxide);
-    let has_gas = has_zones(site, &[ZoneType::CarbonMonoxide])
-        || site.devices.iter().filter_map(|device| device.part).any(senses_gas);
     let earlier = site.edition.is_some_and(|year| year < LARGER_FACTOR);
     match profile {
-        Profile::UsHousehold if has_fire && earlier => &HOUSEHOLD_FIRE_EARLIER,
-        Profile::UsHousehold if has_fire => &HOUSEHOLD_FIRE,
-        Profile::UsHousehold if has_gas && earlier => &HOUSEHOLD_CARBON_MONOXIDE_EARLIER,
-        Profile::UsHousehold if has_gas => &HOUSEHOLD_CARBON_MONOXIDE,
-        Profile::UsHousehold => &HOUSEHOLD,
+        Profile::UsHousehold => match (has_fire_zones(site), senses_carbon_monoxide(site)) {
+            (true, _) if earlier => &HOUSEHOLD_FIRE_EARLIER,
+            (true, _) => &HOUSEHOLD_FIRE,
+            (false, true) if earlier => &HOUSEHOLD_CARBON_MONOXIDE_EARLIER,
+            (false, true) => &HOUSEHOLD_CARBON_MONOXIDE,
+            (false, false) => &HOUSEHOLD,
+        },
         other @ (Profile::EuGrade1 | Profile::EuGrade2 | Profile::EuGrade3 | Profile::Practice) => {
             STANDBY.iter().find(|row| row.profile == other).unwrap_or(&PRACTICE)
         }

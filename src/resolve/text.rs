@@ -9,7 +9,7 @@ use super::secrets::{self, Secret};
 use crate::base::memo::Memo;
 use crate::base::{FileId, SourceFile};
 use crate::diag::Sink;
-use crate::syntax::{self, Document};
+use crate::syntax::{self, Document, token};
 
 /// See the module's head.
 #[derive(Debug)]
@@ -88,10 +88,15 @@ impl Text {
         remembered: Option<&Remembered>,
     ) -> Arc<Self> {
         let make = || {
-            let secrets = secrets::find(text);
+            let tokens = token::tokens(text);
+            let secrets = secrets::find_among(text, &tokens);
             let source = Arc::new(SourceFile::of_site(in_site, shown, secrets::mask(text, &secrets)));
             let mut found = Sink::default();
-            let document = syntax::parse(id, &source.text, &mut found);
+            let document = if secrets.is_empty() {
+                syntax::parse_tokens(id, &source.text, &tokens, &mut found)
+            } else {
+                syntax::parse(id, &source.text, &mut found)
+            };
             Self { id, source, secrets, document, found }
         };
         let Some(known) = remembered.filter(|known| known.keeps(in_site)) else { return Arc::new(make()) };

@@ -57,22 +57,32 @@ pub(crate) use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].
 pub(crate) fn parse(file: FileId, text: &str, sink: &mut Sink) -> Document {
+    parse_tokens(file, text, &token::tokens(text), sink)
+}
+
+/// The same where its tokens are known.
+pub(crate) fn parse_tokens(file: FileId, text: &str, tokens: &[Token], sink: &mut Sink) -> Document {
     let mut faults = Faults::new(file);
     if let Some(finding) = merge::unfinished(file, text) {
         sink.push(finding);
-        let whole = Broken { span: faults.span(0, text.len()), words: words(text, &token::tokens(text)) };
+        let whole = Broken { span: faults.span(0, text.len()), words: words(text, tokens) };
         return Document { broken: vec![whole], ..Document::default() };
     }
-    let document = read(text, &mut faults, |_| true);
+    let document = read(text, tokens, &mut faults, |_| true);
     faults.report(sink);
     document
 }
 
 /// The string arguments of the top-level `include` nodes, in order; nothing is reported.
 pub(crate) fn include_targets(text: &str) -> Vec<String> {
-    let is_include = |name: &str| string::inside(name) == "include";
-    let document = read(text, &mut Faults::new(FileId::default()), is_include);
-    let arguments = document.nodes.into_iter().filter(|n| n.name.value == "include").flat_map(|n| n.arguments);
+    const NAME: &str = "include";
+    // Most texts have none.
+    if !text.contains(NAME) {
+        return Vec::new();
+    }
+    let is_include = |name: &str| string::inside(name) == NAME;
+    let document = read(text, &token::tokens(text), &mut Faults::new(FileId::default()), is_include);
+    let arguments = document.nodes.into_iter().filter(|n| n.name.value == NAME).flat_map(|n| n.arguments);
     arguments
         .filter_map(|argument| match argument.value.value {
             Value::Text(target) => Some(target),
@@ -82,10 +92,9 @@ pub(crate) fn include_targets(text: &str) -> Vec<String> {
 }
 
 /// Reads the pieces whose first token is wanted.
-fn read(text: &str, faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
-    let tokens = token::tokens(text);
+fn read(text: &str, tokens: &[Token], faults: &mut Faults, wanted: impl Fn(&str) -> bool) -> Document {
     let mut document = Document::default();
-    for (piece, read) in pieces(text, &tokens, faults, (true, &wanted)) {
+    for (piece, read) in pieces(text, tokens, faults, (true, &wanted)) {
         let tokens = tokens.get(piece.first..piece.end).unwrap_or_default();
         let (start, end) = extent(tokens);
         match read {

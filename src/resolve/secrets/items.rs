@@ -70,9 +70,8 @@ pub(crate) struct Item<'t> {
     pub(crate) weight: Option<Weight>,
 }
 
-/// The items of a text.
-pub(crate) fn items(text: &str) -> Vec<Item<'_>> {
-    let tokens = token::tokens(text);
+/// The items of a text of which the tokens are given.
+pub(crate) fn items<'t>(text: &'t str, tokens: &[Token]) -> Vec<Item<'t>> {
     let mut reader = Reader { text, items: Vec::new(), gap: Gap::None, piece: 0 };
     let mut node_begins = true;
     let mut in_unit = false;
@@ -80,7 +79,7 @@ pub(crate) fn items(text: &str) -> Vec<Item<'_>> {
         let place = match token.kind {
             token::Kind::LineComment | token::Kind::BlockComment => Place::Text,
             _ if in_unit => Place::Unit,
-            _ if token.is_atom() && (node_begins || is_key(&tokens, index)) => Place::Key,
+            _ if token.is_atom() && (node_begins || is_key(tokens, index)) => Place::Key,
             token::Kind::Quoted | token::Kind::Raw | token::Kind::OldRaw => Place::Text,
             token::Kind::Word if !is_number(token.text(text)) => Place::Text,
             _ => Place::Value,

@@ -27,6 +27,7 @@ mod words;
 use std::ops::Range;
 
 use crate::base::SourceFile;
+use crate::syntax::token::{self, Token};
 
 /// A find.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,8 +53,13 @@ impl Secret {
 
 /// Every secret in a text, by the place of its word. Values do not overlap.
 pub fn find(text: &str) -> Vec<Secret> {
+    find_among(text, &token::tokens(text))
+}
+
+/// The same where the text's tokens are known.
+pub(crate) fn find_among(text: &str, tokens: &[Token]) -> Vec<Secret> {
     if !text.contains('\0') {
-        return grammar::read(&items::items(text));
+        return grammar::read(&items::items(text, tokens));
     }
     // Text of two bytes to a character, read as if it had one: without the zeros, and each find put back in its place.
     let places: Vec<usize> = text.bytes().enumerate().filter(|(_, byte)| *byte != 0).map(|(at, _)| at).collect();
@@ -61,7 +67,8 @@ pub fn find(text: &str) -> Vec<Secret> {
         let last = range.end.checked_sub(1).and_then(|last| places.get(last));
         places.get(range.start).zip(last).map_or(0..0, |(start, last)| *start..last + 1)
     };
-    let mut found = grammar::read(&items::items(&text.replace('\0', "")));
+    let text = text.replace('\0', "");
+    let mut found = grammar::read(&items::items(&text, &token::tokens(&text)));
     for secret in &mut found {
         secret.word = back(&secret.word);
         secret.values = secret.values.iter().map(back).collect();
