@@ -125,7 +125,7 @@ pub(crate) fn draw(grid: &Grid, labels: &[Label], used: usize) -> Vec<Scene> {
         let places = grid.order(std::mem::take(&mut used));
         let (here, rest) = left.split_at(places.len().min(left.len()));
         left = rest;
-        let mut scene = Scene { size: grid.paper, marks: Vec::new() };
+        let mut scene = Scene { size: grid.paper, ..Scene::default() };
         for (place, label) in places.into_iter().zip(here) {
             one(&mut scene, grid, grid.cell(place), label);
         }

@@ -142,6 +142,8 @@ pub(crate) struct Scene {
     pub(crate) size: Size,
     /// Its marks.
     pub(crate) marks: Vec<Mark>,
+    /// True where it only lists, room by room, what rows of other sheets say as well.
+    pub(crate) lists_rooms: bool,
 }
 
 impl Scene {
@@ -165,7 +167,7 @@ impl Scene {
     pub(crate) fn cropped(self, pad: f64) -> Self {
         let edges = self.marks.iter().map(Mark::edges).reduce(|one, other| one.with(&other)).unwrap_or_default();
         let edges = edges.inside(-pad);
-        let mut cropped = Self { size: edges.size(), marks: Vec::new() };
+        let mut cropped = Self { size: edges.size(), ..Self::default() };
         cropped.add(self, (-edges.left, -edges.top));
         cropped
     }

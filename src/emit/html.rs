@@ -18,6 +18,8 @@ use super::unbroken;
 
 /// A narrow screen moves what is wide sideways in a frame, also by the keys.
 const FRAME_OF_PICTURE: &str = "<span class=\"wide\" tabindex=\"0\">";
+/// The same for one that paper leaves out where the sheet is one of several.
+const FRAME_OF_LISTS: &str = "<span class=\"wide lists\" tabindex=\"0\">";
 const FRAME_OF_TABLE: &str = "<div class=\"wide\" tabindex=\"0\">";
 
 /// From this many rows on a table may go over a page's end; a shorter one is kept on one page by the style.
@@ -89,7 +91,8 @@ fn with_pictures<'m>(found: impl Iterator<Item = Event<'m>>, pictures: &'m [Pict
             _ if inside > 0 => {}
             Event::Start(Tag::Image { dest_url, .. }) => {
                 if let Some(picture) = left.remove(&**dest_url) {
-                    events.push(Event::InlineHtml(FRAME_OF_PICTURE.into()));
+                    let frame = if picture.lists_rooms { FRAME_OF_LISTS } else { FRAME_OF_PICTURE };
+                    events.push(Event::InlineHtml(frame.into()));
                     events.push(Event::InlineHtml(picture.svg.as_str().into()));
                     events.push(Event::InlineHtml("</span>".into()));
                     inside = 1;

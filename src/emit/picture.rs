@@ -14,6 +14,8 @@ pub(crate) struct Picture {
     pub(crate) places: Vec<String>,
     /// How large it is.
     pub(crate) size: Size,
+    /// True where it lists what other sheets have in rows.
+    pub(crate) lists_rooms: bool,
 }
 
 impl Picture {
@@ -22,6 +24,12 @@ impl Picture {
         let Drawing { title, words, scene, .. } = drawing;
         let ids = scene.marks.iter().filter_map(|mark| mark.link.as_ref()).map(|link| &link.id);
         let places = ids.filter(|id| !id.is_empty()).cloned().collect();
-        Self { file: drawing.file(), svg: svg::print(scene, title, words), places, size: scene.size }
+        Self {
+            file: drawing.file(),
+            svg: svg::print(scene, title, words),
+            places,
+            size: scene.size,
+            lists_rooms: scene.lists_rooms,
+        }
     }
 }

@@ -5,7 +5,6 @@ use serde_json::Value;
 
 use super::readers::{self, Share};
 use super::{Document, Orientation, View, value};
-use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::model::Site;
 use crate::template;
@@ -47,7 +46,7 @@ struct Line {
     name: &'static str,
     title: &'static str,
     readers: String,
-    about: &'static str,
+    about: String,
     table: bool,
 }
 
@@ -67,12 +66,14 @@ pub(crate) fn of_share(site: &Site, share: &Share, of_comparison: bool) -> Value
     let reader = share.reader.word();
     let part = format!("This packet holds the sheets for the {reader}, and on purpose no others.");
     // A work order belongs to two revisions, and most packets have none.
-    let (apart, orders): (Vec<&Document>, Vec<&Document>) =
+    let (apart, orders): (Vec<&'static Document>, Vec<&'static Document>) =
         share.appendix.iter().partition(|document| super::DOCUMENTS.iter().any(|one| one.name == document.name));
-    let apart: Vec<&str> = apart.iter().map(|document| document.title).collect();
-    let part = match apart.as_slice() {
-        [] => part,
-        titles => format!("{part} On request, printed by itself: {}.", list(titles, "and")),
+    let part = if apart.is_empty() {
+        part
+    } else {
+        format!(
+            "{part} What has no number is printed by itself, on request, each from the file of its name beside this one."
+        )
     };
     let part = match orders.first().filter(|_| of_comparison) {
         Some(order) => format!(
@@ -85,7 +86,7 @@ pub(crate) fn of_share(site: &Site, share: &Share, of_comparison: bool) -> Value
         part,
         block: block(site, share.title, share.sheets.len() + 1),
         mixed: false,
-        sheets: lines(share.sheets),
+        sheets: lines(share.sheets).into_iter().chain(apart.into_iter().map(on_request)).collect(),
     })
 }
 
@@ -105,13 +106,25 @@ fn block(site: &Site, document: &str, sheets: usize) -> Vec<Pair> {
     rows.map(|(left, left_says, right, right_says)| Pair { left, left_says, right, right_says }).into()
 }
 
+/// A sheet of a reader that is not in the joined file.
+fn on_request(document: &'static Document) -> Line {
+    Line {
+        number: String::new(),
+        name: document.name,
+        title: document.title,
+        readers: readers::of(document),
+        about: format!("{}: {}.html", document.about, document.name),
+        table: document.table.is_some(),
+    }
+}
+
 fn lines(sheets: &[&'static Document]) -> Vec<Line> {
     let line = |(number, document): (usize, &&'static Document)| Line {
         number: number.to_string(),
         name: document.name,
         title: document.title,
         readers: readers::of(document),
-        about: document.about,
+        about: document.about.to_owned(),
         table: document.table.is_some(),
     };
     (2..).zip(sheets).map(line).collect()

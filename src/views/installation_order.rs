@@ -8,7 +8,7 @@
 use serde::Serialize;
 use serde_json::Value;
 
-use super::work_order::{self, Place, Sides};
+use super::work_order::{self, Place, Sides, Step};
 use super::{Document, Orientation, View, colours, value, wire_labels};
 use crate::base::Sources;
 use crate::base::wording::{count, list};
@@ -44,7 +44,7 @@ struct Sheet {
 fn view(compiled: &Compiled) -> Value {
     let bare = Compiled::new(compiled.site.bare(), Wiring::default(), Sources::default());
     let sides = Sides::of(&bare, compiled);
-    let (pulled, _, places) = work_order::wiring(&sides);
+    let (pulled, _, places) = work_order::wiring(&sides, true);
     let pulls = wire_labels::stages(compiled, &sides.new_labels).into_iter().map(|stage| {
         let wire_labels::Stage { board, onward, way, cables } = stage;
         let how = match (onward, way.as_str()) {
@@ -66,9 +66,23 @@ fn view(compiled: &Compiled) -> Value {
     // Labels are put on while cables are pulled.
     let places = places.into_iter().filter_map(|Place { title, mut steps }| {
         steps.retain(|step| step.kind != "label");
-        (!steps.is_empty()).then_some(Place { title, steps })
+        (!steps.is_empty()).then(|| Place { title, steps: mounted_at_once(steps) })
     });
     let found = compiled.site.runs.iter().any(|run| run.existing);
     let off = work_order::in_use(&sides).into_iter().map(|step| step.text).collect();
     value(&Sheet { colours: colours::of(&compiled.wiring), found, off, cables, pulls, places: places.collect() })
+}
+
+/// The steps of a place with one line for all that is mounted there and of which no more is said, each with its box.
+fn mounted_at_once(steps: Vec<Step>) -> Vec<Step> {
+    let is_plain = |step: &Step| step.kind == "mount" && !step.text.contains([':', ';']);
+    let (plain, others): (Vec<Step>, Vec<Step>) = steps.into_iter().partition(is_plain);
+    let things: Vec<String> = plain.into_iter().map(|step| step.text).collect();
+    let at_once = (!things.is_empty()).then(|| Step::new("mount", things.join("; ☐ ")));
+    // What is mounted stands before what is landed, and behind what is taken down or looked at.
+    let place = others.iter().position(|step| ["mount", "land", "fit", "address", "check"].contains(&step.kind));
+    let mut steps = others;
+    let place = place.unwrap_or(steps.len());
+    steps.splice(place..place, at_once);
+    steps
 }

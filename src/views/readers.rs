@@ -1,7 +1,8 @@
 //! Who gets which sheets: the one table of what each reader may see.
 //!
 //! A sheet says at its head for whom it is, and stands in the joined packet of each of them, in the order given here: sheets
-//! that lie alike follow one another, for they go on behind one another on the same paper.
+//! that lie alike follow one another, for they go on behind one another on the same paper. What is looked up now and then, or says what
+//! another sheet says in another form, is printed by itself, on request.
 //! The electrician is told nothing of arming, of delays, of what is weak or whom the alarm calls; the monitoring
 //! service nothing of the wiring. What a sheet says in words of the spec is the spec's.
 
@@ -38,7 +39,7 @@ pub struct Share {
     /// The sheets of the joined file, in order, behind its contents.
     pub sheets: &'static [&'static Document],
     /// Sheets that are printed by themselves, on request.
-    pub(crate) appendix: &'static [&'static Document],
+    pub appendix: &'static [&'static Document],
 }
 
 /// The table.
@@ -51,13 +52,12 @@ pub static SHARES: [Share; 4] = [
             &safety_notes::DOCUMENT,
             &installation_order::DOCUMENT,
             &bundles::DOCUMENT,
-            &materials::DOCUMENT,
             &rough_in::DOCUMENT,
             &floor_plan::DOCUMENT,
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
         ],
-        appendix: &[&label_sheets::DOCUMENT, &work_order::WIRING],
+        appendix: &[&materials::DOCUMENT, &label_sheets::DOCUMENT, &work_order::WIRING],
     },
     Share {
         reader: Reader::Installer,
@@ -76,21 +76,26 @@ pub static SHARES: [Share; 4] = [
             &riser::DOCUMENT,
             &wire_labels::DOCUMENT,
             &terminal_schedule::DOCUMENT,
-            &enclosures::DOCUMENT,
             &device_sketches::DOCUMENT,
-            &loop_sheet::DOCUMENT,
             &power_sheet::DOCUMENT,
             &bus_sheet::DOCUMENT,
             &programming_sheet::DOCUMENT,
-            &zone_descriptions::DOCUMENT,
             &detection_sheet::DOCUMENT,
-            &false_alarm_review::DOCUMENT,
             &commissioning_sheet::DOCUMENT,
             &as_built::DOCUMENT,
             &upkeep::DOCUMENT,
             &owners_guide::DOCUMENT,
         ],
-        appendix: &[&label_sheets::DOCUMENT, &loop_figures::DOCUMENT, &findings::DOCUMENT, &work_order::DOCUMENT],
+        appendix: &[
+            &enclosures::DOCUMENT,
+            &loop_sheet::DOCUMENT,
+            &loop_figures::DOCUMENT,
+            &zone_descriptions::DOCUMENT,
+            &false_alarm_review::DOCUMENT,
+            &findings::DOCUMENT,
+            &label_sheets::DOCUMENT,
+            &work_order::DOCUMENT,
+        ],
     },
     Share {
         reader: Reader::MonitoringService,

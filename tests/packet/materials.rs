@@ -278,7 +278,7 @@ circuit \"bells\" board=\"shed\" output=\"siren\" {
         "*isolate* Old panel: take one lead off each battery and cap it",
         "*isolate* Old panel: then unplug the transformer; the board must be dark",
         "*check* Old bell (Lobby): it is there; see that it works, by its test, once the power is on",
-        "*mount* New reed (Lobby)",
+        "☐ New reed (Lobby)",
     ] {
         assert!(order.contains(step), "{step}: {order}");
     }

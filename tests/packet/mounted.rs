@@ -31,6 +31,7 @@ fn whatever_is_bought_is_mounted() {
         let steps: Vec<String> = sheets["installation-order.md"]
             .lines()
             .filter_map(|line| line.strip_prefix("- [ ] *mount* "))
+            .flat_map(|line| line.split("; ☐ "))
             .map(str::to_lowercase)
             .collect();
         let mut looked_at = 0;

@@ -68,7 +68,8 @@ fn a_joined_file_holds_each_of_its_sheets_whole_and_no_other() {
             );
             for document in share.sheets {
                 let alone = file(&files, document.name);
-                let of = |page: &str| said(&format!("<main>{}", article(page, document.name)));
+                // A link to what is not in the file is its words alone, and each tag is a space here.
+                let of = |page: &str| said(&format!("<main>{}", article(page, document.name))).replace(' ', "");
                 assert_eq!(of(page), of(alone), "{} in {}", document.name, share.file);
             }
         }
@@ -79,8 +80,31 @@ fn a_joined_file_holds_each_of_its_sheets_whole_and_no_other() {
 fn every_sheet_is_in_the_installers_file_or_printed_by_itself() {
     let installer = share(Reader::Installer);
     for document in &DOCUMENTS[1..] {
-        let alone = ["loop-figures", "label-sheets", "findings"].contains(&document.name);
+        let alone = installer.appendix.iter().any(|sheet| sheet.name == document.name);
         assert_ne!(installer.sheets.iter().any(|sheet| sheet.name == document.name), alone, "{}", document.name);
+    }
+}
+
+/// Paper of a joined file leaves out the riser's pages of rooms alone, whose cables are all on the wire-label list there.
+#[test]
+fn pages_of_the_riser_that_the_label_list_has_in_rows_are_marked_for_the_style() {
+    let files = files(&of_files(&AlderMill::new().files()));
+    for name in ["for-electrician", "for-installer"] {
+        let page = file(&files, name);
+        let (riser, list) = (article(page, "riser"), said(&format!("<main>{}", article(page, "wire-labels"))));
+        let mut drawings = riser.split("<span class=\"wide").skip(1);
+        let boards = drawings.next().unwrap();
+        assert!(!boards.starts_with(" lists") && boards.contains(">Wireless receiver<"), "{name}");
+        let rooms: Vec<&str> = drawings.collect();
+        assert!(!rooms.is_empty(), "{name}");
+        for room in rooms {
+            assert!(room.starts_with(" lists\""), "{name}");
+            let shown = said(&format!("<main>{}", room.split_once('>').unwrap().1));
+            let is_label = |word: &&str| word.starts_with('Z') && word[1..].starts_with(|c: char| c.is_ascii_digit());
+            let labels: Vec<&str> = shown.split(|c: char| !c.is_alphanumeric() && c != '-').filter(is_label).collect();
+            assert!(!labels.is_empty() && labels.iter().all(|label| list.contains(label)), "{name}: {labels:?}");
+        }
+        assert!(page.contains("article + article p:has(> .lists) { display: none; }"), "{name}");
     }
 }
 
@@ -123,7 +147,13 @@ fn what_the_spec_says_of_the_alarms_use_is_in_no_sheet_for_the_electrician() {
     let told: Vec<String> = areas.chain(accepted).collect();
     assert!(told.len() > 6);
     let files = outcome.bundle.unwrap().files;
-    let read = |reader| said(std::str::from_utf8(&files[&format!("{}.html", share(reader).file)]).unwrap());
+    // With what is printed by itself, where that belongs to one revision.
+    let read = |reader| {
+        let alone = share(reader).appendix.iter().map(|sheet| sheet.name);
+        let pages =
+            std::iter::once(share(reader).file).chain(alone).filter_map(|name| files.get(&format!("{name}.html")));
+        pages.map(|page| said(std::str::from_utf8(page).unwrap())).collect::<String>()
+    };
     let (electrician, installer) = (read(Reader::Electrician), read(Reader::Installer));
     for words in told {
         assert!(!electrician.contains(&words), "{words}");

@@ -206,7 +206,8 @@ fn with_legend(riser: &Riser, room: Size, head: f64, legend: f64) -> (Vec<Scene>
         let bottom = page::add(&mut scene, &plan, &pages, page);
         let bottom = legend::add(&mut scene, LEGEND, (INSET, bottom + BETWEEN), column, LEGEND_COLUMNS);
         lowest = lowest.max(bottom + if number == 1 { head } else { 0.0 });
-        sheet::finish(scene, room.width, bottom, &TitleBlock { part: (number, of), ..riser.block.clone() })
+        let block = TitleBlock { part: (number, of), ..riser.block.clone() };
+        Scene { lists_rooms: !page.has_boards(&plan), ..sheet::finish(scene, room.width, bottom, &block) }
     };
     let scenes = (1..).zip(&pages).map(draw).collect();
     (scenes, lowest)

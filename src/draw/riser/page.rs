@@ -120,6 +120,13 @@ impl Page {
         rest
     }
 
+    /// True where it has boards, and not only what goes to the rooms.
+    pub(crate) fn has_boards(&self, plan: &Plan) -> bool {
+        let strips = self.strips(plan);
+        let mut here = strips.keys().filter_map(|strip| plan.strips.get(*strip));
+        here.any(|strip| strip.boxes.iter().any(|one| one.board.is_some()))
+    }
+
     /// The strips of the page, among all, each with its upper edge.
     fn strips(&self, plan: &Plan) -> BTreeMap<usize, f64> {
         let mut found = BTreeMap::new();

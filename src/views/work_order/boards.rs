@@ -174,7 +174,7 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: &str, places: &mu
             if site.part_of(id).is_some() { " and that its terminals are those of the terminal schedule" } else { "" };
         ("inspect", format!("{called}{part}: it is there; see that {seen}{terminals}"))
     } else {
-        ("mount", format!("{called}{part}{}{when}", at_height(site, board.mount)))
+        ("mount", format!("{called}{part}{}{when}", places.at_height(site, board.mount)))
     };
     let (before, after) = if is_there(board.existing) { (None, Some(itself)) } else { (Some(itself), None) };
     for (kind, text) in before.into_iter().chain(supplies).chain(after) {

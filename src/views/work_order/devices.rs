@@ -131,7 +131,8 @@ fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: &str, places: &m
     } else {
         format!(" ({title})")
     };
-    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{}{when}", height(site, id)));
+    let height = places.at_height(site, site.devices[id].mount);
+    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{height}{when}"));
     if site.devices[id].diode {
         fit_diode(site, id, places);
     }

@@ -330,7 +330,7 @@ impl WorkOrder {
     }
 
     fn with_steps(mut self, sides: &Sides<'_>, remarks: &Remarks) -> Self {
-        let (pull, out, places) = wiring(sides);
+        let (pull, out, places) = wiring(sides, false);
         (self.pull, self.out, self.places) = (pull, out, places);
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
@@ -393,9 +393,10 @@ pub(crate) fn in_use(sides: &Sides<'_>) -> Vec<Step> {
 }
 
 /// What is pulled, in the order of the wire-label list, what is pulled out, and the other work on wires and things, place by
-/// place.
-pub(crate) fn wiring(sides: &Sides<'_>) -> (Vec<Step>, Vec<Step>, Vec<Place>) {
+/// place. Where `heights_are_told` by another sheet, no step says how high something is mounted.
+pub(crate) fn wiring(sides: &Sides<'_>, heights_are_told: bool) -> (Vec<Step>, Vec<Step>, Vec<Place>) {
     let mut places = place::Places::default();
+    places.heights_are_told = heights_are_told;
     cables::steps(sides, &mut places);
     boards::steps(sides, &mut places);
     switching::steps(sides, &mut places);

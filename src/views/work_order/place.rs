@@ -5,8 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 use schemars::JsonSchema;
 use serde::Serialize;
 
+use super::boards::at_height;
 use crate::base::Id;
 use crate::model::{Room, Site};
+use crate::quantity::Metres;
 use crate::words;
 
 /// The kinds of step at a place, in the order in which they are done.
@@ -91,6 +93,8 @@ pub(crate) struct Places {
     follows: BTreeMap<Key, BTreeSet<Key>>,
     pulls: BTreeMap<String, Step>,
     out: Vec<Step>,
+    /// True where a sheet beside the steps has the heights of all that is mounted.
+    pub(super) heights_are_told: bool,
 }
 
 impl Places {
@@ -123,6 +127,11 @@ impl Places {
             self.rooms.entry(place.clone()).or_default();
         }
         self.finds.push(ends);
+    }
+
+    /// How high something is mounted, behind its name; nothing where another sheet says so.
+    pub(super) fn at_height(&self, site: &Site, mount: Option<Metres>) -> String {
+        if self.heights_are_told { String::new() } else { at_height(site, mount) }
     }
 
     /// Says that something goes from one place to another: the first stands before the other.
