@@ -446,7 +446,9 @@ fn volts(text: &str) -> Result<f64, String> {
 
 /// A day as it is written everywhere.
 fn day(text: &str) -> Result<jiff::civil::Date, String> {
-    text.parse().map_err(|_| "it is written as year-month-day, such as 2027-04-02".to_owned())
+    let is_form = text.len() == 10 && text.split('-').map(str::len).eq([4, 2, 2]);
+    let fault = if is_form { "there is no such day" } else { "it is written as year-month-day, such as 2027-04-02" };
+    text.parse().map_err(|_| fault.to_owned())
 }
 
 #[cfg(test)]

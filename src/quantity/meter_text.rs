@@ -13,16 +13,18 @@ pub enum Unclear {
     #[error("a comma before three digits parts thousands or is the decimal point; write 2203 or 2.203")]
     Comma,
     /// A minus.
-    #[error("a reading below zero: the probes are swapped, or the loop is under voltage; measure again")]
+    #[error(
+        "a reading below zero: more was taken off for the leads than they have, or the loop is under voltage; measure again"
+    )]
     Negative,
     /// Volts where ohms are asked for.
-    #[error("these are volts; give them with --volts, or write the ohms that the meter shows with both leads off")]
+    #[error("these are volts; give them as volts, or write the ohms that the meter shows with both leads off")]
     Volts,
     /// Ohms where volts are asked for.
-    #[error("these are ohms; give them with --ohms, or write the volts that the meter shows with the leads on")]
+    #[error("these are ohms; give them as ohms, or write the volts that the meter shows with the leads on")]
     Ohms,
     /// No connection where volts are asked for.
-    #[error("a meter shows this in the ohms range; give it with --ohms, or write the volts, as 2.31 or 250mV")]
+    #[error("a meter shows this in the ohms range; give it as ohms, or write the volts, as 2.31 or 250mV")]
     OpenVolts,
     /// Anything else, where ohms are asked for.
     #[error("write the ohms that the meter shows, as 1960, 1.96k, 2k2 or 1.1kohm, or OL where it shows no connection")]

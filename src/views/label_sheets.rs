@@ -61,7 +61,7 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
         labels: count(printed.len(), "label", None),
         pages: count(scenes.len(), "sheet", None),
         grid: said(&grid),
-        used: if used > 0 { count(used, "label", None) } else { String::new() },
+        used: if (1..grid.count()).contains(&used) { count(used, "label", None) } else { String::new() },
         drawings: drawings.show(parts("label-sheet", "Labels", &said(&grid), scenes)),
         large: large.into_iter().map(|[Label([label, _]), _]| label.clone()).collect(),
         cables: pairs.iter().map(line).collect(),

@@ -138,12 +138,15 @@ fn known(compiled: &Compiled) -> ([String; 9], [Option<Edge>; 3]) {
     (cells, edges)
 }
 
-/// The first day on which something is due, and what.
+/// The first day on which something is due, and all that is due on it.
 fn next_due(compiled: &Compiled) -> Option<(String, String)> {
     let entries = upkeep::entries(compiled);
     let first = entries.into_iter().filter(|entry| entry.every.is_none() || entry.notice.is_some());
-    let first = first.filter_map(|entry| Some((entry.due?, entry.title))).min()?;
-    Some((first.0.to_string(), first.1))
+    let mut due: Vec<_> = first.filter_map(|entry| Some((entry.due?, entry.title))).collect();
+    due.sort();
+    let day = due.first()?.0;
+    let what: Vec<String> = due.into_iter().take_while(|(other, _)| *other == day).map(|(_, what)| what).collect();
+    Some((day.to_string(), what.join("; ")))
 }
 
 /// The battery with the least of what the profile asks for.

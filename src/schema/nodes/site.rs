@@ -122,7 +122,11 @@ pub(crate) static LABEL_SHEET: NodeSpec = NodeSpec {
             positive(&[Length]),
             "of a wrap that covers itself: the height of the zone that is printed, from the label's upper edge; the rest is its clear tail",
         ),
-        property("used", Kind::Integer(0, 5_000), "labels that are gone from the first sheet, row by row"),
+        property(
+            "used",
+            Kind::Integer(0, 5_000),
+            "labels that are gone from the first sheet, counted row by row to the last one that is gone",
+        ),
         property("code", Kind::Flag, "prints the cable's label as a QR code as well"),
     ],
     children: &[],

@@ -47,7 +47,7 @@ pub(crate) fn sections(sites: &[Placed], gone: &[String]) -> Vec<Section> {
         },
         ranked(
             "What comes due first",
-            "The first thing that is due on each site, by its day.",
+            "What is due first on each site, by its day.",
             &all,
             with_day,
             by_day,
