@@ -120,20 +120,30 @@ impl<'r> Recognised<'r> {
         self.holders.get(&(site.boards[board].name.value.as_str(), mark)).copied()
     }
 
-    /// The wires that a cable's entry has for a function of one of the runs it carries, the nearest first: with the
-    /// same output, with another, of an owner whose name is gone.
+    /// The wires that a cable's entry has for a function of one of the runs it carries, the nearest first: those of the same
+    /// owner before those of one that this one took the place of, with the same output before with another.
     pub(crate) fn wires(&self, site: &Site, host: Id<Run>, run: Id<Run>, function: Function) -> Vec<&'r Wire> {
         let Some(entry) = self.of_run.get(&host) else { return Vec::new() };
         let (does, output, kept_for) = (function.wire_use(), function.output_name(site), function.kept_for(site, run));
-        let guest = (site.runs[run].owner != site.runs[host].owner).then(|| OwnerName::of(site, site.runs[run].owner));
-        let fits: Vec<&Wire> = entry.wires.iter().filter(|wire| wire.does == does).collect();
-        let same = |wire: &&&Wire| wire.of == guest;
-        let renamed =
-            |wire: &&&Wire| guest.is_some() && wire.of.as_ref().is_some_and(|of| !self.names.owners.contains(of));
-        let own = |wire: &&&Wire| wire.output == output && wire.kept_for == kept_for && wire.pin == function.pin();
-        let exact = fits.iter().filter(same).filter(own);
-        let other = fits.iter().filter(same).filter(|wire| !own(wire) && wire.pin.is_none());
-        exact.chain(other).chain(fits.iter().filter(renamed)).copied().collect()
+        let owner = OwnerName::of(site, site.runs[run].owner);
+        let is_guest = site.runs[run].owner != site.runs[host].owner;
+        let is_same = |wire: &Wire| *wire.of.as_ref().unwrap_or(&entry.of) == owner;
+        // A guest follows one whose name is gone, a host the one that the cable belonged to.
+        let follows = |wire: &Wire| match &wire.of {
+            Some(of) => is_guest && !self.names.owners.contains(of),
+            None => !is_guest,
+        };
+        let is_own = |wire: &Wire| wire.output == output && wire.kept_for == kept_for && wire.pin == function.pin();
+        let rank = |wire: &Wire| match (is_same(wire), is_own(wire)) {
+            (true, true) => Some(0),
+            (true, false) => wire.pin.is_none().then_some(1),
+            (false, true) => follows(wire).then_some(2),
+            (false, false) => (follows(wire) && (is_guest || wire.pin.is_none())).then_some(3),
+        };
+        let fits = entry.wires.iter().filter(|wire| wire.does == does);
+        let mut ranked: Vec<_> = fits.filter_map(|wire| Some((rank(wire)?, wire))).collect();
+        ranked.sort_by_key(|(rank, _)| *rank);
+        ranked.into_iter().map(|(_, wire)| wire).collect()
     }
 }
 

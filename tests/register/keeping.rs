@@ -499,3 +499,23 @@ fn a_missing_file_takes_no_label_away() {
     assert!(told.iter().any(|found| found.contains("unknown-name")), "{told:#?}");
     assert!(!told.iter().any(|found| found.contains("register-label-taken")), "{told:#?}");
 }
+
+/// A zone that shared the cable of another keeps its conductors when the other goes and the cable becomes its own.
+#[test]
+fn a_guest_that_becomes_the_host_keeps_its_conductors() {
+    let cable = "cable \"six\" title=\"Six\" conductors=6 size=(AWG)22 jacket=\"CL2R\"\n";
+    let six = |number: u32, run: &str, title: &str| zone(number, "", run, title).replace("\"pair\"", "\"six\"");
+    let (guest, host) = (six(1, " along=\"shared\"", "By the door"), six(2, " name=\"shared\"", "By the bed"));
+    let mut house = House::new(&(cable.to_owned() + &guest + &host));
+    house.good();
+    let positions = |house: &House, of: &str| -> Vec<String> {
+        let entry = house.label("Z2");
+        let wires = entry.lines().filter(|line| line.contains(of)).filter_map(|line| line.trim().strip_prefix("wire "));
+        wires.map(|rest| rest.split(' ').next().unwrap().to_owned()).collect()
+    };
+    let before = positions(&house, "of=\"zone 1\"");
+    assert_eq!(before.len(), 2, "{}", house.register());
+    house.spec(&(cable.to_owned() + &six(1, " name=\"shared\"", "By the door")));
+    house.good();
+    assert_eq!(positions(&house, ""), before, "{}", house.register());
+}
