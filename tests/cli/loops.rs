@@ -136,8 +136,8 @@ fn what_cannot_be_asked_is_said() {
         (&["diagnose", DEMO, "zone=7"], "--ohms <OHMS>|--volts <VOLTS>"),
         (&["diagnose", DEMO, "zone=7", "--ohms", "1", "--volts", "1"], "cannot be used with"),
         (&["diagnose", DEMO, "zone=7", "--ohms", "-4"], "a reading below zero"),
-        (&["diagnose", DEMO, "zone=7", "--ohms", "2.5V"], "give them with --volts"),
-        (&["diagnose", DEMO, "zone=7", "--volts", "2k2"], "give them with --ohms"),
+        (&["diagnose", DEMO, "zone=7", "--ohms", "2.5V"], "give them as volts"),
+        (&["diagnose", DEMO, "zone=7", "--volts", "2k2"], "give them as ohms"),
         (&["diagnose", DEMO, "zone=7", "--ohms", "lots"], "write the ohms that the meter shows"),
         (&["diagnose", DEMO, "zone=7", "--volts", "NaN"], "write the volts that the meter shows"),
     ] {
