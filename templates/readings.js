@@ -7,7 +7,7 @@
   const text = document.getElementById("text");
   const date = document.getElementById("date");
   const meter = document.getElementById("meter");
-  const key = "readings of " + data.site;
+  const key = "readings taken of " + JSON.stringify(data.site);
   const store = (change) => {
     try {
       return change(window.localStorage);
@@ -16,6 +16,9 @@
     }
   };
   const kept = JSON.parse(store((s) => s.getItem(key)) ?? "{}");
+  // By what was measured and never by its place in the page: another revision has other rows. What this page does not
+  // ask for stays, for the page that does.
+  let values = new Map(Object.entries(kept.values ?? {}));
   // What a display shows, as 2k2, 2.2 kΩ, OL or 250mV; null where it is unclear. The program reads the same forms
   // (src/quantity/meter_text.rs); tests/readings/meter-forms.txt lists them.
   const value = (written, ohms) => {
@@ -58,20 +61,39 @@
     const head = `measured date="${date.value}"${named === "" ? "" : ` meter="${named}"`} {\n`;
     const body = taken.map((line) => `    ${line.expected.line} ${line.written.join(" ")}\n`).join("");
     text.value = taken.length === 0 ? "" : `${head}${body}}\n`;
-    const values = Object.fromEntries(lines.flatMap((line) => Object.values(line.fields).filter((f) => f.value !== "").map((f) => [f.id, f.value])));
-    store((s) => s.setItem(key, JSON.stringify({ date: date.value, meter: meter.value, values })));
+    for (const line of lines) {
+      for (const [unit, field] of Object.entries(line.fields)) {
+        if (field.value === "") values.delete(`${line.of} ${unit}`);
+        else values.set(`${line.of} ${unit}`, field.value);
+      }
+    }
+    store((s) => s.setItem(key, JSON.stringify({ date: date.value, meter: meter.value, values: Object.fromEntries(values) })));
   };
   const element = (name, content, attributes) => Object.assign(document.createElement(name), { textContent: content }, attributes);
+  // The line of the record, with the zone's words behind its number, for that may be another zone's by now. Lines that say
+  // the same are told apart by what they are; alike even then, they are kept only while there are as many.
+  const asked = (group, expected) => `${group.title}: ${expected.line} // ${expected.what}`;
+  const alike = new Map();
+  for (const group of data.groups) {
+    for (const expected of group.readings) alike.set(asked(group, expected), (alike.get(asked(group, expected)) ?? 0) + 1);
+  }
+  const seen = new Map();
+  const subject = (group, expected) => {
+    const name = asked(group, expected);
+    const count = (seen.get(name) ?? 0) + 1;
+    seen.set(name, count);
+    return alike.get(name) === 1 ? name : `${name} ${count} of ${alike.get(name)}`;
+  };
   data.groups.forEach((group, nth) => {
     const set = document.createElement("fieldset");
     set.append(element("legend", group.title));
     group.readings.forEach((expected, at) => {
-      const line = { expected, fields: {}, written: [], verdict: element("output", "") };
+      const line = { expected, of: subject(group, expected), fields: {}, written: [], verdict: element("output", "") };
       const row = element("p", expected.what + " ");
       for (const unit of expected.units) {
         const id = `reading-${nth}-${at}-${unit}`;
         const field = element("input", "", { id, type: "text", inputMode: "text", autocomplete: "off", size: 8 });
-        field.value = kept.values?.[id] ?? "";
+        field.value = values.get(`${line.of} ${unit}`) ?? "";
         field.addEventListener("input", () => {
           judge(line);
           write();
@@ -97,6 +119,7 @@
   });
   document.getElementById("clear").addEventListener("click", () => {
     if (!window.confirm("Forget all readings that are kept in this browser?")) return;
+    values = new Map();
     for (const line of lines) {
       for (const field of Object.values(line.fields)) field.value = "";
       judge(line);

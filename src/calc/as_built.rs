@@ -2,17 +2,18 @@
 //!
 //! A reading *fits* when it lies in the calculated spread, widened by what a meter may be wrong ([`super::meter`]). It
 //! *drifts* when it fits but has moved since the last time by more than two meters can disagree. A time before that does not
-//! fit is no baseline: the loop was another then, or has been repaired since. Out of scope: words, and what would
-//! explain a reading ([`super::diagnose`]).
+//! fit is no baseline: the loop was another then, or has been repaired since. One that does not fit is *history* where a later
+//! one of the same kind does: the spec or the wall was another then, and nobody can measure that day again. Out of scope: words.
 
 use std::collections::BTreeMap;
 
-use super::diagnose::Measured as Value;
+use super::diagnose::{self, Diagnosis, Fault, Measured as Value};
 use super::loops::{LoopReadings, StateReading};
 use super::meter::{fits, shown_by_a_meter, tolerance, volts_shown_by_a_meter};
 use super::power::{Consumer, Demand, Feeding, Power, Supply, standby};
 use super::spread::Spread;
 use super::state::State;
+use super::{band, two_wire};
 use crate::base::{Id, Span};
 use crate::model::{Device, MeasuredLoop, Site, Zone};
 use crate::quantity::{Ohms, Volts};
@@ -24,6 +25,9 @@ const SUPPLY_VOLTS: f64 = 0.5;
 /// house needs it.
 const FLOAT_OF_CELL: (f64, f64) = (2.20, 2.35);
 
+/// Volts under which what is off at rest was not read in alarm.
+const OFF: f64 = 1.0;
+
 /// What a reading is, held against what is expected.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Verdict {
@@ -33,8 +37,21 @@ pub(crate) enum Verdict {
     Drifting,
     /// It does not fit.
     Outside,
+    /// It does not fit, but that of a later day does.
+    History(jiff::civil::Date),
     /// Nothing is expected: what it belongs to is not there, or cannot be calculated.
     Unknown,
+}
+
+/// What the other value of a line says of one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Beside {
+    /// Nothing.
+    Nothing,
+    /// Ohms and volts are of one loop: the unit is no slip.
+    Agrees,
+    /// The ohms with the leads off fit.
+    RightOff,
 }
 
 /// A reading of a loop, judged.
@@ -54,8 +71,14 @@ pub(crate) struct JudgedLoop<'s> {
     pub(crate) expected: Option<Spread>,
     /// The value of the time before, in the same unit.
     pub(crate) before: Option<Earlier>,
+    /// True where there is none of a later day.
+    pub(crate) last: bool,
     /// What it is.
     pub(crate) verdict: Verdict,
+    /// The state that the loop should have been in, where it can only be one.
+    state: Option<State>,
+    /// What the other value of the line says of it.
+    pub(crate) beside: Beside,
 }
 
 /// A reading of a supply, judged.
@@ -75,6 +98,8 @@ pub(crate) struct JudgedSupply<'s> {
     pub(crate) expected: Option<(Volts, Volts)>,
     /// The value of the time before.
     pub(crate) before: Option<Earlier>,
+    /// True where there is none of a later day.
+    pub(crate) last: bool,
     /// What it is.
     pub(crate) verdict: Verdict,
 }
@@ -90,12 +115,20 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
     let by_number: BTreeMap<u32, Id<Zone>> = site.zones.entries().map(|(id, zone)| (zone.number.value, id)).collect();
     let mut last: BTreeMap<Subject<'s>, Earlier> = BTreeMap::new();
     let mut judged = Vec::new();
+    // What each is of; nothing where several lines of its record say the same.
+    let mut subjects = Vec::new();
     for measured in &site.measured {
+        let first = judged.len();
         // Lines of one record are not before one another; several that say the same cannot be told apart next time.
         let mut taken = BTreeMap::new();
         for written in &measured.loops {
             let zone = by_number.get(&written.zone.value).copied();
-            let states = zone.and_then(|zone| readings.get(&zone)).map(|of| states(site, of, written));
+            let of_zone = zone.and_then(|zone| Some((zone, readings.get(&zone)?)));
+            let states = of_zone.map(|(_, of)| states(site, of, written));
+            // An alarm of a loop with several contacts that names none may be of any.
+            let state = states.as_deref().and_then(|states| if let [one] = states { Some(one.state) } else { None });
+            let agree = of_zone.is_some_and(|(zone, of)| agree(site, zone, of, written));
+            let mut right_off = false;
             let ohms = written.ohms.as_ref().map(|ohms| (Value::Ohms(ohms.value.0), ohms.value.0, ohms.span));
             let volts = written.volts.as_ref().map(|volts| (Value::Volts(volts.value.0), volts.value.0, volts.span));
             for (value, number, span) in ohms.into_iter().chain(volts) {
@@ -109,8 +142,33 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
                 let verdict = calculated
                     .map_or(Verdict::Unknown, |calculated| judge(number, calculated, earlier(before, date), in_ohms));
                 let expected = calculated.map(|calculated| shown_by_a_meter(calculated, in_ohms));
-                judged.push(JudgedLoop { date, written, zone, value, span, expected, before, verdict });
+                let beside = match (agree, right_off) {
+                    (true, _) => Beside::Agrees,
+                    (false, true) => Beside::RightOff,
+                    (false, false) => Beside::Nothing,
+                };
+                // A detector that the loop feeds is at rest without the board, whatever it was before.
+                let fed = of_zone.is_some_and(|(_, of)| two_wire::feeds(&of.network));
+                right_off = !fed && matches!(verdict, Verdict::Within | Verdict::Drifting);
+                let last = true;
+                judged.push(JudgedLoop {
+                    date,
+                    written,
+                    zone,
+                    value,
+                    span,
+                    expected,
+                    before,
+                    last,
+                    verdict,
+                    state,
+                    beside,
+                });
+                subjects.push(state.map(|_| key));
             }
+        }
+        for subject in subjects.iter_mut().skip(first) {
+            *subject = subject.filter(|key| taken.get(key).is_some_and(Option::is_some));
         }
         for (key, value) in taken {
             match value {
@@ -119,7 +177,71 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
             };
         }
     }
+    look_back(judged.iter_mut().map(|one| (one.date, &mut one.last, &mut one.verdict)).zip(subjects));
     judged
+}
+
+/// Of each reading, whether one of a later day is of the same, and whether one that does not fit is history for that.
+fn look_back<'j, S: Ord + Copy>(
+    judged: impl DoubleEndedIterator<Item = ((jiff::civil::Date, &'j mut bool, &'j mut Verdict), Option<S>)>
+    + ExactSizeIterator,
+) {
+    let mut later: BTreeMap<S, jiff::civil::Date> = BTreeMap::new();
+    let mut fitting: BTreeMap<S, jiff::civil::Date> = BTreeMap::new();
+    for ((date, last, verdict), subject) in judged.rev() {
+        let Some(subject) = subject else { continue };
+        *last = later.get(&subject).is_none_or(|later| *later <= date);
+        later.entry(subject).or_insert(date);
+        match verdict {
+            Verdict::Outside => {
+                if let Some(fits) = fitting.get(&subject).filter(|fits| **fits > date) {
+                    *verdict = Verdict::History(*fits);
+                }
+            }
+            Verdict::Within | Verdict::Drifting => {
+                fitting.entry(subject).or_insert(date);
+            }
+            Verdict::Unknown | Verdict::History(_) => {}
+        }
+    }
+}
+
+/// Whether ohms and volts of one line are of one loop, by the board's divider.
+fn agree(site: &Site, zone: Id<Zone>, readings: &LoopReadings, written: &MeasuredLoop) -> bool {
+    let both = written.ohms.as_ref().zip(written.volts.as_ref());
+    let Some(((ohms, volts), sensing)) = both.zip(site.sensing_of(zone)) else { return false };
+    // Volts of a loop that feeds its detectors tell no resistance.
+    if two_wire::feeds(&readings.network) {
+        return false;
+    }
+    let (ohms, wrong) = (ohms.value.0, tolerance(ohms.value.0, true));
+    let about = Spread { least: ohms - wrong, nominal: ohms, greatest: ohms + wrong };
+    band::voltage(sensing, about).is_some_and(|calculated| fits(volts.value.0, calculated, false))
+}
+
+/// What would explain a reading, from the state that the loop should have been in and from the other value of its line.
+pub(crate) fn explained(site: &Site, readings: &LoopReadings, judged: &JudgedLoop<'_>) -> Option<Diagnosis> {
+    let state = judged.state.unwrap_or(State::Normal);
+    let sensing = site.sensing_of(readings.zone);
+    let mut found = diagnose::in_state(site, readings, sensing, (judged.value, state))?;
+    if judged.state.is_none() {
+        found.faults.retain(|fault| matches!(fault, Fault::OtherVoltage(_) | Fault::Mistaken { .. }));
+    }
+    match judged.beside {
+        Beside::Nothing => {}
+        Beside::Agrees => found.faults.retain(|fault| !matches!(fault, Fault::Mistaken { .. })),
+        Beside::RightOff => {
+            // The cables were measured with the leads off.
+            let damaged =
+                |fit: &diagnose::Fit| readings.states.get(fit.state).and_then(|of| of.state.damage()).is_some();
+            found.fits.retain(|fit| !damaged(fit));
+            found.faults.retain(|fault| matches!(fault, Fault::OtherVoltage(_) | Fault::Mistaken { .. }));
+            if !found.faults.iter().any(|fault| matches!(fault, Fault::OtherVoltage(_))) {
+                found.faults.push(Fault::AtBoard);
+            }
+        }
+    }
+    Some(found)
 }
 
 /// The states that a reading may be of.
@@ -168,13 +290,14 @@ fn judge(value: f64, calculated: Spread, before: Option<Earlier>, in_ohms: bool)
 /// Every value that was taken of a device's, board's or battery's supply, by date.
 pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s>> {
     let mut last: BTreeMap<(bool, &str), Earlier> = BTreeMap::new();
-    let mut judged = Vec::new();
+    let mut judged: Vec<JudgedSupply<'s>> = Vec::new();
     for measured in &site.measured {
         let devices = measured.devices.iter().map(|taken| (false, taken));
         let batteries = measured.batteries.iter().map(|taken| (true, taken));
         for (battery, (name, volts)) in devices.chain(batteries) {
             let Some(volts) = volts else { continue };
-            let calculated = if battery { float(site, &name.value) } else { at_device(site, power, &name.value) };
+            let calculated =
+                if battery { float(site, &name.value) } else { read_at(site, power, &name.value, volts.value) };
             let date = measured.date.value;
             let before = last.insert((battery, name.value.as_str()), (date, volts.value.0));
             let verdict = match calculated {
@@ -188,9 +311,13 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
             };
             let (span, volts) = (volts.span, volts.value);
             let expected = calculated.map(volts_shown_by_a_meter);
-            judged.push(JudgedSupply { date, name: &name.value, battery, span, volts, expected, before, verdict });
+            let (name, last) = (name.value.as_str(), true);
+            judged.push(JudgedSupply { date, name, battery, span, volts, expected, before, last, verdict });
         }
     }
+    look_back(
+        judged.iter_mut().map(|one| ((one.date, &mut one.last, &mut one.verdict), Some((one.battery, one.name)))),
+    );
     judged
 }
 
@@ -202,18 +329,33 @@ pub(crate) fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
 }
 
-/// What a device or board gets on mains; see [`on_mains`].
+/// What a device or board gets on mains at rest; `None` where it is off then, or not known.
 pub(crate) fn at_device(site: &Site, power: &Power, name: &str) -> Option<(Volts, Volts)> {
-    let device = site.device_named(name).map(|(id, _)| Consumer::Device(id));
-    let consumer = device.or_else(|| site.board_named(name).map(|(id, _)| Consumer::Board(id)))?;
-    let (feeding, node) = power.place_of(consumer)?;
-    on_mains(feeding, node)
+    let (feeding, node) = place(site, power, name)?;
+    at_rest(feeding, node)
 }
 
-/// What a place gets on mains at rest, with what a supply may differ from its sheet; on an output that is on in alarm
-/// only, in alarm.
-fn on_mains(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> {
-    at_rest(feeding, node).or_else(|| with_tolerance(feeding, node, Demand::Alarm))
+/// What a reading of a device or board is held against. What is off at rest has nothing then, and may have been read in
+/// alarm.
+fn read_at(site: &Site, power: &Power, name: &str, read: Volts) -> Option<(Volts, Volts)> {
+    let (feeding, node) = place(site, power, name)?;
+    at_rest(feeding, node).or_else(|| {
+        let in_alarm = with_tolerance(feeding, node, Demand::Alarm)?;
+        Some(if read.0 < OFF { (Volts(0.0), Volts(0.0)) } else { in_alarm })
+    })
+}
+
+/// True where a device or board has no supply on mains at rest, and has one in alarm.
+pub(crate) fn is_off_at_rest(site: &Site, power: &Power, name: &str) -> bool {
+    place(site, power, name).is_some_and(|(feeding, node)| {
+        at_rest(feeding, node).is_none() && with_tolerance(feeding, node, Demand::Alarm).is_some()
+    })
+}
+
+fn place<'p>(site: &Site, power: &'p Power, name: &str) -> Option<(&'p Feeding, usize)> {
+    let device = site.device_named(name).map(|(id, _)| Consumer::Device(id));
+    let consumer = device.or_else(|| site.board_named(name).map(|(id, _)| Consumer::Board(id)))?;
+    power.place_of(consumer)
 }
 
 /// What a place gets on mains at rest, with what a supply may differ from its sheet; `None` where it is off or not known.

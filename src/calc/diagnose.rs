@@ -12,6 +12,7 @@ use crate::quantity::preferred::{self, Series};
 use crate::quantity::{Metres, Ohms, Resistance};
 
 use super::band;
+pub use super::fault::Fault;
 use super::loops::{self, LoopReadings, StateReading};
 use super::meter;
 use super::network::{self, Element, Network};
@@ -47,73 +48,6 @@ pub struct Fit {
     pub(crate) from_nominal: f64,
 }
 
-/// What would explain a reading that the loop should not give.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Fault {
-    /// The conductors of a run touch.
-    Short {
-        /// The run.
-        run: Id<Run>,
-        /// Distance from the run's near end; `None` where the tolerances on the way hide it: resistors may be off by more
-        /// than the whole run has.
-        along: Option<Metres>,
-        /// Distance of that place from the board along the cables; of the near end where there is none.
-        from_board: Metres,
-    },
-    /// The conductors of a run touch, with up to so many ohms between them: a staple or a nail is no bare joint.
-    Touch(Id<Run>, f64),
-    /// A contact that closes in alarm is closed: the loop reads so many ohms more than by the figures, or less.
-    Actuated(Id<Device>, f64),
-    /// A leak of so many ohms across the leads.
-    Leakage(f64),
-    /// So many ohms too much in series.
-    InSeries(f64),
-    /// No connection anywhere, though no cable is cut and no contact open: a joint that came apart, or a resistor that broke.
-    Open,
-    /// A leak of so many ohms, and behind it no connection.
-    OpenWithLeakage(f64),
-    /// Another resistor than that of the spec.
-    Resistor {
-        /// Its position in the loop.
-        position: usize,
-        /// The value of the spec in ohm.
-        fitted: f64,
-        /// The value that would give the reading, in ohm.
-        needed: f64,
-        /// The preferred value of E24 that is nearest to it by ratio, in ohm.
-        preferred: f64,
-    },
-    /// A resistor of the spec is not in what was measured: it is bridged, or the leads were lifted behind it.
-    LeftOut {
-        /// Its position in the loop.
-        position: usize,
-        /// Its value in ohm.
-        fitted: f64,
-    },
-    /// A second resistor with one of the spec.
-    Second {
-        /// The position of the one in the spec.
-        position: usize,
-        /// Its value in ohm.
-        fitted: f64,
-        /// The value of the second one in ohm: the same, or another that the board's loops have.
-        second: f64,
-        /// True where they are side by side, false for one after the other.
-        parallel: bool,
-        /// What both are together.
-        ohms: Spread,
-    },
-    /// More volts than the loop can have from its board, which gives so many at most.
-    OtherVoltage(f64),
-    /// A reading in another unit than the one that was written.
-    Mistaken {
-        /// In ohm or volt, as it was probably meant.
-        meant: Measured,
-        /// The state that it then is, by its position among the loop's readings.
-        state: usize,
-    },
-}
-
 /// A measured value inverted.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Diagnosis {
@@ -128,13 +62,34 @@ pub struct Diagnosis {
     pub faults: Vec<Fault>,
 }
 
-/// Inverts a measured value; `None` for a voltage where the board's sensing is not known.
+/// A loop, and the state that it was in when it was measured.
+#[derive(Clone, Copy)]
+struct Taken<'a> {
+    site: &'a Site,
+    readings: &'a LoopReadings,
+    sensing: Option<&'a Sensing>,
+    state: State,
+}
+
+/// Inverts a measured value of a loop of which everything should be at rest; `None` for a voltage where the board's
+/// sensing is not known.
 pub fn diagnose(
     site: &Site,
     readings: &LoopReadings,
     sensing: Option<&Sensing>,
     measured: Measured,
 ) -> Option<Diagnosis> {
+    in_state(site, readings, sensing, (measured, State::Normal))
+}
+
+/// The same of a loop that was brought into a state: what would explain the value there is something else.
+pub(crate) fn in_state(
+    site: &Site,
+    readings: &LoopReadings,
+    sensing: Option<&Sensing>,
+    (measured, state): (Measured, State),
+) -> Option<Diagnosis> {
+    let taken = Taken { site, readings, sensing, state };
     let ohms = match measured {
         Measured::Ohms(ohms) => ohms,
         Measured::Volts(volts) => loop_ohms(sensing?, volts)?,
@@ -148,6 +103,11 @@ pub fn diagnose(
     // An alarm that is taken for a damaged cable is the worse mistake.
     let damaged = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state.damage().is_some());
     fits.sort_by_key(damaged);
+    // Nothing of the loop itself gives more than its board does.
+    if let Some(other) = other_voltage(readings, measured) {
+        let faults = std::iter::once(other).chain(mistaken(readings, measured)).collect();
+        return Some(Diagnosis { ohms, fits, nearest: Vec::new(), faults });
+    }
     let nearest = if fits.is_empty() { nearest(&all) } else { Vec::new() };
     let at_rest = |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::Normal);
     // Volts of a loop that feeds its detectors tell no resistance.
@@ -155,12 +115,11 @@ pub fn diagnose(
     let faults = if fits.iter().any(at_rest) {
         Vec::new()
     } else {
-        let mut found = if fed { Vec::new() } else { faults(site, readings, sensing, (measured, ohms)) };
+        let mut found = if fed { Vec::new() } else { faults(taken, measured, ohms) };
         // Elsewhere a bridge across a resistor is one of the states already.
         if fits.is_empty() && !fed {
-            found.extend(left_out(site, readings, ohms));
+            found.extend(left_out(taken, ohms));
         }
-        found.extend(other_voltage(readings, measured));
         found.extend(mistaken(readings, measured));
         found
     };
@@ -203,45 +162,78 @@ fn fit(state: usize, reading: &StateReading, measured: Measured) -> Option<Fit> 
     })
 }
 
-fn faults(
-    site: &Site,
-    readings: &LoopReadings,
-    sensing: Option<&Sensing>,
-    (measured, ohms): (Measured, f64),
-) -> Vec<Fault> {
-    let Some(rest) = readings.states.iter().find(|reading| reading.state == State::Normal) else { return Vec::new() };
-    let rest = rest.ohms.nominal;
+fn faults(taken: Taken<'_>, measured: Measured, ohms: f64) -> Vec<Fault> {
+    let Taken { site, readings, state, .. } = taken;
+    let at_rest = state == State::Normal;
+    let Some(base) = readings.states.iter().find(|reading| reading.state == state) else { return Vec::new() };
+    let base = base.ohms.nominal;
     let mut found = Vec::new();
     if ohms.is_infinite() {
         found.push(Fault::Open);
         return found;
     }
-    if ohms < rest {
+    if !at_rest {
+        found.extend(contact(taken, ohms));
+    }
+    if ohms < base {
         // First, because an alarm that is taken for a damaged cable is the worse mistake.
-        found.extend(actuated(site, readings, ohms));
-        found.extend(shorts(site, readings, ohms));
+        if at_rest {
+            found.extend(actuated(site, readings, ohms));
+        }
+        found.extend(shorts(taken, ohms));
         found.extend(touches(readings, ohms));
         let touch = found.iter().any(|fault| matches!(fault, Fault::Short { .. } | Fault::Touch(..)));
-        found.extend(seconds(site, readings, sensing, measured));
+        found.extend(seconds(taken, measured));
         // Where conductors that touch explain it, a leak of less than a hundredth of the loop is that, said above.
-        let leak = if rest.is_infinite() { ohms } else { ohms * rest / (rest - ohms) };
-        if leak.is_finite() && leak > 1.0 && (!touch || rest.is_infinite() || leak > rest / 100.0) {
+        let leak = if base.is_infinite() { ohms } else { ohms * base / (base - ohms) };
+        if leak.is_finite() && leak > 1.0 && (!touch || base.is_infinite() || leak > base / 100.0) {
             found.push(Fault::Leakage(leak));
         }
-    } else if ohms < rest * 10.0 || rest <= 0.0 {
-        found.extend(seconds(site, readings, sensing, measured));
-        found.push(Fault::InSeries(ohms - rest));
+    } else if !at_rest || ohms < base * 10.0 || base <= 0.0 {
+        found.extend(seconds(taken, measured));
+        found.push(Fault::InSeries(ohms - base));
     } else {
         // What good cable leaks is no leak: the loop is open.
         found.push(if ohms < loops::LEAKAGE { Fault::OpenWithLeakage(ohms) } else { Fault::Open });
         return found;
     }
-    found.extend(other_resistors(site, readings, ohms));
+    found.extend(other_resistors(taken, ohms));
     found
 }
 
+/// The ohms across the contact that was worked which would give the value: one that should be closed is not quite, or one that
+/// should be open is bridged.
+fn contact(taken: Taken<'_>, ohms: f64) -> Option<Fault> {
+    let contact @ (device, which) = match taken.state {
+        State::Alarm(device) => (device, network::Which::Alarm),
+        State::Cover(device) => (device, network::Which::Cover),
+        State::Normal
+        | State::Alarms(_)
+        | State::AllAlarms
+        | State::SupplyLost(_)
+        | State::Cut(_)
+        | State::ShortNear(_)
+        | State::ShortFar(_) => return None,
+    };
+    let with = |across: f64| {
+        let instead = |part: &Network| {
+            let Network::Element(Element::Contact(at, which), _) = part else { return None };
+            ((*at, *which) == contact).then_some(Network::Element(Element::Shunt(device), Spread::exact(across)))
+        };
+        nominal(taken, &replaced(&taken.readings.network, &instead))
+    };
+    let (least, greatest) = (0.0, loops::LEAKAGE);
+    (with(least) < ohms && ohms < with(greatest)).then(|| Fault::Contact {
+        device,
+        cover: which == network::Which::Cover,
+        closed: loops::is_closed(taken.site, contact, &BTreeSet::from([contact])),
+        ohms: solve(least, greatest, ohms, with),
+    })
+}
+
 /// Where along each run a short would give the value.
-fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+fn shorts(taken: Taken<'_>, ohms: f64) -> Vec<Fault> {
+    let Taken { site, readings, .. } = taken;
     let spread_in = |wanted: State| readings.states.iter().find(|r| r.state == wanted).map(|r| r.ohms);
     let place = |run: Id<Run>| {
         let (near, far) = (spread_in(State::ShortNear(run))?, spread_in(State::ShortFar(run))?);
@@ -253,7 +245,7 @@ fn shorts(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
             return Some(Fault::Short { run, along: None, from_board: before(site, run) });
         }
         let length = site.runs[run].length.as_ref()?.value;
-        let share = solve(0.0, 1.0, ohms, |share| at_rest(site, &shorted(&readings.network, run, share)));
+        let share = solve(0.0, 1.0, ohms, |share| nominal(taken, &shorted(&readings.network, run, share)));
         let along = length * share;
         Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + along })
     };
@@ -286,10 +278,11 @@ fn touches(readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
 }
 
 /// The resistors without which the loop reads the value: one at the board is behind the leads that are lifted.
-fn left_out(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+fn left_out(taken: Taken<'_>, ohms: f64) -> Vec<Fault> {
+    let Taken { site, readings, .. } = taken;
     let without = |position: usize| with_resistor(&readings.network, position, Spread::exact(0.0));
     let all = network::resistors(site, readings.zone).into_iter().map(|resistor| resistor.value.nominal.0).enumerate();
-    all.filter(|(position, _)| meter::fits(ohms, spread_at_rest(site, &without(*position)), true))
+    all.filter(|(position, _)| meter::fits(ohms, spread(taken, &without(*position)), true))
         .map(|(position, fitted)| Fault::LeftOut { position, fitted })
         .collect()
 }
@@ -308,9 +301,10 @@ fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
 }
 
 /// For each resistor the value that would give the reading.
-fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
+fn other_resistors(taken: Taken<'_>, ohms: f64) -> Vec<Fault> {
+    let Taken { site, readings, .. } = taken;
     let other = |position: usize, fitted: f64| {
-        let with = |value: f64| at_rest(site, &with_resistor(&readings.network, position, Spread::exact(value)));
+        let with = |value: f64| nominal(taken, &with_resistor(&readings.network, position, Spread::exact(value)));
         // A resistor mistaken for another is seldom further off.
         let (least, greatest) = (fitted / 30.0, fitted * 30.0);
         if !(with(least)..=with(greatest)).contains(&ohms) {
@@ -330,7 +324,8 @@ fn other_resistors(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault
 }
 
 /// A second resistor beside or behind each one, of its own value or of another that the board's loops have.
-fn seconds(site: &Site, readings: &LoopReadings, sensing: Option<&Sensing>, measured: Measured) -> Vec<Fault> {
+fn seconds(taken: Taken<'_>, measured: Measured) -> Vec<Fault> {
+    let Taken { site, readings, sensing, .. } = taken;
     let own = network::resistors(site, readings.zone);
     let of_board = of_board(site, readings.zone);
     let mut found = Vec::new();
@@ -340,7 +335,7 @@ fn seconds(site: &Site, readings: &LoopReadings, sensing: Option<&Sensing>, meas
         for (other, parallel) in std::iter::once(&value).chain(others).flat_map(|one| [(one, true), (one, false)]) {
             let [one, two] = [&value, other].map(|one| Spread::tolerance(one.nominal.0, one.tolerance.0));
             let ohms = if parallel { one.parallel(two) } else { one.series(two) };
-            let loop_ohms = spread_at_rest(site, &with_resistor(&readings.network, position, ohms));
+            let loop_ohms = spread(taken, &with_resistor(&readings.network, position, ohms));
             let fits = match measured {
                 Measured::Ohms(ohms) => meter::fits(ohms, loop_ohms, true),
                 Measured::Volts(volts) => sensing
@@ -396,12 +391,15 @@ fn mistaken(readings: &LoopReadings, measured: Measured) -> Vec<Fault> {
     meant.into_iter().filter_map(fault).collect()
 }
 
-fn at_rest(site: &Site, network: &Network) -> f64 {
-    spread_at_rest(site, network).nominal
+fn nominal(taken: Taken<'_>, network: &Network) -> f64 {
+    spread(taken, network).nominal
 }
 
-fn spread_at_rest(site: &Site, network: &Network) -> Spread {
-    let closed = |device: Id<Device>, which| loops::is_closed(site, (device, which), &BTreeSet::new());
+/// What a network reads in the state that the loop was in.
+fn spread(taken: Taken<'_>, network: &Network) -> Spread {
+    let devices: Vec<Id<Device>> = network::devices(taken.site, taken.readings.zone).collect();
+    let moved = loops::moved(taken.site, network, &devices, taken.state);
+    let closed = |device: Id<Device>, which| loops::is_closed(taken.site, (device, which), &moved);
     network.resistance(&State::Normal, &closed)
 }
 

@@ -186,7 +186,7 @@ impl<'s> Loop<'s> {
                 }
                 Fault::LeftOut { position, .. } => all.push(self.instead(position, Spread::exact(0.0))),
                 Fault::Second { position, ohms, .. } => all.push(self.instead(position, ohms)),
-                Fault::OtherVoltage(_) | Fault::Mistaken { .. } => {}
+                Fault::OtherVoltage(_) | Fault::Mistaken { .. } | Fault::Contact { .. } | Fault::AtBoard => {}
             }
         }
         all

@@ -15,6 +15,7 @@ pub mod bus;
 pub mod conductor;
 pub(crate) mod detection;
 pub mod diagnose;
+mod fault;
 pub mod halving;
 pub(crate) mod hole;
 pub mod loops;

@@ -46,6 +46,16 @@ impl Period {
         Self::of(Seconds(months.value * MONTH))
     }
 
+    /// The first day behind `past` of those that come again and again since another.
+    pub(crate) fn next(self, since: Date, past: Date) -> Option<Date> {
+        let many = |times: i32| match self {
+            Self::Months(months) => Some(Self::Months(months.checked_mul(times)?)),
+            Self::Days(days) => Some(Self::Days(days.checked_mul(times)?)),
+        };
+        // Counted from the first each time: the last of a month must not creep.
+        (1..).map_while(|times| many(times)?.after(since)).find(|day| *day > past)
+    }
+
     /// The day that comes so long after another; `None` past the calendar's end.
     pub(crate) fn after(self, day: Date) -> Option<Date> {
         let span = match self {
@@ -186,5 +196,13 @@ mod tests {
         assert_eq!(Period::of(Seconds(60.0)), Some(Period::Days(1)));
         assert_eq!(Period::of(Seconds(1e12)), None);
         assert_eq!(year.after(Date::MAX), None);
+        // What comes again keeps its day, whenever somebody asks.
+        let first = date(2028, 2, 29);
+        for (asked, next) in
+            [(first, (2029, 2, 28)), (date(2029, 2, 20), (2029, 2, 28)), (date(2031, 3, 2), (2032, 2, 29))]
+        {
+            assert_eq!(year.next(first, asked), Some(date(next.0, next.1, next.2)));
+        }
+        assert_eq!(year.next(first, Date::MAX), None);
     }
 }

@@ -101,7 +101,8 @@ impl Packet<'_> {
             let printed = self.printed(document);
             let (sheet, found) = printed.sheet(&sheet.to_string());
             let takes = document.name == views::commissioning_sheet::DOCUMENT.name;
-            let take = || Tool::Take(&compiled.site.title, views::fresh_readings::groups(compiled));
+            let site = [compiled.site.name.value.as_str(), compiled.site.title.as_str()];
+            let take = || Tool::Take(site, views::fresh_readings::groups(compiled));
             let page = self.page(at, sheet, if takes { take() } else { Tool::None });
             (Made { printed, page }, found)
         });

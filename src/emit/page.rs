@@ -46,7 +46,7 @@ static FIND: Script =
 /// Readings taken on the spot.
 static TAKE: Script = Script {
     text: include_str!("../../templates/readings.js"),
-    digest: "FuJMoxK84D4cSSmX2few6eD79jOuJpYPXcxlu8j8GWI=",
+    digest: "V5ORM1uVq6IF5bnF1WZcyCu9DqspZCzn/Ppn58/iY4Y=",
 };
 
 /// What a page does beside being read, each by one script of ours and by data that stands in the page.
@@ -57,8 +57,8 @@ pub(crate) enum Tool<'a> {
     None,
     /// It finds places of the packet.
     Find(Vec<Found<'a>>),
-    /// It takes readings of a site, by its title.
-    Take(&'a str, Vec<Group>),
+    /// It takes readings of a site, by its name and title: both, for either may be another's too.
+    Take([&'a str; 2], Vec<Group>),
 }
 
 impl Tool<'_> {

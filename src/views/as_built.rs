@@ -50,7 +50,7 @@ struct Row {
     measured: String,
     expected: String,
     before: String,
-    verdict: &'static str,
+    verdict: String,
     good: bool,
     suggests: String,
 }
@@ -70,7 +70,7 @@ struct LoopRow {
     state: String,
     ohms: Cell,
     volts: Cell,
-    verdict: &'static str,
+    verdict: String,
     good: bool,
     suggests: String,
 }
@@ -146,7 +146,7 @@ fn loop_rows<'j>(compiled: &Compiled, judged: impl Iterator<Item = &'j JudgedLoo
                 state,
                 ohms: Cell::default(),
                 volts: Cell::default(),
-                verdict: "",
+                verdict: String::new(),
                 good: true,
                 suggests: empty,
             };
@@ -155,7 +155,7 @@ fn loop_rows<'j>(compiled: &Compiled, judged: impl Iterator<Item = &'j JudgedLoo
         let Some((_, worst, joined)) = rows.last_mut() else { continue };
         if joined.verdict.is_empty() || severity(judged.verdict) > severity(*worst) {
             *worst = judged.verdict;
-            (joined.verdict, joined.good) = (row.verdict, row.good);
+            (joined.verdict, joined.good) = (row.verdict.clone(), row.good);
         }
         if joined.suggests.is_empty() {
             joined.suggests.clone_from(&row.suggests);
@@ -170,22 +170,20 @@ fn severity(verdict: Verdict) -> u8 {
     match verdict {
         Verdict::Within => 0,
         Verdict::Unknown => 1,
-        Verdict::Drifting => 2,
-        Verdict::Outside => 3,
+        Verdict::History(_) => 2,
+        Verdict::Drifting => 3,
+        Verdict::Outside => 4,
     }
 }
 
 fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
     let print = if as_built::ohms(judged.value).is_some() { words::ohms } else { words::volts };
-    let suggests = match (judged.verdict, judged.zone) {
-        (Verdict::Outside, Some(zone)) => diagnosis::of(compiled, zone, judged.value)
-            .map(|found| {
-                let fits = found.fits.iter().map(|fit| fit.text.split(": ").next().unwrap_or_default().to_owned());
-                let faults = found.faults.iter().map(|fault| fault.text.clone());
-                fits.chain(faults).take(2).collect::<Vec<_>>().join("; or ")
-            })
-            .unwrap_or_default(),
-        _ => String::new(),
+    let suggests = if judged.verdict == Verdict::Outside {
+        let mut explanations = diagnosis::explanations(compiled, judged);
+        explanations.truncate(2);
+        explanations.join("; or ")
+    } else {
+        String::new()
     };
     Row {
         what: format!("zone {}", judged.written.zone.value),
@@ -194,7 +192,7 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
         expected: judged.expected.map(|expected| words::bounds(&[expected], print)).unwrap_or_default(),
         before: judged.before.map(|(date, before)| format!("{} ({date})", print(before))).unwrap_or_default(),
         verdict: word(judged.verdict),
-        good: judged.verdict == Verdict::Within,
+        good: matches!(judged.verdict, Verdict::Within | Verdict::History(_)),
         suggests,
     }
 }
@@ -208,7 +206,8 @@ fn of_supply(site: &Site, judged: &JudgedSupply<'_>) -> Row {
         expected: judged.expected.map(range).unwrap_or_default(),
         before: judged.before.map(|(date, before)| format!("{} ({date})", Volts(before))).unwrap_or_default(),
         verdict: word(judged.verdict),
-        good: judged.verdict == Verdict::Within || (judged.battery && judged.verdict == Verdict::Drifting),
+        good: matches!(judged.verdict, Verdict::Within | Verdict::History(_))
+            || (judged.battery && judged.verdict == Verdict::Drifting),
         suggests: String::new(),
     }
 }
@@ -222,12 +221,13 @@ fn supply(site: &Site, judged: &JudgedSupply<'_>) -> String {
     if judged.battery { format!("battery of {what}") } else { what }
 }
 
-fn word(verdict: Verdict) -> &'static str {
+fn word(verdict: Verdict) -> String {
     match verdict {
-        Verdict::Within => "fits",
-        Verdict::Drifting => "fits, but has moved",
-        Verdict::Outside => "does not fit",
-        Verdict::Unknown => "nothing expected",
+        Verdict::Within => "fits".to_owned(),
+        Verdict::Drifting => "fits, but has moved".to_owned(),
+        Verdict::Outside => "does not fit".to_owned(),
+        Verdict::History(date) => format!("history: that of {date} fits"),
+        Verdict::Unknown => "nothing expected".to_owned(),
     }
 }
 
@@ -246,5 +246,5 @@ fn table(compiled: &Compiled) -> Table {
 }
 
 fn cells(date: jiff::civil::Date, row: Row) -> Vec<String> {
-    vec![date.to_string(), row.what, row.state, row.measured, row.expected, row.before, row.verdict.to_owned()]
+    vec![date.to_string(), row.what, row.state, row.measured, row.expected, row.before, row.verdict]
 }

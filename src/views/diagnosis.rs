@@ -8,10 +8,13 @@ use super::next_measurement::{self, Step, resistor};
 use super::{procedure, why};
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::as_built::{self, JudgedLoop};
 use crate::calc::diagnose::{self, Fault, Fit, Measured};
 use crate::calc::halving::{self, Next, Spot};
+use crate::calc::meter::volts_shown_by_a_meter;
 use crate::calc::network;
-use crate::calc::{LoopReadings, State as Reached, StateReading};
+use crate::calc::power::Consumer;
+use crate::calc::{LoopReadings, Spread, State as Reached, StateReading};
 use crate::compiled::Compiled;
 use crate::model::{Device, Run, Zone};
 use crate::quantity::{Ohms, print};
@@ -59,7 +62,7 @@ pub struct FitLine {
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open", "open-with-leakage", "resistor", "left-out", "second-resistor", "other-voltage" or "other-unit".
+    /// "short", "leakage", "in-series", "open", "open-with-leakage", "resistor", "left-out", "second-resistor", "contact", "at-board", "other-voltage" or "other-unit".
     pub(crate) fault: &'static str,
     /// In words.
     pub(crate) text: String,
@@ -99,6 +102,19 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
         how: if next.is_empty() { "" } else { how },
         next,
     })
+}
+
+/// What would explain a reading of the record that does not fit, each in words.
+pub(crate) fn explanations(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Vec<String> {
+    let Compiled { site, wiring, .. } = compiled;
+    let found = judged.zone.and_then(|zone| compiled.loops.get(&zone)).and_then(|readings| {
+        let found = as_built::explained(site, readings, judged)?;
+        let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state);
+        let fits = states.map(|state| format!("{}{}", Paper.state(site, wiring, state), place(compiled, state)));
+        let faults = found.faults.iter().map(|fault| fault_line(compiled, readings, fault).text);
+        Some(fits.chain(faults).collect())
+    });
+    found.unwrap_or_default()
 }
 
 /// What to measure next: the reading again where it may be another unit, the loop by itself where it is not yet, then
@@ -141,6 +157,10 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
         };
         before.push((lift, right, then.to_owned()));
     }
+    if let Some(measure) = supply_first(compiled, readings, found) {
+        let away = "where they are not there, an open contact is right: find what takes that supply away (its output or fuse, the cable to it, mains or battery) before anything is exchanged";
+        before.insert(0, (measure, None, away.to_owned()));
+    }
     next_measurement::steps(compiled, readings, before, halving::next(site, readings, found).as_ref())
 }
 
@@ -160,27 +180,72 @@ fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose:
         | Reached::AllAlarms => None,
     };
     let shorted: BTreeSet<Id<Run>> = fits.iter().filter_map(short).collect();
-    // The device whose alarm shows through the most of them.
+    // A device whose alarm shows through some of them.
     let tells = |reading: &StateReading| {
         let Reached::Alarm(device) = reading.state else { return None };
         let at = site.runs.entries().find(|(_, run)| run.mounted.iter().any(|item| item.device() == Some(device)));
         let (at, _) = at.filter(|_| !fits.contains(&reading.state))?;
         let on_the_way: Vec<Id<Run>> = std::iter::once(at).chain(site.runs_before(at)).collect();
-        let through: Vec<Id<Run>> = shorted.iter().copied().filter(|run| on_the_way.contains(run)).collect();
-        (!through.is_empty()).then_some((device, reading.ohms, through))
+        let through: BTreeSet<Id<Run>> = shorted.iter().copied().filter(|run| on_the_way.contains(run)).collect();
+        Some((device, reading.ohms, through))
     };
-    let Some((device, right, through)) =
-        readings.states.iter().filter_map(tells).rev().max_by_key(|(_, _, through)| through.len())
-    else {
-        return Vec::new();
+    let tells: Vec<(Id<Device>, Spread, BTreeSet<Id<Run>>)> = readings.states.iter().filter_map(tells).collect();
+    // One after the other, each the one that shows the most of what is left.
+    let mut left = shorted;
+    let mut steps: Vec<Step> = Vec::new();
+    loop {
+        let new = |through: &BTreeSet<Id<Run>>| through.intersection(&left).count();
+        let Some((device, right, through)) = tells.iter().rev().max_by_key(|(.., through)| new(through)) else { break };
+        let spots: Vec<Spot> = through.intersection(&left).copied().map(Spot::Cable).collect();
+        if spots.is_empty() {
+            break;
+        }
+        left.retain(|run| !through.contains(run));
+        let measure = format!(
+            "Put {} in alarm, as by opening its door or window, and measure the ohms again with the leads off",
+            words::placed(site, *device)
+        );
+        let number = steps.len() + 1;
+        let whole = format!("none touch up to there; go to step {}", number + 1);
+        let one =
+            next_measurement::steps(compiled, readings, vec![(measure, Some(*right), whole)], Some(&Next::Left(spots)));
+        steps.extend(one.into_iter().map(|step| Step { number, ..step }));
+    }
+    if let Some(last) = steps.last_mut() {
+        let whole = if left.is_empty() { "no conductors touch" } else { "none touch up to there" };
+        whole.clone_into(&mut last.if_right);
+    }
+    steps
+}
+
+/// Where a contact opens without supply as well, whether it has one comes before it is exchanged.
+fn supply_first(compiled: &Compiled, readings: &LoopReadings, found: &diagnose::Diagnosis) -> Option<String> {
+    let Compiled { site, power, .. } = compiled;
+    let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state);
+    let device = |state: Reached| match state {
+        Reached::Alarm(device) | Reached::SupplyLost(device) => Some(device),
+        Reached::Normal
+        | Reached::Alarms(_)
+        | Reached::AllAlarms
+        | Reached::Cover(_)
+        | Reached::Cut(_)
+        | Reached::ShortNear(_)
+        | Reached::ShortFar(_) => None,
     };
-    let measure = format!(
-        "Put {} in alarm, as by opening its door or window, and measure the ohms again with the leads off",
-        words::placed(site, device)
-    );
-    let whole = if through.len() == shorted.len() { "no conductors touch" } else { "none touch up to there" };
-    let left = Next::Left(through.into_iter().map(Spot::Cable).collect());
-    next_measurement::steps(compiled, readings, vec![(measure, Some(right), whole.to_owned())], Some(&left))
+    let opens = states.filter_map(device).filter(|device| !site.is_open_at_rest(*device));
+    let devices: BTreeSet<Id<Device>> = opens.collect();
+    let place = |device: &Id<Device>| {
+        if let Some(board) = &site.devices[*device].board {
+            return Some(format!("mains and battery of {}", Paper.board(site, board.value)));
+        }
+        let (feeding, node) = power.place_of(Consumer::Device(*device))?;
+        let range = as_built::at_rest(feeding, node).map(volts_shown_by_a_meter);
+        let range = range.map(|(least, most)| format!(" ({})", words::range(least.0, most.0, words::volts)));
+        Some(format!("+ and - of {}{}", words::placed(site, *device), range.unwrap_or_default()))
+    };
+    let places: Vec<String> = devices.iter().filter_map(place).collect();
+    (!places.is_empty())
+        .then(|| format!("With everything connected, measure the volts of its supply: {}", list(&places, "and")))
 }
 
 /// The detectors that feed on the loop and would give the reading in alarm, with their rooms.
@@ -337,6 +402,15 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
                 words::ohms(ohms.nominal)
             );
             line("second-resistor", text, Some(second))
+        }
+        Fault::Contact { device, cover, closed, ohms } => {
+            let text = words::contact_worked((cover, closed), &words::placed(site, device), &near(ohms));
+            line("contact", text, Some(ohms))
+        }
+        Fault::AtBoard => {
+            let text =
+                "the loop reads right with the leads off: the screws of its input, the leads there, or the board";
+            line("at-board", text.to_owned(), None)
         }
         Fault::OtherVoltage(most) => {
             let text = format!(

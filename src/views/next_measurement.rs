@@ -60,7 +60,14 @@ pub(crate) fn steps(
         return all;
     }
     for step in all.iter_mut().take(opening) {
-        step.if_not = if step.number < opening { format!("go to step {}", step.number + 1) } else { first.clone() };
+        step.if_not = if step.number < opening {
+            format!("go to step {}", step.number + 1)
+        } else if first.is_empty() && !step.right.is_empty() {
+            // Where nothing follows, what the last of them shows is the next question.
+            "ask again with what it shows".to_owned()
+        } else {
+            first.clone()
+        };
     }
     all
 }

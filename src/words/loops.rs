@@ -20,6 +20,14 @@ pub(crate) const IN_ALARM: &str = "in alarm";
 /// Everything that an alarm is called.
 pub(crate) const ALARMS: [&str; 3] = [OPEN, FAULT, IN_ALARM];
 
+/// What is wrong with a contact that was worked, of the cover or not, and should be closed then or not, with so many ohms
+/// across it.
+pub(crate) fn contact_worked((cover, closed): (bool, bool), device: &str, ohms: &str) -> String {
+    let what = if cover { "cover contact" } else { "contact" };
+    let how = if closed { "did not close, or only through" } else { "did not open, or is bridged by" };
+    format!("the {what} of {device} {how} about {ohms}")
+}
+
 /// What an alarm of a device is called: an opening is open, a fault contact tells a fault, everything else is in alarm.
 pub(crate) fn alarm(site: &Site, device: Id<Device>) -> &'static str {
     let device = &site.devices[device];

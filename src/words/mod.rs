@@ -30,7 +30,7 @@ pub(crate) use figure::{
     rounded_down, share, temperatures, terminator, usual, volts, volts_read,
 };
 pub(crate) use lead::{lead, transformer};
-pub(crate) use loops::{ALARMS, IN_ALARM, alarm, reads};
+pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, reads};
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use place::{height, way_out};
 pub(crate) use shield::{shield, shield_end};

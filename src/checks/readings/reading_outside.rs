@@ -1,14 +1,14 @@
 //! A reading that does not fit what is in the spec.
 
-use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
-use crate::calc::diagnose::{self, Fault, Measured};
+use crate::calc::as_built::{self, Beside, JudgedLoop, JudgedSupply, Verdict};
+use crate::calc::diagnose::{Fault, Measured};
 use crate::calc::spread::Spread;
 use crate::calc::state::State;
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Cause, known};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts, print};
-use crate::words::Screen;
+use crate::words::{self, Screen};
 
 check!("reading-outside", Basis::Measured, "a reading that does not fit the calculation from the spec");
 
@@ -32,6 +32,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
+/// What to do where more volts are there than the board gives.
+const FOREIGN: &str = "The board cannot give so many volts: another supply, the bus, a telephone line or mains may be on this pair. Touch nothing bare. Take both leads off with the board off, and measure from each to earth and between them, on a range for mains, before anything else is done there.";
+
+/// Where a range begins below these, that a value lies in it after a shift of three digits says nothing.
+const LEAST_OHMS: f64 = 20.0;
+const LEAST_VOLTS: f64 = 0.1;
+
 /// A value as it was measured: "2.203 kΩ with the leads off".
 pub(crate) fn value(judged: &JudgedLoop<'_>) -> String {
     match judged.value {
@@ -54,11 +61,14 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
     let wired = site.zones[zone].wired.as_ref()?;
     let expected = judged.expected?;
     let number = site.zones[zone].number.value;
-    let sensing = site.sensing_of(zone);
     let in_ohms = as_built::ohms(judged.value).is_some();
     let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
-    let found = diagnose::diagnose(site, readings, sensing, judged.value);
+    let found = as_built::explained(site, readings, judged);
     let mut fits = found.iter().flat_map(|found| &found.fits).filter_map(|fit| readings.states.get(fit.state));
+    let is_foreign = |fault: &Fault| matches!(fault, Fault::OtherVoltage(_));
+    let is_slip = |fault: &Fault| matches!(fault, Fault::Mistaken { .. });
+    let foreign =
+        found.as_ref().is_some_and(|found| found.faults.iter().any(is_foreign) && !found.faults.iter().any(is_slip));
     let unseen = fits.any(|fit| fit.state == State::Normal);
     let state = Screen.seen(site, judged.zone, judged.written);
     let title = format!("zone {number}, {state}, read {} on {}", value(judged), judged.date);
@@ -66,7 +76,7 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
         .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
         .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
-        .help(help(judged, &expected, number, unseen))
+        .help(if foreign { FOREIGN.to_owned() } else { help(judged, &expected, number, unseen) })
         .about(number);
     if let Some((volts, expected)) = volts.and_then(|volts| Some((volts, volts.expected?))) {
         let (least, greatest) = (Volts(expected.least), Volts(expected.greatest));
@@ -96,6 +106,19 @@ fn help(judged: &JudgedLoop<'_>, expected: &Spread, number: u32, unseen: bool) -
     if let Some(other) = other_unit(judged, expected) {
         return other;
     }
+    match judged.beside {
+        Beside::RightOff => {
+            return format!(
+                "With the leads off this loop reads right, in the same line: its cables are whole. Look at the screws of its input and at both leads there, and measure again with them on. If it stays, have that input of the board looked at; `loopwright diagnose` with zone={number} and these volts says how."
+            );
+        }
+        Beside::Agrees => {
+            return format!(
+                "Ohms and volts of this line confirm each other, so it is what the loop reads. Find the fault, or put into the spec what is in the wall; until then do not count on it. `loopwright diagnose` with zone={number} and this value lists what gives it at rest."
+            );
+        }
+        Beside::Nothing => {}
+    }
     let again = match judged.value {
         Measured::Ohms(_) => "Measure again, and subtract what the meter shows when its probes touch.",
         Measured::Volts(_) => "Measure again at the screws of the input, with both leads on.",
@@ -105,9 +128,14 @@ fn help(judged: &JudgedLoop<'_>, expected: &Spread, number: u32, unseen: bool) -
     )
 }
 
-/// What to write where the value is right in the next unit; of an open loop nearly every large number is.
+/// What to write where the value is right in the next unit; of an open loop nearly every large number is, of a closed contact
+/// nearly every small one, and no slip is both in ohms and in volts.
 fn other_unit(judged: &JudgedLoop<'_>, expected: &Spread) -> Option<String> {
-    if expected.greatest.is_infinite() {
+    let least = match judged.value {
+        Measured::Ohms(_) => LEAST_OHMS,
+        Measured::Volts(_) => LEAST_VOLTS,
+    };
+    if expected.greatest.is_infinite() || expected.least < least || judged.beside == Beside::Agrees {
         return None;
     }
     let is_near = |value: f64| expected.least <= value && value <= expected.greatest;
@@ -151,6 +179,11 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
             let how = if parallel { "in parallel" } else { "in series" };
             format!("as with a second resistor of {} {how} with that of {}", Ohms(second), Ohms(fitted))
         }
+        Fault::Contact { device, cover, closed, ohms } => {
+            let told = words::contact_worked((cover, closed), &Screen.device(site, device), &Ohms(ohms).to_string());
+            format!("as where {told}")
+        }
+        Fault::AtBoard => "as with a loose screw or lead at its input, or a fault of the board".to_owned(),
         Fault::OtherVoltage(most) => {
             format!("as with a voltage from elsewhere: the board gives at most {}", Volts(most))
         }
@@ -172,6 +205,10 @@ fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnost
         (true, false) => (
             "A lead-acid battery that is held above 2.35 V a cell gases, dries out and swells.",
             "Have the board's charger looked at; until then watch the battery's case.",
+        ),
+        (false, true) if as_built::is_off_at_rest(context.site, context.power, judged.name) => (
+            "It is on in alarm only, so on mains it has nothing at rest and these volts in alarm.",
+            "Take the reading out where it was on battery: the trial under mains loss on the commissioning sheet holds those against the battery's. On mains in alarm, measure at the board's terminals, and from there to the joint where the volts go.",
         ),
         (false, true) => (
             "More is lost on the way than the cables in the spec lose: a bad joint, a thinner or longer cable, or something on it that is not in the spec.",

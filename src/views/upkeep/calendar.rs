@@ -31,7 +31,7 @@ pub(crate) struct Event {
     pub(crate) summary: String,
     /// Why then.
     pub(crate) description: String,
-    /// Its first day.
+    /// Its next day.
     pub(crate) day: Date,
     /// The value of its RRULE (RFC 5545, 3.3.10).
     pub(crate) rule: Option<String>,

@@ -39,14 +39,18 @@ pub(crate) struct Entry {
 pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
     let site = &compiled.site;
     let begins = site.revision.as_ref().and_then(|revision| revision.date).map(|date| date.value);
+    let worn = wear::of_site(site);
+    // A new revision is no cleaning: what comes again keeps the days that it has had since the first battery was put in.
+    let first = worn.iter().filter(|wear| !matches!(wear.worn, Worn::Detector(_))).filter_map(|wear| wear.since).min();
+    let first = first.filter(|first| begins.is_some_and(|begins| *first <= begins)).or(begins);
     let again = |key: &str, title: &str, written: Option<Seconds>, usual: Figure| {
         let (every, rests) = wear::every(written, usual);
-        let due = begins.and_then(|begins| every?.after(begins));
+        let due = first.zip(begins).and_then(|(first, begins)| every?.next(first, begins));
         let life = life(every);
         Entry {
             key: key.to_owned(),
             title: title.to_owned(),
-            since: begins,
+            since: first,
             due,
             every,
             life: life.strip_prefix("1 ").unwrap_or(&life).to_owned(),
@@ -72,7 +76,7 @@ pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
         });
     }
     let names = Names::of(site, &compiled.wiring);
-    entries.extend(wear::of_site(site).iter().map(|wear| replaced(compiled, &names, wear)));
+    entries.extend(worn.iter().map(|wear| replaced(compiled, &names, wear)));
     let mut seen = BTreeMap::new();
     for entry in &mut entries {
         number(&mut entry.key, &mut seen);

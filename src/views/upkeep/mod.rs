@@ -46,6 +46,8 @@ struct Again {
     every: String,
     basis: String,
     first: String,
+    /// The day it is counted from.
+    since: String,
 }
 
 /// What is replaced.
@@ -64,8 +66,9 @@ fn view(compiled: &Compiled) -> Value {
     let mut again = |key: &str| {
         let found = entries.iter().position(|entry| entry.key == key).map(|at| entries.remove(at));
         let first = found.as_ref().and_then(|entry| entry.due).map(|due| due.to_string()).unwrap_or_default();
+        let since = found.as_ref().and_then(|entry| entry.since).map(|day| day.to_string()).unwrap_or_default();
         let (every, basis) = found.map(|entry| (entry.life, entry.basis)).unwrap_or_default();
-        Again { every, basis, first }
+        Again { every, basis, first, since }
     };
     let (test, cleaning) = (again("test"), again("cleaning"));
     entries.retain(|entry| entry.key != "permit");
