@@ -7,11 +7,11 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, is_renewed};
+use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, Value, is_renewed};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item, Stays};
-use crate::model::{Board, Device, Site};
+use crate::model::{Board, Device, Part, Site};
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
 use crate::register::Wiring;
@@ -25,6 +25,8 @@ pub struct Materials {
     pub back: Vec<Item>,
     /// Parts and resistors that are taken down in one place and mounted in another.
     pub(crate) again: Vec<Item>,
+    /// Devices and boards of which one comes down and another of the same part goes up.
+    pub(crate) handed: Vec<Handed>,
     /// Cable to buy: title of the type, number of cables, metres with their slack.
     pub cable: Vec<(String, usize, Metres)>,
 }
@@ -34,7 +36,8 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     let both = both(diff, old, new);
     let (mut before, mut after) = (goods::beside(&old.site, &both.before), goods::beside(&new.site, &both.after));
     let exchanged = batteries(&both, (&old.site, &mut before), (&new.site, &mut after));
-    let mut materials = Materials { again: again(diff, &new.site, &after), ..Materials::default() };
+    let handed = handed(diff);
+    let mut materials = Materials { again: again(&handed, &new.site, &after), handed, ..Materials::default() };
     materials.again.extend(resistors_again(diff, old, new));
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
@@ -177,33 +180,54 @@ fn renewed_parts(diff: &Diff, new: &Compiled, goods: &BTreeMap<String, Item>) ->
 }
 
 /// Parts of which some go and some come, of the goods of the new site.
-fn again(diff: &Diff, site: &Site, goods: &BTreeMap<String, Item>) -> Vec<Item> {
-    let count = |gone: bool| -> BTreeMap<String, usize> {
-        let mut found = BTreeMap::new();
-        for change in
-            diff.changes.iter().filter(|change| if gone { change.new.is_none() } else { change.old.is_none() })
-        {
-            let thing = change
-                .thing()
-                .filter(|_| change.subject().is_some_and(|s| matches!(s.kind, Kind::Device | Kind::Board)))
-                .filter(|thing| !thing.fields.contains_key(fact::Device::fixed))
-                .filter(|thing| gone || !was_there(thing));
-            if let Some([Atom::Thing(part)]) =
-                thing.and_then(|thing| thing.fields.get(fact::Device::part)).map(Vec::as_slice)
-            {
-                *found.entry(part.key.clone()).or_insert(0) += 1;
-            }
-        }
-        found
+fn again(handed: &[Handed], site: &Site, goods: &BTreeMap<String, Item>) -> Vec<Item> {
+    let item = |part: &Part| {
+        let count = handed.iter().filter(|handed| handed.part == part.name.value).count();
+        let what = goods.get(&goods::key_of(part))?.what.clone();
+        (count > 0).then_some(Item { count, what })
     };
-    let (gone, come) = (count(true), count(false));
-    site.parts
-        .iter()
-        .filter_map(|part| {
-            let both = gone.get(&part.name.value)?.min(come.get(&part.name.value)?);
-            Some(Item { count: *both, what: goods.get(&goods::key_of(part))?.what.clone() })
-        })
-        .collect()
+    site.parts.iter().filter_map(item).collect()
+}
+
+/// A device or board that comes down, and one of the same part that goes up: it may be that one.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Handed {
+    /// The part.
+    part: String,
+    /// What comes down, in the old site.
+    pub(crate) was: Subject,
+    /// What goes up, in the new one.
+    pub(crate) is: Subject,
+}
+
+/// Those that come down and go up; what is exchanged is both. Each goes up in its own room rather than in another.
+fn handed(diff: &Diff) -> Vec<Handed> {
+    let of = |change: &Change, gone: bool| {
+        let (side, other) = if gone { (&change.old, &change.new) } else { (&change.new, &change.old) };
+        let (subject, thing) = side.as_ref()?;
+        let moves = other.is_none() && (gone || !was_there(thing));
+        let exchanged = other.is_some() && change.field(fact::Device::part).is_some();
+        let fixed =
+            [side, other].into_iter().flatten().any(|(_, thing)| thing.fields.contains_key(fact::Device::fixed));
+        let is_thing = matches!(subject.kind, Kind::Device | Kind::Board);
+        let [Atom::Thing(part)] = thing.fields.get(fact::Device::part)?.as_slice() else { return None };
+        let room = thing.fields.get(fact::Device::room).cloned();
+        (is_thing && !fixed && (moves || exchanged)).then(|| (part.key.clone(), room, subject.clone()))
+    };
+    let side = |gone: bool| diff.changes.iter().filter_map(|change| of(change, gone)).collect::<Vec<_>>();
+    let (mut gone, mut come) = (side(true), side(false));
+    let mut found = Vec::new();
+    for in_one_room in [true, false] {
+        come.retain(|(part, room, is)| {
+            let is_one =
+                |(other, from, _): &(String, Option<Value>, Subject)| other == part && (!in_one_room || from == room);
+            let Some(at) = gone.iter().position(is_one) else { return true };
+            let (part, _, was) = gone.remove(at);
+            found.push(Handed { part, was, is: is.clone() });
+            false
+        });
+    }
+    found
 }
 
 /// True of a device or a board that was there before.

@@ -48,8 +48,11 @@ impl Apart {
 
 /// Old subject → new subject, for everything that is in both.
 pub(crate) fn pairs(old: &Facts, new: &Facts, apart: &Apart) -> BTreeMap<Subject, Subject> {
-    let mut pairs: BTreeMap<Subject, Subject> =
-        old.keys().filter(|subject| new.contains_key(subject)).map(|s| (s.clone(), s.clone())).collect();
+    let mut pairs = in_one_place(old, new);
+    let taken: BTreeSet<Subject> = pairs.values().cloned().collect();
+    for subject in old.keys().filter(|subject| new.contains_key(subject) && !taken.contains(subject)) {
+        pairs.entry(subject.clone()).or_insert_with(|| subject.clone());
+    }
     let (users, newer_users) = (referrers(old), referrers(new));
     loop {
         let before = pairs.len();
@@ -63,6 +66,40 @@ pub(crate) fn pairs(old: &Facts, new: &Facts, apart: &Apart) -> BTreeMap<Subject
             return pairs;
         }
     }
+}
+
+/// Devices without a name are known by their part and room. Where one is exchanged, and another of the old part comes up in the same
+/// room, that one has its key. So what stays is looked for first: the title, or the end of a cable.
+fn in_one_place(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
+    const OWNER: [&str; 4] = [fact::Device::kind, nested::ZONE, nested::CIRCUIT, fact::Device::room];
+    let title = |facts: &Facts, subject: &Subject| facts.get(subject)?.fields.get(fact::Device::title).cloned();
+    // By key it is the same one, with the same title.
+    let is_itself = |subject: &Subject| title(old, subject).is_some_and(|was| Some(was) == title(new, subject));
+    let mut found: BTreeMap<Subject, Subject> = BTreeMap::new();
+    for telling in [fact::Device::title, fact::Device::cable] {
+        let by_place = |facts: &Facts, taken: &BTreeSet<&Subject>| {
+            let mut places: BTreeMap<String, Vec<Subject>> = BTreeMap::new();
+            for (subject, thing) in facts {
+                let is_known = thing.named || thing.fields.contains_key(fact::Device::opening);
+                let Some(tells) = thing.fields.get(telling) else { continue };
+                if subject.kind == Kind::Device && !is_known && !taken.contains(subject) {
+                    let owner = OWNER.map(|field| thing.fields.get(field));
+                    places.entry(format!("{owner:?} {tells:?}")).or_default().push(subject.clone());
+                }
+            }
+            places
+        };
+        let before = by_place(old, &found.keys().collect());
+        let now = by_place(new, &found.values().collect());
+        for (place, mine) in before {
+            let (Some([other]), [one]) = (now.get(&place).map(Vec::as_slice), mine.as_slice()) else { continue };
+            let both_known = new.contains_key(one) && old.contains_key(other);
+            if one != other && !both_known && !is_itself(one) && !is_itself(other) {
+                found.insert(one.clone(), other.clone());
+            }
+        }
+    }
+    found
 }
 
 /// In what two things must agree to be one: the fields that count, strictest first.

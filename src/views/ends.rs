@@ -40,6 +40,16 @@ impl fmt::Display for Met {
 /// Where a conductor goes on: boards' terminals, devices, and, where no terminal holds them together, the cables
 /// that go on from there. A loop's resistor is no place to go to: it stands in the loop's path.
 pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[Point]) -> Vec<Met> {
+    met_at(site, wiring, used, points).into_iter().map(|(_, met)| met).collect()
+}
+
+/// The same with the points: of two things that are called alike, which one it is.
+pub(crate) fn met_at<'p>(
+    site: &Site,
+    wiring: &Wiring,
+    used: &ConductorUse,
+    points: &'p [Point],
+) -> Vec<(&'p Point, Met)> {
     let landed = points.iter().any(|point| matches!(point, Point::Terminal(..)));
     let passes = passed(site, wiring, used, points).is_some();
     let mut met = Vec::new();
@@ -48,12 +58,13 @@ pub(crate) fn met(site: &Site, wiring: &Wiring, used: &ConductorUse, points: &[P
             Some(Met::Place(terminal))
                 if matches!(point, Point::Device(..)) && used.function.zone().is_none() && !met.is_empty() =>
             {
-                met.push(Met::ShortWire(terminal));
+                met.push((point, Met::ShortWire(terminal)));
             }
-            words => met.extend(words),
+            words => met.extend(words.map(|words| (point, words))),
         }
     }
-    if passes { met.into_iter().map(under_the_same).collect() } else { met }
+    let under = |met| if passes { under_the_same(met) } else { met };
+    met.into_iter().map(|(point, met)| (point, under(met))).collect()
 }
 
 /// The device under whose own terminal a conductor comes in and goes on by one cable, the mark there, and that cable: of

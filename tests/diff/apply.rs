@@ -1,21 +1,21 @@
 //! A diff applied to facts, and a diff seen from the other side.
 
 use loopwright::diff::facts::{Facts, Thing};
-use loopwright::diff::{Change, Diff, FieldChange, renamed};
+use loopwright::diff::{Change, Diff, FieldChange, Subject, renamed};
 
 /// The facts of the new site, from those of the old one and the diff alone.
 pub fn apply(old: &Facts, diff: &Diff) -> Facts {
     let mut facts = Facts::new();
-    for (subject, thing) in old {
+    // What goes is gone before another thing has its key.
+    let goes = |subject| diff.changes.iter().any(|change| change.new.is_none() && is_of(&change.old, subject));
+    for (subject, thing) in old.iter().filter(|(subject, _)| !goes(subject)) {
         let fields = thing.fields.iter().map(|(name, value)| (name.clone(), renamed(value, &diff.renamed))).collect();
         let subject = diff.renamed.get(subject).unwrap_or(subject).clone();
         facts.insert(subject, Thing { fields, ..thing.clone() });
     }
     for change in &diff.changes {
         match (&change.old, &change.new) {
-            (Some((subject, _)), None) => {
-                facts.remove(subject);
-            }
+            (_, None) => {}
             (None, Some((subject, thing))) => {
                 facts.insert(subject.clone(), thing.clone());
             }
@@ -28,10 +28,13 @@ pub fn apply(old: &Facts, diff: &Diff) -> Facts {
                     };
                 }
             }
-            (None, None) => {}
         }
     }
     facts
+}
+
+fn is_of(side: &Option<(Subject, Thing)>, subject: &Subject) -> bool {
+    side.as_ref().is_some_and(|(of, _)| of == subject)
 }
 
 /// The diff from the new site to the old one; its changes are in the order of the old one.

@@ -76,6 +76,7 @@ const EDITS: [(&str, &str, &[&str]); 12] = [
         "output=\"aux\" ways=4",
         "output=\"aux\" ways=6",
         &[
+            "remove: Supply strip: take off the short wires from Main panel",
             "take down the strip of 4 ways, mount the strip of 6 ways",
             "land: Supply strip: short wires from Main panel",
             "land: Z2, back on Supply strip: RD on 1+, BK on 1-",
@@ -150,6 +151,33 @@ part \"sounder-z\" title=\"Sounder, other\" { basis \"sheet\" ref=\"invented\"; 
     }
 }
 
+/// Whatever else becomes of its cable, each conductor comes off the old board and lands on the new one, once.
+#[test]
+fn a_board_is_exchanged_while_its_cable_changes_otherwise() {
+    let spec = |part: &str, ohms: u32, more: &str| {
+        format!(
+            "{HEADER}part \"keypad-z\" title=\"Keypad, other\" {{ basis \"sheet\" ref=\"invented\"; bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"; draw idle=(mA)50 min=(V)9; }}
+bus \"data\" board=\"board-a\" rate=(baud)9600 {{ run \"bus-cable\" length=(ft)20 room=\"lobby\" {{ keypad \"k\" title=\"Keys\" part=\"{part}\" address=1; {more}terminator (ohm){ohms}; }} }}
+"
+        )
+    };
+    let further =
+        "}; run \"bus-cable\" length=(ft)9 room=\"lobby\" { keypad \"l\" title=\"Low\" part=\"keypad-a\" address=2; ";
+    let old = spec("keypad-a", 120, "");
+    for new in [spec("keypad-z", 120, ""), spec("keypad-z", 150, ""), spec("keypad-z", 120, further)] {
+        let said = steps(&kept(&old, &new));
+        let one = |start: &str, end: &str, word: &str| {
+            let found: Vec<&String> =
+                said.iter().filter(|step| step.starts_with(start) && step.contains(end)).collect();
+            let [step] = found.as_slice() else { panic!("{start} {end} in {said:#?}") };
+            assert_eq!(step.matches(word).count(), 4, "{said:#?}");
+        };
+        one("remove: ", " at Keys: ", " off ");
+        one("land: ", "back on Keys: ", " on ");
+        assert_eq!(said.iter().filter(|step| step.starts_with("fit: Terminator")).count(), 1, "{said:#?}");
+    }
+}
+
 /// What is used again goes along, and nothing of it is bought.
 #[test]
 fn a_board_that_moves_takes_its_battery_along_and_leaves_its_earth() {
@@ -211,13 +239,15 @@ fn a_panel_that_is_exchanged_is_tried_before_anything_is_landed_on_it() {
 #[test]
 fn a_power_supply_that_is_exchanged_is_dark_with_the_board_that_watches_it() {
     let house = format!(
-        "{HEADER}{SUPPLY}part \"supply-z\" title=\"Other supply\" {{ basis \"sheet\" ref=\"invented\"; ac-port a=\"AC1\" b=\"AC2\"; battery-port positive=\"BT+\" negative=\"BT-\"; output \"out\" positive=\"O+\" negative=\"O-\" volts=(V)13.8 limit=(mA)1000; fault-contact form=\"NC\" a=\"FA\" b=\"FB\" resistance=(ohm)0.5; draw idle=(mA)25; charger current=(mA)400 cut-off=(V)10.5; }}\n"
+        "{HEADER}{SUPPLY}part \"supply-z\" title=\"Other supply\" {{ basis \"sheet\" ref=\"invented\"; ac-port a=\"AC1\" b=\"AC2\"; battery-port positive=\"BT+\" negative=\"BT-\"; output \"out\" positive=\"O+\" negative=\"O-\" volts=(V)13.8 limit=(mA)1000; fault-contact form=\"NC\" a=\"TA\" b=\"TB\" resistance=(ohm)0.5; draw idle=(mA)25; charger current=(mA)400 cut-off=(V)10.5; }}\n"
     );
     let said = all(&kept(&house, &house.replacen("part=\"supply-a\"", "part=\"supply-z\"", 1)));
     for wanted in [
         "lobby, no switch",
         "shed, no switch",
         "lead on AC1, to transformer",
+        " off FA, ",
+        " on TA, ",
         "measure 1",
         "measure 2",
         "supply Motion detector",
@@ -238,4 +268,22 @@ fn a_place_comes_after_that_from_which_something_comes() {
         titles.clone().position(|title| title.starts_with(room)).unwrap()
     };
     assert!(at("Landing") < at("Hall"), "{places}");
+    let line = "run \"quad\" length=(ft)15 room=\"hall\"";
+    let bus = "run \"bus-cable\" length=(ft)30 room=\"landing\"";
+    let motion = "run \"six\" length=(ft)45 room=\"hall\"";
+    assert!([line, bus, motion].iter().all(|run| FULL.contains(run)));
+    let there = FULL.replace(line, &line.replace("hall", "landing"));
+    let said = all(&kept(&there, FULL));
+    assert!(said.contains("of line; after it is down in Landing"), "{said}");
+    let said = all(&kept(FULL, &FULL.replace(bus, &bus.replace("landing", "hall"))));
+    assert!(said.contains("fit: Terminator 120") && said.contains(" ends; after it is down in Landing"), "{said}");
+    // One of its part is exchanged in one place, and one goes up in another.
+    let part = "part \"motion-z\" title=\"Motion, other\" senses=\"motion\" { basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)6; contact form=\"NC\"; tamper form=\"NC\"; }\n";
+    let more = "zone 9 \"Store\" type=\"interior\" { loop \"end-of-line\" board=\"main\" { run \"six\" length=(ft)5 room=\"hall\" { detector \"motion\" title=\"Motion, more\" supply=\"aux\"; resistor \"2k2\"; }; }; }\n";
+    let other = FULL.replace("detector \"motion\" supply", "detector \"motion-z\" supply") + part;
+    for (room, when) in [("store", "one is down in Hall"), ("hall", "one is down here")] {
+        let said = all(&kept(FULL, &format!("{other}{}", more.replace("hall", room))));
+        assert!(said.contains(&format!("; after {when}")), "{said}");
+        assert!(said.contains("buy 1 Motion detector: of those that are taken down, if sound"), "{said}");
+    }
 }

@@ -8,7 +8,7 @@ use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
 use super::place::{Places, in_room};
 use super::resistors::{alike, missing, values};
-use super::{Item, Keys, Sides, alone, fittings, isolating, strips, switching};
+use super::{Item, Keys, Sides, alone, exchanged, fittings, isolating, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -34,7 +34,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         match (was, is) {
             (Some(_), None) => {}
             (None, Some(is)) => {
-                mount(new, is, true, when_alone(sides, is), places);
+                let when = after_one_is_down(sides, change, new.boards[is].room, places);
+                mount(new, is, true, &format!("{when}{}", when_alone(sides, is)), places);
                 strips::link(sides, is, places);
                 fittings::leads(sides, is, true, places);
                 alone::steps(sides, is, places);
@@ -43,7 +44,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
                 let is_another = change.field(fact::Board::part).is_some();
                 let when = if is_another {
-                    when_alone(sides, is).to_owned()
+                    let when = after_one_is_down(sides, change, new.boards[is].room, places);
+                    format!("{when}{}", when_alone(sides, is))
                 } else {
                     after_it_is_down(rooms.0, rooms.1, places)
                 };
@@ -59,15 +61,16 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let called = Paper.board(new, is);
                 if change.field(fact::Board::part).is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
+                    let when = after_one_is_down(sides, change, room, places);
                     let text = format!(
-                        "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{}",
+                        "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{when}{}",
                         title(old, was),
                         title(new, is),
                         when_alone(sides, is)
                     );
                     places.add(new, room, "mount", text);
                     address(new, is, places);
-                    strips::landed_again(sides, is, places);
+                    exchanged::landed_again(sides, (was, is), places);
                     strips::links_of(sides, is, places);
                     switching::fitted_again(sides, is, places);
                     fitted_again(sides, is, true, places);
@@ -129,6 +132,33 @@ pub(crate) fn after_it_is_down(
     }
     places.follows(from, to);
     format!("; after it is down{before}")
+}
+
+/// "; after one is down in Workshop", where a thing of the same part comes down elsewhere and this one may be that.
+pub(crate) fn after_one_is_down(
+    sides: &Sides<'_>,
+    change: &Change,
+    to: Option<Id<Room>>,
+    places: &mut Places,
+) -> String {
+    let old = &sides.old.site;
+    let is = change.new.as_ref().map(|(subject, _)| subject);
+    let Some(handed) = sides.found.materials.handed.iter().find(|handed| Some(&handed.is) == is) else {
+        return String::new();
+    };
+    let from = if handed.was.kind == Kind::Board {
+        board(old, &handed.was).and_then(|board| old.boards[board].room)
+    } else {
+        sides.old_keys.devices.get(&handed.was.key).and_then(|device| old.devices[*device].room)
+    };
+    let (new, exchanged) = (&sides.new.site, sides.changes(handed.was.kind));
+    // Where it is exchanged for another in the same place, it comes down when things are mounted already.
+    let mut exchanged = exchanged.filter(|other| other.new.is_some());
+    let is_exchanged = exchanged.any(|other| other.old.as_ref().is_some_and(|(was, _)| *was == handed.was));
+    if is_exchanged && in_room(old, from) == in_room(new, to) {
+        return "; after one is down here".to_owned();
+    }
+    after_it_is_down((old, from), (new, to), places).replacen("it is", "one is", 1)
 }
 
 /// ", 7.5 ft above the floor"; empty where the spec gives no height.

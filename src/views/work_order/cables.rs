@@ -28,7 +28,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), None) => remove(sides, was, None, "", places),
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.pulled.contains(s)) => {
                 if let Some(was) = was {
-                    let again = resistors::again(sides, was, is);
+                    let again = resistors::again(sides, was, is, places);
                     remove(sides, was, retired(sides, was, is).as_deref(), &again, places);
                 }
                 pull(sides, is, places);

@@ -1,7 +1,7 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
 use super::Sides;
-use super::boards::{after_it_is_down, at_height};
+use super::boards::{after_it_is_down, after_one_is_down, at_height};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, in_room};
 use crate::base::Id;
@@ -23,7 +23,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
         match (was, is) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
-            (None, Some(is)) => mount(new, is, true, "", places),
+            (None, Some(is)) => {
+                let when = after_one_is_down(sides, change, new.devices[is].room, places);
+                mount(new, is, true, &when, places);
+            }
             // What cannot be moved is only written down otherwise.
             (Some(_), Some(is)) if new.devices[is].fixed => {}
             (Some(was), Some(is)) => {
@@ -37,7 +40,11 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         if is_another { String::new() } else { format!(": take it down; it goes up again{to}") };
                     places.add(old, old.devices[was].room, "remove", format!("{}{again}", called(old, was)));
                     let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
-                    let when = if is_another { String::new() } else { after_it_is_down(rooms.0, rooms.1, places) };
+                    let when = if is_another {
+                        after_one_is_down(sides, change, new.devices[is].room, places)
+                    } else {
+                        after_it_is_down(rooms.0, rooms.1, places)
+                    };
                     mount(new, is, false, &when, places);
                 } else if part || renewed {
                     let (before, now, day) = if part {
@@ -45,12 +52,9 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     } else {
                         ("old one".to_owned(), "new one".to_owned(), "; write the day on it")
                     };
-                    places.add(
-                        new,
-                        new.devices[is].room,
-                        "mount",
-                        format!("{}: take down the {before}, mount the {now}{day}", called(new, is)),
-                    );
+                    let when = after_one_is_down(sides, change, new.devices[is].room, places);
+                    let text = format!("{}: take down the {before}, mount the {now}{day}{when}", called(new, is));
+                    places.add(new, new.devices[is].room, "mount", text);
                     for (label, words) in at_device(sides, is) {
                         let cable = sides.new_keys.cable(sides.new, &label);
                         let is_loop =

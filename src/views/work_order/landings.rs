@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::ends::{Met, met, together};
+use super::super::ends::{Met, met_at, together};
 use super::super::loop_path::{self, Stop};
 use super::cables::{ends, is_landed_whole};
 use super::devices::{exchanged, stands_at};
@@ -14,14 +14,14 @@ use super::{Keys, Sides, alone};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject, Thing};
-use crate::model::{Device, Run, Site, Zone};
-use crate::register::{Cable, ConductorUse, End, Function, ShieldLanding, Wiring};
+use crate::model::{Board, Device, Room, Run, Site, Zone};
+use crate::register::{Cable, ConductorUse, End, Function, Place, Point, ShieldLanding, Wiring};
 use crate::words;
 
 /// Adds the steps of every conductor and shield of a cable that stays.
 pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
-    conductors(sides, places);
     let both = both(sides);
+    conductors(&both, places);
     for (was, is) in staying(sides) {
         for pair in pairs(sides, was, is) {
             for end in [End::Near, End::Far] {
@@ -84,14 +84,67 @@ struct Side<'s> {
     sides: &'s Sides<'s>,
     compiled: &'s Compiled,
     devices: BTreeMap<Id<Device>, &'s str>,
-    /// The devices that are exchanged: the terminals of another are told with it.
+    /// The devices that are exchanged, alone or with the board that they are part of: the terminals of another are told with it.
     exchanged: BTreeSet<Id<Device>>,
+    /// What is in the old site alone: in the new one another thing may have its key.
+    gone: BTreeSet<&'s Subject>,
     is_old: bool,
 }
 
 impl Side<'_> {
     fn key(&self, subject: Subject) -> String {
+        if self.gone.contains(&subject) {
+            return format!("{} that goes", subject.key);
+        }
         if self.is_old { renamed(self.sides, subject).key } else { subject.key }
+    }
+
+    /// Which thing a point is, in names that are the same in both revisions; empty for what is told by its words alone.
+    fn thing(&self, point: &Point) -> String {
+        match point {
+            Point::Device(id, _) => {
+                let key = self.devices.get(id).copied().unwrap_or_default();
+                self.key(Subject::new(Kind::Device, key))
+            }
+            Point::Terminal(board, _) => self.board(*board),
+            Point::Resistor(_)
+            | Point::Terminator(_)
+            | Point::Cable(_)
+            | Point::Joint(..)
+            | Point::Socket(_)
+            | Point::WayOut(..)
+            | Point::Hop(_)
+            | Point::Transformer(_) => String::new(),
+        }
+    }
+
+    fn board(&self, id: Id<Board>) -> String {
+        self.key(Subject::new(Kind::Board, self.compiled.site.boards[id].name.value.as_str()))
+    }
+
+    /// Whether a point is a terminal of a board that is exchanged: what is on it is told with that.
+    fn is_told(&self, point: &Point) -> bool {
+        matches!(point, Point::Terminal(board, _) if self.sides.exchanged.has(*board, self.is_old))
+    }
+
+    /// What a conductor meets at an end, and which thing that is; the terminals of a board that is exchanged are told with it.
+    fn meets(&self, at: Option<(usize, usize)>, end: End) -> Vec<(String, Met)> {
+        let Some(used) = used(self.compiled, at) else { return Vec::new() };
+        let met = met_at(&self.compiled.site, &self.compiled.wiring, used, used.points(end)).into_iter();
+        met.filter(|(point, _)| !self.is_told(point)).map(|(point, met)| (self.thing(point), met)).collect()
+    }
+
+    /// Whether a cable's shield is landed at a board that is exchanged: it is lifted and landed with that.
+    fn is_shield_told(&self, cable: &Cable, end: End) -> bool {
+        let board = match cable.shield_at(end).and_then(|at| at.landed.as_ref()) {
+            Some(ShieldLanding::Terminal(board, _)) => Some(*board),
+            Some(ShieldLanding::Unnamed) => match cable.place(&self.compiled.site, end) {
+                Place::Board(board) => Some(board),
+                Place::Room(_) => None,
+            },
+            None => None,
+        };
+        board.is_some_and(|board| self.sides.exchanged.has(board, self.is_old))
     }
 
     fn cable(&self, run: Id<Run>) -> String {
@@ -160,11 +213,19 @@ impl Side<'_> {
 
 fn both<'s>(sides: &'s Sides<'s>) -> [Side<'s>; 2] {
     let devices = |keys: &'s Keys| keys.devices.iter().map(|(key, id)| (*id, key.as_str())).collect();
+    let of_board = |compiled: &Compiled, is_old| -> Vec<Id<Device>> {
+        let is_its =
+            |device: &Device| device.board.as_ref().is_some_and(|board| sides.exchanged.has(board.value, is_old));
+        compiled.site.devices.entries().filter(|(_, device)| is_its(device)).map(|(id, _)| id).collect()
+    };
+    let gone = sides.found.diff.changes.iter().filter(|change| change.new.is_none());
+    let gone: BTreeSet<&Subject> = gone.filter_map(|change| Some(&change.old.as_ref()?.0)).collect();
     let side = |compiled, keys: &'s Keys, is_old| Side {
         sides,
         compiled,
         devices: devices(keys),
-        exchanged: exchanged(sides, is_old).into_iter().collect(),
+        exchanged: exchanged(sides, is_old).into_iter().chain(of_board(compiled, is_old)).collect(),
+        gone: if is_old { gone.clone() } else { BTreeSet::new() },
         is_old,
     };
     [side(sides.old, &sides.old_keys, true), side(sides.new, &sides.new_keys, false)]
@@ -239,8 +300,8 @@ fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
     let shape = |side: &Side<'_>, cable: &Cable, end| {
         let at = cable.shield_at(end)?;
         let landed = at.landed.as_ref().map(|landed| match landed {
-            ShieldLanding::Terminal(_, mark) => mark.clone(),
-            ShieldLanding::Unnamed => String::new(),
+            ShieldLanding::Terminal(board, mark) => (side.board(*board), mark.clone()),
+            ShieldLanding::Unnamed => (String::new(), String::new()),
         });
         let joined: BTreeSet<String> = at.joined.iter().map(|run| side.cable(*run)).collect();
         Some((landed, joined))
@@ -251,14 +312,21 @@ fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
         if shape(old, was, end) == shape(new, is, end) {
             continue;
         }
+        // On a board that is exchanged it is landed with that, and off the old one it is lifted with that.
+        if new.is_shield_told(is, end) && is.shield_at(end).is_some_and(|at| at.joined.is_empty()) {
+            if !old.is_shield_told(was, end) {
+                shield_off(sides, was, is, (end, room), places);
+            }
+            continue;
+        }
         let Some(now) = shield(site, &sides.new.wiring, is, end) else { continue };
         let before = words::shield_end(&sides.old.site, &sides.old.wiring, was, end);
         let is_under = was.shield_at(end).is_some_and(|at| at.landed.is_some());
         let before = match (is_under, before.as_str()) {
+            (true, _) if old.is_shield_told(was, end) => String::new(),
             // What is under a screw comes off before anything is landed, as conductors do.
             (true, _) => {
-                let what = words::shield(site, is);
-                places.add(site, room, "remove", format!("{} {what}: off {before}", was.label));
+                shield_off(sides, was, is, (end, room), places);
                 String::new()
             }
             (false, "") => String::new(),
@@ -268,8 +336,19 @@ fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
     }
 }
 
+/// The step that takes a shield off a screw.
+fn shield_off(sides: &Sides<'_>, was: &Cable, is: &Cable, (end, room): (End, Option<Id<Room>>), places: &mut Places) {
+    let site = &sides.new.site;
+    if was.shield_at(end).is_some_and(|at| at.landed.is_some()) {
+        let (what, before) = (words::shield(site, is), words::shield_end(&sides.old.site, &sides.old.wiring, was, end));
+        places.add(site, room, "remove", format!("{} {what}: off {before}", was.label));
+    }
+}
+
 /// Conductors of cables that stay, and land elsewhere now.
-fn conductors(sides: &Sides<'_>, places: &mut Places) {
+fn conductors(both: &[Side<'_>; 2], places: &mut Places) {
+    let [old, new] = both;
+    let sides = new.sides;
     let pulled = own_steps(sides);
     let exchanged = exchanged(sides, false);
     for change in sides.changes(Kind::Conductor) {
@@ -282,10 +361,6 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
         if [of(&change.old), of(&change.new)].into_iter().flatten().any(|cable| pulled.contains(&cable)) {
             continue;
         }
-        let meets = |compiled: &Compiled, at: Option<(usize, usize)>, near: bool| -> Vec<Met> {
-            let Some(used) = used(compiled, at) else { return Vec::new() };
-            met(&compiled.site, &compiled.wiring, used, if near { &used.near } else { &used.far })
-        };
         let compiled = if is.is_some() { &sides.new } else { &sides.old };
         let Some(cable) = compiled.wiring.cables.get(cable) else { continue };
         let (near, far) = (compiled.site.start_room(cable.run), compiled.site.runs[cable.run].room);
@@ -296,14 +371,16 @@ fn conductors(sides: &Sides<'_>, places: &mut Places) {
             if in_pair(sides, was, is, at_near) || is_exchanged(sides, is, at_near, &exchanged) {
                 continue;
             }
-            let (before, now) = (meets(sides.old, was, at_near), meets(sides.new, is, at_near));
-            let only = |these: &[Met], those: &[Met]| -> Vec<Met> {
-                these.iter().filter(|met| !those.contains(met)).cloned().collect()
+            let end = if at_near { End::Near } else { End::Far };
+            let (before, now) = (old.meets(was, end), new.meets(is, end));
+            let only = |these: &[(String, Met)], those: &[(String, Met)]| -> Vec<Met> {
+                these.iter().filter(|met| !those.contains(met)).map(|(_, met)| met.clone()).collect()
             };
             let in_loop = follows(sides.new, is, at_near);
-            let is_free = now.is_empty() && !in_loop;
+            let on_board = used(sides.new, is).is_some_and(|used| used.points(end).iter().any(|at| new.is_told(at)));
+            let is_free = now.is_empty() && !on_board && !in_loop;
             let (before, mut now) = (only(&before, &now), only(&now, &before));
-            let again = in_loop || !now.is_empty();
+            let again = in_loop || on_board || !now.is_empty();
             if in_loop {
                 now.clear(); // told with the other one of its loop
             }

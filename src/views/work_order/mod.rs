@@ -11,6 +11,7 @@ mod cables;
 pub(crate) mod changes;
 mod cut;
 mod devices;
+mod exchanged;
 mod fittings;
 mod heard;
 mod household;
@@ -185,6 +186,8 @@ pub struct Sides<'s> {
     told: BTreeSet<Id<Run>>,
     /// The boards that are switched on alone first.
     alone: alone::Alone,
+    /// The boards that are exchanged in their places.
+    exchanged: exchanged::Exchanged,
 }
 
 /// What stands behind the names of the facts.
@@ -235,7 +238,9 @@ impl<'s> Sides<'s> {
             new_labels: labels(new),
             told: BTreeSet::new(),
             alone: alone::Alone::default(),
+            exchanged: exchanged::Exchanged::default(),
         };
+        sides.exchanged = exchanged::Exchanged::of(&sides);
         sides.told = landings::told(&sides);
         sides.alone = alone::Alone::of(&sides);
         sides

@@ -1,8 +1,8 @@
 //! Resistors and terminators at the far ends of cables, and values held against each other.
 
-use super::boards::terminator;
+use super::boards::{after_it_is_down, terminator};
 use super::cables::{is_landed_whole, landed_anew};
-use super::place::Places;
+use super::place::{Places, in_room};
 use super::{Keys, Sides};
 use crate::base::Id;
 use crate::base::wording::list;
@@ -14,12 +14,18 @@ use crate::register::{Cable, Fitted};
 use crate::words;
 
 /// What is said of the resistors at the far end of a cable that is pulled anew: those that its successor has too.
-pub(super) fn again(sides: &Sides<'_>, was: &Cable, is: &Cable) -> String {
+/// The place where they come out stands before that where they go in.
+pub(super) fn again(sides: &Sides<'_>, was: &Cable, is: &Cable, places: &mut Places) -> String {
     let (had, has) = (&sides.old.site.runs[was.run].mounted, &sides.new.site.runs[is.run].mounted);
     let (had, gone) = (values(had), missing(&values(had), &values(has)));
     let kept: Vec<String> = missing(&had, &gone).iter().map(words::resistor).collect();
     if kept.is_empty() {
         return String::new();
+    }
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let (from, to) = (old.runs[was.run].room, new.runs[is.run].room);
+    if in_room(old, from) != in_room(new, to) {
+        places.follows((old, from), (new, to));
     }
     let them = if kept.len() == 1 { "it is" } else { "they are" };
     format!(" and keep what is at its end, {}: {them} used again", list(&kept, "and"))
@@ -47,9 +53,25 @@ pub(super) fn steps(sides: &Sides<'_>, change: &Change, places: &mut Places) {
     // A bus's terminator is under the screws of a cable that is landed anew; a loop's resistor is told with its pair.
     let is_bus = run.is_some_and(|run| matches!(sides.new.site.runs[*run].owner, Owner::Bus(_)));
     let come = if is_bus && is_landed_whole(sides, subject) { has } else { missing(&has, &had) };
-    for (several, value) in alike(come).iter().filter(|_| !landed) {
+    // On a board that is exchanged they are fitted with that.
+    let on_exchanged = run.is_some_and(|run| {
+        let boards = sides.new.site.runs[*run].mounted.iter().filter_map(|item| match item {
+            Mounted::Board(board) => Some(*board),
+            Mounted::Device(device) => sides.new.site.devices[*device].board.as_ref().map(|board| board.value),
+            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {
+                None
+            }
+        });
+        boards.into_iter().any(|board| sides.exchanged.has(board, false))
+    });
+    for (several, value) in alike(come).iter().filter(|_| !landed && !on_exchanged) {
         let text = resistor(sides.new, run.copied(), &subject.key, value);
-        places.add(&sides.new.site, room, "fit", format!("{several}{text}"));
+        let when = if had.contains(value) {
+            after_it_is_down((&sides.old.site, old_room), (&sides.new.site, room), places)
+        } else {
+            String::new()
+        };
+        places.add(&sides.new.site, room, "fit", format!("{several}{text}{when}"));
     }
 }
 

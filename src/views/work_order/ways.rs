@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::Sides;
+use super::boards::after_it_is_down;
 use super::cables::{ends, is_landed_whole, landed_at};
 use super::place::{Places, in_room};
 use crate::base::Id;
@@ -32,12 +33,12 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         // Only what stands elsewhere now, at the end of a cable that is landed anew, is moved.
         for (title, at) in &now {
             match before.remove(title) {
-                None => fresh.push((title, at, false)),
+                None => fresh.push((title, at, None)),
                 Some(had) if is_landed(sides, at) && in_room(old, had.room) != in_room(new, at.room) => {
                     let to = in_room(new, at.room);
                     let text = format!("{title} of {}: take it down; it goes up again{to}", way.title);
                     places.add(old, had.room, "remove", text);
-                    fresh.push((title, at, true));
+                    fresh.push((title, at, Some(after_it_is_down((old, had.room), (new, at.room), places))));
                 }
                 Some(_) => {}
             }
@@ -46,8 +47,9 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             places.add(old, at.room, "remove", format!("{title} of {}", way.title));
         }
         for (title, at, moved) in fresh {
-            places.add(new, at.room, "mount", format!("{title} of {}", way.title));
-            if was.is_some() && !moved {
+            let when = moved.as_deref().unwrap_or_default();
+            places.add(new, at.room, "mount", format!("{title} of {}{when}", way.title));
+            if was.is_some() && moved.is_none() {
                 back_on(sides, at, before.is_empty(), places);
             }
         }

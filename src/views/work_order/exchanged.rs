@@ -1,0 +1,136 @@
+//! Boards that are exchanged in their places: what is lifted off the old one, and what is landed on the new one.
+//!
+//! These steps tell every conductor and shield at the terminals of such a board, whatever else becomes of its cable; the
+//! steps of the cables leave these ends out (`landings`).
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::landings::staying;
+use super::place::Places;
+use super::{Sides, alone, boards};
+use crate::base::Id;
+use crate::compiled::Compiled;
+use crate::diff::Kind;
+use crate::model::Board;
+use crate::record::fact;
+use crate::register::{Cable, ConductorUse, End, Place, Point, ShieldLanding};
+use crate::words::{self, Paper};
+
+/// The boards that are exchanged in their places.
+#[derive(Debug, Default)]
+pub(super) struct Exchanged {
+    old: BTreeSet<Id<Board>>,
+    new: BTreeSet<Id<Board>>,
+}
+
+impl Exchanged {
+    pub(super) fn of(sides: &Sides<'_>) -> Self {
+        let mut found = Self::default();
+        for change in sides.changes(Kind::Board) {
+            let is_another = [fact::Board::part, fact::Board::ways].iter().any(|field| change.field(field).is_some());
+            let (Some((was, _)), Some((is, _))) = (&change.old, &change.new) else { continue };
+            if is_another && change.field(fact::Board::room).is_none() {
+                found.old.extend(boards::board(&sides.old.site, was));
+                found.new.extend(boards::board(&sides.new.site, is));
+            }
+        }
+        found
+    }
+
+    /// Whether a board of the old site (`is_old`) or of the new one is exchanged.
+    pub(super) fn has(&self, board: Id<Board>, is_old: bool) -> bool {
+        if is_old { self.old.contains(&board) } else { self.new.contains(&board) }
+    }
+}
+
+/// A conductor or shield at a board.
+struct On {
+    /// Its position in the cable; `None` for the shield.
+    position: Option<usize>,
+    end: End,
+    what: String,
+    /// The terminal that it is on, in words.
+    at: String,
+}
+
+/// What of a cable is on the terminals of a board.
+fn on_board(compiled: &Compiled, cable: &Cable, board: Id<Board>) -> Vec<On> {
+    let Compiled { site, wiring, .. } = compiled;
+    let conductor = |used: &ConductorUse, end: End| {
+        let mark = used.points(end).iter().find_map(|point| {
+            let Point::Terminal(at, mark) = point else { return None };
+            (*at == board).then_some(mark)
+        })?;
+        let at = if wiring.is_behind_resistor(used.function, board, mark) {
+            format!("the free lead of the resistor whose other lead is under {mark}")
+        } else {
+            mark.clone()
+        };
+        let what = words::conductor_mark(site, cable, used.position);
+        Some(On { position: Some(used.position), end, what, at })
+    };
+    let shield = |end: End| {
+        let at = match cable.shield_at(end)?.landed.as_ref()? {
+            ShieldLanding::Terminal(at, mark) => (*at == board).then(|| mark.clone()),
+            ShieldLanding::Unnamed => {
+                (cable.place(site, end) == Place::Board(board)).then(|| "what it is landed on".to_owned())
+            }
+        }?;
+        Some(On { position: None, end, what: words::shield(site, cable).to_owned(), at })
+    };
+    let ends = [End::Near, End::Far];
+    let conductors =
+        cable.conductors.iter().flat_map(|used| ends.into_iter().filter_map(move |end| conductor(used, end)));
+    conductors.chain(ends.into_iter().filter_map(shield)).collect()
+}
+
+/// The steps for what is on the terminals of a board that is exchanged: lifted before the old one is taken down, and landed on
+/// the new one.
+pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>), places: &mut Places) {
+    let site = &sides.new.site;
+    let (called, room) = (Paper.board(site, is), site.boards[is].room);
+    for (was, cable) in staying(sides) {
+        let mut lifted: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+        for on in on_board(sides.old, was, board) {
+            let nth = FATES.iter().position(|fate| *fate == fate_of(sides, cable, &on)).unwrap_or_default();
+            lifted.entry(nth).or_default().push(format!("{} off {}", on.what, on.at));
+        }
+        for (nth, each) in lifted {
+            let fate = FATES.get(nth).copied().unwrap_or_default();
+            places.add(site, room, "remove", format!("{} at {called}: {}{fate}", was.label, each.join(", ")));
+        }
+        let now = on_board(sides.new, cable, is).into_iter().filter(|on| !waits(sides, cable, on));
+        let each: Vec<String> = now.map(|on| format!("{} on {}", on.what, on.at)).collect();
+        if !each.is_empty() {
+            let text = format!("{}, back on {called}: {}", cable.label, each.join(", "));
+            places.add_at(alone::stage(sides, cable), site, room, "land", text);
+        }
+    }
+}
+
+/// What becomes of what is lifted: landed again; landed at the walk-test; landed nowhere; told with the shield.
+const FATES: [&str; 4] =
+    ["; landed again", "; capped until the walk-test", "; free now: cap it, park it and mark it", ""];
+
+fn fate_of(sides: &Sides<'_>, cable: &Cable, on: &On) -> &'static str {
+    let [again, last, free, told] = FATES;
+    let lands = match on.position {
+        Some(_) => used(cable, on).is_some_and(|used| !used.points(on.end).is_empty()),
+        None => cable.shield_at(on.end).is_some_and(|at| at.landed.is_some() || !at.joined.is_empty()),
+    };
+    match (lands, on.position) {
+        (true, _) if waits(sides, cable, on) => last,
+        (true, _) => again,
+        (false, Some(_)) => free,
+        (false, None) => told,
+    }
+}
+
+/// The conductor at the same place of a cable.
+fn used<'c>(cable: &'c Cable, on: &On) -> Option<&'c ConductorUse> {
+    cable.conductors.iter().find(|used| Some(used.position) == on.position)
+}
+
+fn waits(sides: &Sides<'_>, cable: &Cable, on: &On) -> bool {
+    used(cable, on).is_some_and(|used| alone::waits(sides, used))
+}
