@@ -166,14 +166,14 @@ bus \"data\" board=\"board-a\" rate=(baud)9600 {{ run \"bus-cable\" length=(ft)2
     let old = spec("keypad-a", 120, "");
     for new in [spec("keypad-z", 120, ""), spec("keypad-z", 150, ""), spec("keypad-z", 120, further)] {
         let said = steps(&kept(&old, &new));
-        let one = |start: &str, end: &str, word: &str| {
+        let one = |start: &str, end: &str, word: &str, times: usize| {
             let found: Vec<&String> =
                 said.iter().filter(|step| step.starts_with(start) && step.contains(end)).collect();
             let [step] = found.as_slice() else { panic!("{start} {end} in {said:#?}") };
-            assert_eq!(step.matches(word).count(), 4, "{said:#?}");
+            assert_eq!(step.matches(word).count(), times, "{said:#?}");
         };
-        one("remove: ", " at Keys: ", " off ");
-        one("land: ", "back on Keys: ", " on ");
+        one("remove: ", " at Keys: ", " off ", 4);
+        one("land: ", "back on Keys: ", " on ", 5); // "back on" is one of them
         assert_eq!(said.iter().filter(|step| step.starts_with("fit: Terminator")).count(), 1, "{said:#?}");
     }
 }
