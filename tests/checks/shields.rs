@@ -45,7 +45,7 @@ fn a_shield_is_landed_at_the_board_and_carried_on() {
     assert_eq!(
         rows(&spec),
         [
-            "| **DATA-1** | drain wire | Hub, terminal E | joined to DATA-2: drain wire |",
+            "| **DATA-1** | drain wire | Hub, terminal E (no earth conductor of this board is in the spec) | joined to DATA-2: drain wire |",
             "| **DATA-2** | drain wire | joined to DATA-1: drain wire | cut it back and insulate it |"
         ]
     );
