@@ -40,29 +40,34 @@ def expected(site):
             found.append(day)
 
     upkeep = site.get("upkeep", {})
+    # What comes again is counted from the first battery that was put in, and entered from the revision's day on.
+    banks = [board.get("battery", {}) for board in site["boards"]]
+    devices = [device for owner in [*site["zones"], *site["circuits"]] for device in owner.get("devices", [])]
+    put_in = [one.get("installed") for bank in banks for one in [bank, *bank.get("others", [])]]
+    put_in += [device.get("battery-installed") for device in devices]
+    first = min([datetime.date.fromisoformat(day) for day in put_in if day], default=began)
+    again = lambda seconds: [day for day in series(min(first, began), seconds) if day > began]
     due = {
-        "test": [series(began, upkeep.get("test-every-seconds", MONTH))],
-        "cleaning": [series(began, upkeep.get("clean-every-seconds", 12 * MONTH))],
+        "test": [again(upkeep.get("test-every-seconds", MONTH))],
+        "cleaning": [again(upkeep.get("clean-every-seconds", 12 * MONTH))],
         "permit": [], "board-battery": [], "device-battery": [], "detector": [],
     }
     if "permit-ends" in upkeep:
         due["permit"].append([datetime.date.fromisoformat(upkeep["permit-ends"])])
-    for board in site["boards"]:
-        battery = board.get("battery", {})
+    for battery in banks:
         for one in [battery, *battery.get("others", [])]:
             if "installed" in one:
                 life = battery.get("replace-after-seconds", 60 * MONTH)
                 due["board-battery"].append(series(datetime.date.fromisoformat(one["installed"]), life))
     parts = {part["name"]: part for part in site["parts"]}
-    for owner in [*site["zones"], *site["circuits"]]:
-        for device in owner.get("devices", []):
-            part = parts[device["part"]] if "part" in device else {}
-            if "battery-installed" in device:
-                wireless = device["kind"] == "wireless"
-                life = part.get("radio", {}).get("battery-life-seconds", 36 * MONTH) if wireless else 60 * MONTH
-                due["device-battery"].append(series(datetime.date.fromisoformat(device["battery-installed"]), life))
-            if "made" in device and "replace-after-seconds" in part:
-                due["detector"].append(series(datetime.date.fromisoformat(device["made"]), part["replace-after-seconds"]))
+    for device in devices:
+        part = parts[device["part"]] if "part" in device else {}
+        if "battery-installed" in device:
+            wireless = device["kind"] == "wireless"
+            life = part.get("radio", {}).get("battery-life-seconds", 36 * MONTH) if wireless else 60 * MONTH
+            due["device-battery"].append(series(datetime.date.fromisoformat(device["battery-installed"]), life))
+        if "made" in device and "replace-after-seconds" in part:
+            due["detector"].append(series(datetime.date.fromisoformat(device["made"]), part["replace-after-seconds"]))
     return {kind: sorted(found) for kind, found in due.items()}, began, end
 
 

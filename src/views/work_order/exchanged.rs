@@ -90,14 +90,12 @@ pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>
     let site = &sides.new.site;
     let (called, room) = (Paper.board(site, is), site.boards[is].room);
     for (was, cable) in staying(sides) {
-        let mut lifted: BTreeMap<usize, Vec<String>> = BTreeMap::new();
+        let mut lifted: BTreeMap<Fate, Vec<String>> = BTreeMap::new();
         for on in on_board(sides.old, was, board) {
-            let nth = FATES.iter().position(|fate| *fate == fate_of(sides, cable, &on)).unwrap_or_default();
-            lifted.entry(nth).or_default().push(format!("{} off {}", on.what, on.at));
+            lifted.entry(Fate::of(sides, cable, &on)).or_default().push(format!("{} off {}", on.what, on.at));
         }
-        for (nth, each) in lifted {
-            let fate = FATES.get(nth).copied().unwrap_or_default();
-            places.add(site, room, "remove", format!("{} at {called}: {}{fate}", was.label, each.join(", ")));
+        for (fate, each) in lifted {
+            places.add(site, room, "remove", format!("{} at {called}: {}{}", was.label, each.join(", "), fate.words()));
         }
         let now = on_board(sides.new, cable, is).into_iter().filter(|on| !waits(sides, cable, on));
         let each: Vec<String> = now.map(|on| format!("{} on {}", on.what, on.at)).collect();
@@ -108,21 +106,37 @@ pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>
     }
 }
 
-/// What becomes of what is lifted: landed again; landed at the walk-test; landed nowhere; told with the shield.
-const FATES: [&str; 4] =
-    ["; landed again", "; capped until the walk-test", "; free now: cap it, park it and mark it", ""];
+/// What becomes of what is lifted, in the order in which it is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Fate {
+    Again,
+    AtWalkTest,
+    Free,
+    /// A shield that is cut back: what lands it no more says so.
+    CutBack,
+}
 
-fn fate_of(sides: &Sides<'_>, cable: &Cable, on: &On) -> &'static str {
-    let [again, last, free, told] = FATES;
-    let lands = match on.position {
-        Some(_) => used(cable, on).is_some_and(|used| !used.points(on.end).is_empty()),
-        None => cable.shield_at(on.end).is_some_and(|at| at.landed.is_some() || !at.joined.is_empty()),
-    };
-    match (lands, on.position) {
-        (true, _) if waits(sides, cable, on) => last,
-        (true, _) => again,
-        (false, Some(_)) => free,
-        (false, None) => told,
+impl Fate {
+    fn of(sides: &Sides<'_>, cable: &Cable, on: &On) -> Self {
+        let lands = match on.position {
+            Some(_) => used(cable, on).is_some_and(|used| !used.points(on.end).is_empty()),
+            None => cable.shield_at(on.end).is_some_and(|at| at.landed.is_some() || !at.joined.is_empty()),
+        };
+        match (lands, on.position) {
+            (true, _) if waits(sides, cable, on) => Self::AtWalkTest,
+            (true, _) => Self::Again,
+            (false, Some(_)) => Self::Free,
+            (false, None) => Self::CutBack,
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Self::Again => "; landed again",
+            Self::AtWalkTest => "; capped until the walk-test",
+            Self::Free => "; free now: cap it, park it and mark it",
+            Self::CutBack => "",
+        }
     }
 }
 
