@@ -104,10 +104,8 @@ fn cable_entry(site: &Site, known: &Recognised<'_>, wiring: &Wiring, position: u
 }
 
 fn terminal(site: &Site, points: &[Point], under: u32) -> Option<Landing> {
-    points.iter().find_map(|point| {
-        let Point::Terminal(board, mark) = point else { return None };
-        Some(Landing { board: site.boards[*board].name.value.clone(), mark: mark.clone(), under })
-    })
+    let (board, mark) = points.iter().find_map(Point::terminal)?;
+    Some(Landing { board: site.boards[board].name.value.clone(), mark: mark.clone(), under })
 }
 
 /// An entry that no run is any more. What it says of the wall stays.

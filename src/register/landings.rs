@@ -24,14 +24,9 @@ pub(crate) fn land(site: &Site, known: &Recognised<'_>, landed: &Landed<'_>, wir
         for (index, conductor) in cable.conductors.iter_mut().enumerate() {
             conductor.near = landing.near(wiring, (position, index), conductor);
             conductor.far = landing.far(conductor);
-            for point in conductor.near.iter().chain(&conductor.far) {
-                if let Point::Terminal(board, mark) = point {
-                    wiring
-                        .terminals
-                        .entry((*board, mark.clone()))
-                        .or_default()
-                        .push(OnTerminal::Conductor(position, index));
-                }
+            for (board, mark) in conductor.near.iter().chain(&conductor.far).filter_map(Point::terminal) {
+                let on = wiring.terminals.entry((board, mark.clone())).or_default();
+                on.push(OnTerminal::Conductor(position, index));
             }
         }
     }

@@ -37,6 +37,22 @@ pub(crate) enum Place {
 }
 
 impl Point {
+    /// The terminal that it is: its board and its mark.
+    pub(crate) fn terminal(&self) -> Option<(Id<Board>, &String)> {
+        match self {
+            Point::Terminal(board, mark) => Some((*board, mark)),
+            Point::Device(..)
+            | Point::Resistor(_)
+            | Point::Terminator(_)
+            | Point::Cable(_)
+            | Point::Joint(..)
+            | Point::Socket(_)
+            | Point::WayOut(..)
+            | Point::Hop(_)
+            | Point::Transformer(_) => None,
+        }
+    }
+
     /// The board at whose screws, or in whose enclosure, it is.
     pub(crate) fn board(&self) -> Option<Id<Board>> {
         match self {

@@ -108,24 +108,20 @@ fn block(site: &Site, document: &str, sheets: usize) -> Vec<Pair> {
 
 /// A sheet of a reader that is not in the joined file.
 fn on_request(document: &'static Document) -> Line {
-    Line {
-        number: String::new(),
-        name: document.name,
-        title: document.title,
-        readers: readers::of(document),
-        about: format!("{}: {}.html", document.about, document.name),
-        table: document.table.is_some(),
-    }
+    Line { about: format!("{}: {}.html", document.about, document.name), ..line(String::new(), document) }
 }
 
 fn lines(sheets: &[&'static Document]) -> Vec<Line> {
-    let line = |(number, document): (usize, &&'static Document)| Line {
-        number: number.to_string(),
+    (2_usize..).zip(sheets).map(|(number, document)| line(number.to_string(), document)).collect()
+}
+
+fn line(number: String, document: &'static Document) -> Line {
+    Line {
+        number,
         name: document.name,
         title: document.title,
         readers: readers::of(document),
         about: document.about.to_owned(),
         table: document.table.is_some(),
-    };
-    (2..).zip(sheets).map(line).collect()
+    }
 }

@@ -1,6 +1,6 @@
 //! Label sheets: the labels of the wire-label list, to be printed on paper with labels.
 //!
-//! In the order of that list, both ends of a cable side by side; the paper is told by its millimetres. On the screen the page
+//! In the order of that list, both labels of a cable next to each other; the paper is told by its millimetres. On the screen the page
 //! says first how to print it; on paper stands nothing but labels. Out of scope: what stands on a label (`labels`).
 
 use serde::Serialize;

@@ -53,17 +53,21 @@ pub(crate) static BUS_RUN: NodeSpec = NodeSpec {
     example: "run \"bus-4\" length=(ft)45 room=\"attic\" { module \"expander-a\" part=\"expander-16\" address=2 }",
 };
 
-const BOARD: &[PropertySpec] = &[
+const BOARD_WITH_INPUTS: &[PropertySpec] = &[
     property("title", TEXT, "name for people"),
     property("part", Kind::Reference(Names::Part), "the part it is").required(),
     property("address", Kind::Integer(0, 255), "its address on the bus").required(),
     property("mount", positive(&[Length]), "height above the floor"),
     BUILT_IN,
     EXISTING,
+    property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input"),
 ];
 
-const INPUTS_FROM: PropertySpec =
-    property("inputs-from", Kind::Integer(1, 999), "the number by which the panel knows its first input");
+/// The same without the last, for a board that has no inputs.
+const BOARD: &[PropertySpec] = match BOARD_WITH_INPUTS {
+    [board @ .., _] => board,
+    [] => &[],
+};
 
 const BUILT_IN: PropertySpec = property(
     "built-in-terminator",
@@ -76,15 +80,7 @@ pub(crate) static KEYPAD: NodeSpec = NodeSpec {
     name: "keypad",
     doc: "A keypad mounted here.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
-    properties: &[
-        property("title", TEXT, "name for people"),
-        property("part", Kind::Reference(Names::Part), "the part it is").required(),
-        property("address", Kind::Integer(0, 255), "its address on the bus").required(),
-        property("mount", positive(&[Length]), "height above the floor"),
-        BUILT_IN,
-        EXISTING,
-        INPUTS_FROM,
-    ],
+    properties: BOARD_WITH_INPUTS,
     children: &[at_most_once(&SPOT), up_to(4, &EMERGENCY_KEY)],
     example: "keypad \"hall-keypad\" part=\"keypad\" address=1",
 };
@@ -108,15 +104,7 @@ pub(crate) static MODULE: NodeSpec = NodeSpec {
     name: "module",
     doc: "An expander or another module mounted here. With a transformer in its braces it has a supply of its own and takes none from the bus.",
     arguments: &[argument("name", Kind::Name(Names::Board), "the name that others refer to")],
-    properties: &[
-        property("title", TEXT, "name for people"),
-        property("part", Kind::Reference(Names::Part), "the part it is").required(),
-        property("address", Kind::Integer(0, 255), "its address on the bus").required(),
-        property("mount", positive(&[Length]), "height above the floor"),
-        BUILT_IN,
-        EXISTING,
-        INPUTS_FROM,
-    ],
+    properties: BOARD_WITH_INPUTS,
     children: POWERED,
     example: "module \"expander-a\" part=\"expander-16\" address=2 inputs-from=17",
 };

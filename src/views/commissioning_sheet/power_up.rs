@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use crate::base::Id;
+use crate::base::wording::small;
 use crate::calc::meter::volts_shown_by_a_meter;
 use crate::calc::power::standby;
 use crate::compiled::Compiled;
@@ -26,6 +27,14 @@ pub(crate) struct Step {
     pub(crate) what: String,
     /// A dash where it shows nothing.
     pub(crate) shows: String,
+}
+
+impl Step {
+    /// Both in one line: "plug the transformer in: 13.2 to 14.4 V".
+    pub(crate) fn words(&self) -> String {
+        let what = small(&self.what);
+        if self.shows == "–" { what } else { format!("{what}: {}", self.shows) }
+    }
 }
 
 /// Volts by which an output may differ from its sheet where that gives no tolerance: common practice.

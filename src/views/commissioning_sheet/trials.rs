@@ -191,18 +191,8 @@ fn supply_at_board(compiled: &Compiled, device: Id<Device>) -> Option<String> {
     let last = wiring.cables.iter().flat_map(|cable| &cable.conductors).find(at_device)?;
     let first = site.runs_before(last.run).last().unwrap_or(last.run);
     let (cable, used) = wiring.conductor_for(first, last.function)?;
-    let on = used.near.iter().find_map(|point| match point {
-        Point::Terminal(board, mark) => Some(format!(", off {mark} of {}", Paper.board(site, *board))),
-        Point::Device(..)
-        | Point::Resistor(_)
-        | Point::Terminator(_)
-        | Point::Cable(_)
-        | Point::Joint(..)
-        | Point::Socket(_)
-        | Point::WayOut(..)
-        | Point::Hop(_)
-        | Point::Transformer(_) => None,
-    });
+    let on = used.near.iter().find_map(Point::terminal);
+    let on = on.map(|(board, mark)| format!(", off {mark} of {}", Paper.board(site, board)));
     Some(format!("{}{}", words::labelled(site, cable, used), on.unwrap_or_default()))
 }
 

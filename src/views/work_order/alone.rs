@@ -9,7 +9,6 @@ use super::super::commissioning_sheet::power_up;
 use super::place::{Places, Stage};
 use super::{Sides, isolating, tried};
 use crate::base::Id;
-use crate::base::wording::small;
 use crate::model::{Board, DeviceKind, Owner};
 use crate::register::{Cable, ConductorUse, Point};
 use crate::words::{self, Paper};
@@ -51,10 +50,7 @@ pub(super) fn steps(sides: &Sides<'_>, id: Id<Board>, places: &mut Places) {
     let site = &sides.new.site;
     let board = &site.boards[id];
     let called = Paper.board(site, id);
-    let shown = power_up::alone(sides.new, id).into_iter().map(|power_up::Step { what, shows }| {
-        let shows = if shows == "–" { String::new() } else { format!(": {shows}") };
-        format!("{called}: {}{shows}", small(&what))
-    });
+    let shown = power_up::alone(sides.new, id).into_iter().map(|step| format!("{called}: {}", step.words()));
     let off = isolating::supplies_off(site, id, (board.transformer.as_ref(), board.battery.as_ref()));
     let mut off: Vec<String> = off.map(|step| step.text).collect();
     if off.is_empty() {
@@ -100,10 +96,8 @@ pub(super) fn sounders(sides: &Sides<'_>, board: Id<Board>) -> Vec<String> {
     let site = &compiled.site;
     let told = compiled.wiring.cables.iter().filter_map(|cable| {
         let on = |used: &ConductorUse| {
-            let here = used.near.iter().chain(&used.far).find_map(|point| {
-                let Point::Terminal(at, mark) = point else { return None };
-                (*at == board).then_some(mark)
-            })?;
+            let mut terminals = used.near.iter().chain(&used.far).filter_map(Point::terminal);
+            let (_, here) = terminals.find(|(at, _)| *at == board)?;
             Some(format!("{} on {here}", words::conductor_mark(site, cable, used.position)))
         };
         let all: Vec<String> = cable.conductors.iter().filter(|used| waits(sides, used)).filter_map(on).collect();

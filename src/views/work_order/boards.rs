@@ -126,12 +126,21 @@ pub(crate) fn after_it_is_down(
     to: (&Site, Option<Id<Room>>),
     places: &mut Places,
 ) -> String {
+    after_down("it", from, to, places)
+}
+
+fn after_down(
+    what: &str,
+    from: (&Site, Option<Id<Room>>),
+    to: (&Site, Option<Id<Room>>),
+    places: &mut Places,
+) -> String {
     let (before, after) = (in_room(from.0, from.1), in_room(to.0, to.1));
     if before.is_empty() || before == after {
         return String::new();
     }
     places.follows(from, to);
-    format!("; after it is down{before}")
+    format!("; after {what} is down{before}")
 }
 
 /// "; after one is down in Workshop", where a thing of the same part comes down elsewhere and this one may be that.
@@ -158,7 +167,7 @@ pub(crate) fn after_one_is_down(
     if is_exchanged && in_room(old, from) == in_room(new, to) {
         return "; after one is down here".to_owned();
     }
-    after_it_is_down((old, from), (new, to), places).replacen("it is", "one is", 1)
+    after_down("one", (old, from), (new, to), places)
 }
 
 /// ", 7.5 ft above the floor"; empty where the spec gives no height.

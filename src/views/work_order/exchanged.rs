@@ -57,10 +57,7 @@ struct On {
 fn on_board(compiled: &Compiled, cable: &Cable, board: Id<Board>) -> Vec<On> {
     let Compiled { site, wiring, .. } = compiled;
     let conductor = |used: &ConductorUse, end: End| {
-        let mark = used.points(end).iter().find_map(|point| {
-            let Point::Terminal(at, mark) = point else { return None };
-            (*at == board).then_some(mark)
-        })?;
+        let (_, mark) = used.points(end).iter().filter_map(Point::terminal).find(|(at, _)| *at == board)?;
         let at = if wiring.is_behind_resistor(used.function, board, mark) {
             format!("the free lead of the resistor whose other lead is under {mark}")
         } else {

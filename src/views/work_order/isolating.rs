@@ -11,7 +11,7 @@ use super::place::Step;
 use super::tried::is_touched;
 use super::{Sides, touched, tried};
 use crate::base::Id;
-use crate::base::wording::{list, small};
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::diff::{Change, FieldChange, Kind, Subject, Thing};
 use crate::model::{Battery, Board, BoardKind, Bus, Device, Owner, Site, Transformer, Zone};
@@ -93,11 +93,8 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
         let called = Paper.board(new, id);
         let is_alone = sides.alone.has(id);
         if blank.contains(&id) && power_up::is_powered(board) && !is_alone {
-            let alone = power_up::steps(sides.new, id).into_iter().map(|power_up::Step { what, shows }| {
-                let shows = if shows == "–" { String::new() } else { format!(": {shows}") };
-                step(format!("{called}: {}{shows}", small(&what)))
-            });
-            steps.extend(alone);
+            let all = power_up::steps(sides.new, id).into_iter();
+            steps.extend(all.map(|one| step(format!("{called}: {}", one.words()))));
             continue;
         }
         let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
