@@ -8,7 +8,7 @@ use crate::base::Id;
 use crate::model::{Board, Owner, Run, Site};
 use crate::terms::ShieldEnds;
 
-use super::place::{End, board_at};
+use super::place::{End, Place, board_at};
 use super::wiring::{Cable, OnTerminal, ShieldEnd, ShieldLanding, Wiring};
 
 /// Lands, joins and cuts back the shield of every cable that has one.
@@ -53,6 +53,17 @@ impl Cable {
             End::Near => near,
             End::Far => far,
         })
+    }
+
+    /// The board at which its shield is landed at an end.
+    pub(crate) fn shield_board(&self, site: &Site, end: End) -> Option<Id<Board>> {
+        match self.shield_at(end)?.landed.as_ref()? {
+            ShieldLanding::Terminal(board, _) => Some(*board),
+            ShieldLanding::Unnamed => match self.place(site, end) {
+                Place::Board(board) => Some(board),
+                Place::Room(_) => None,
+            },
+        }
     }
 }
 

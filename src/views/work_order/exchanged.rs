@@ -13,7 +13,7 @@ use crate::compiled::Compiled;
 use crate::diff::Kind;
 use crate::model::Board;
 use crate::record::fact;
-use crate::register::{Cable, ConductorUse, End, Place, Point, ShieldLanding};
+use crate::register::{Cable, ConductorUse, End, Point, ShieldLanding};
 use crate::words::{self, Paper};
 
 /// The boards that are exchanged in their places.
@@ -67,12 +67,11 @@ fn on_board(compiled: &Compiled, cable: &Cable, board: Id<Board>) -> Vec<On> {
         Some(On { position: Some(used.position), end, what, at })
     };
     let shield = |end: End| {
+        cable.shield_board(site, end).filter(|at| *at == board)?;
         let at = match cable.shield_at(end)?.landed.as_ref()? {
-            ShieldLanding::Terminal(at, mark) => (*at == board).then(|| mark.clone()),
-            ShieldLanding::Unnamed => {
-                (cable.place(site, end) == Place::Board(board)).then(|| "what it is landed on".to_owned())
-            }
-        }?;
+            ShieldLanding::Terminal(_, mark) => mark.clone(),
+            ShieldLanding::Unnamed => "what it is landed on".to_owned(),
+        };
         Some(On { position: None, end, what: words::shield(site, cable).to_owned(), at })
     };
     let ends = [End::Near, End::Far];

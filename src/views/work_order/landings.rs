@@ -15,7 +15,7 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject, Thing};
 use crate::model::{Board, Device, Room, Run, Site, Zone};
-use crate::register::{Cable, ConductorUse, End, Function, Place, Point, ShieldLanding, Wiring};
+use crate::register::{Cable, ConductorUse, End, Function, Point, ShieldLanding, Wiring};
 use crate::words;
 
 /// Adds the steps of every conductor and shield of a cable that stays.
@@ -136,14 +136,7 @@ impl Side<'_> {
 
     /// Whether a cable's shield is landed at a board that is exchanged: it is lifted and landed with that.
     fn is_shield_told(&self, cable: &Cable, end: End) -> bool {
-        let board = match cable.shield_at(end).and_then(|at| at.landed.as_ref()) {
-            Some(ShieldLanding::Terminal(board, _)) => Some(*board),
-            Some(ShieldLanding::Unnamed) => match cable.place(&self.compiled.site, end) {
-                Place::Board(board) => Some(board),
-                Place::Room(_) => None,
-            },
-            None => None,
-        };
+        let board = cable.shield_board(&self.compiled.site, end);
         board.is_some_and(|board| self.sides.exchanged.has(board, self.is_old))
     }
 
