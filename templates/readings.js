@@ -110,7 +110,13 @@
     });
     rows.append(set);
   });
-  date.value = kept.date ?? new Date().toISOString().slice(0, 10);
+  const today = () => new Date().toISOString().slice(0, 10);
+  const taken = lines.some((line) => Object.values(line.fields).some((field) => field.value !== ""));
+  date.value = (taken ? kept.date : null) ?? today();
+  // Of an earlier day: what is taken now would be dated as it.
+  const earlier = element("p", `Kept of ${date.value}, and not of today: copy them and forget them before new ones are taken.`);
+  earlier.hidden = date.value === today();
+  rows.parentElement.before(earlier);
   meter.value = kept.meter ?? "";
   for (const field of [date, meter]) field.addEventListener("input", write);
   document.getElementById("copy").addEventListener("click", () => {
@@ -120,6 +126,8 @@
   document.getElementById("clear").addEventListener("click", () => {
     if (!window.confirm("Forget all readings that are kept in this browser?")) return;
     values = new Map();
+    date.value = today();
+    earlier.hidden = true;
     for (const line of lines) {
       for (const field of Object.values(line.fields)) field.value = "";
       judge(line);

@@ -115,7 +115,14 @@ pub(crate) fn in_state(
     let faults = if fits.iter().any(at_rest) {
         Vec::new()
     } else {
-        let mut found = if fed { Vec::new() } else { faults(taken, measured, ohms) };
+        let mut found = match measured {
+            Measured::Volts(volts) if fed => {
+                let is_loop = fits.is_empty() && state == State::Normal;
+                let fault = sensing.and_then(|sensing| two_wire::fault(site, &readings.network, sensing, volts));
+                fault.filter(|_| is_loop).into_iter().collect()
+            }
+            Measured::Volts(_) | Measured::Ohms(_) => faults(taken, measured, ohms),
+        };
         // Elsewhere a bridge across a resistor is one of the states already.
         if fits.is_empty() && !fed {
             found.extend(left_out(taken, ohms));

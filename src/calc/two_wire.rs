@@ -10,6 +10,7 @@ use crate::base::Id;
 use crate::model::{Board, Device, Owner, Run, Sensing, Site, Zone};
 use crate::quantity::Amperes;
 
+use super::fault::Fault;
 use super::loops::{self, Contact, LEAKAGE};
 use super::network::{self, Element, Network, Which};
 use super::spread::Spread;
@@ -227,6 +228,24 @@ pub(crate) fn at_terminals(
     let at = volts(site, network, devices, state);
     let at = |corner: Corner| at(corner, corner.of(supply), corner.against(pull_up));
     Some(Spread { least: at(Corner::Least), nominal: at(Corner::Nominal), greatest: at(Corner::Greatest) })
+}
+
+/// What would explain volts at the terminals of a loop of which everything is at rest, by nominal values: something across the pair
+/// that takes what is too much, or ohms in series that keep off what is missing. `None` where the board's figures are not known.
+pub(crate) fn fault(site: &Site, network: &Network, sensing: &Sensing, volts: f64) -> Option<Fault> {
+    let (supply, pull_up) = source(sensing)?;
+    let (moved, corner) = (BTreeSet::new(), Corner::Nominal);
+    let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: true, wires: corner };
+    let Behind::Line { slope, current } = this.behind(network, &mut Known::new()) else { return None };
+    let flows = (supply.nominal - volts) / pull_up.nominal;
+    let more = flows - (slope * volts + current);
+    Some(if more > 0.0 {
+        Fault::Leakage(volts / more)
+    } else if flows > current && slope > 0.0 {
+        Fault::InSeries((volts - (flows - current) / slope) / flows)
+    } else {
+        Fault::Open
+    })
 }
 
 /// The volts at the terminals of a source, by the corner of the loop, its supply and its pull-up.

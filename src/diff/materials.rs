@@ -8,10 +8,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, Value, is_renewed};
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item, Stays};
-use crate::model::{Board, Device, Part, Site};
+use crate::model::{Board, Device, Part, Room, Site};
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
 use crate::register::Wiring;
@@ -27,6 +27,8 @@ pub struct Materials {
     pub(crate) again: Vec<Item>,
     /// Devices and boards of which one comes down and another of the same part goes up.
     pub(crate) handed: Vec<Handed>,
+    /// The rooms from which and to which resistors go that are used again.
+    pub(crate) resistors: Vec<Way>,
     /// Cable to buy: title of the type, number of cables, metres with their slack.
     pub cable: Vec<(String, usize, Metres)>,
 }
@@ -38,7 +40,9 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     let exchanged = batteries(&both, (&old.site, &mut before), (&new.site, &mut after));
     let handed = handed(diff);
     let mut materials = Materials { again: again(&handed, &new.site, &after), handed, ..Materials::default() };
-    materials.again.extend(resistors_again(diff, old, new));
+    let (resistors, crossing) = resistors_again(diff, old, new);
+    materials.again.extend(counted(resistors.iter().map(|(value, _)| *value)));
+    materials.resistors = resistors.into_iter().map(|(_, way)| way).collect();
     let names: BTreeSet<&String> = before.keys().chain(after.keys()).collect();
     for name in names {
         let entry = before.get(name).or(after.get(name));
@@ -59,6 +63,14 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
             match list.iter_mut().find(|item| item.what == what) {
                 Some(item) => item.count += 1,
                 None => list.push(Item { count: 1, what: what.clone() }),
+            }
+        }
+    }
+    for Item { count, what } in counted(crossing.into_iter()) {
+        for list in [&mut materials.buy, &mut materials.back] {
+            match list.iter_mut().find(|item| item.what == what) {
+                Some(item) => item.count += count,
+                None => list.push(Item { count, what: what.clone() }),
             }
         }
     }
@@ -235,48 +247,86 @@ fn was_there(thing: &Thing) -> bool {
     [fact::Device::existing, fact::Board::existing].iter().any(|field| thing.fields.contains_key(*field))
 }
 
-/// Resistors that come out in one place, where one of the same value goes in at another.
-fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Item> {
+/// The room of the old site from which something goes, and that of the new one to which it goes.
+pub(crate) type Way = (Option<Id<Room>>, Option<Id<Room>>);
+
+/// Resistors that come out in one place, where one of the same value goes in at another, rather in the same room; and those that
+/// are bought because another one goes the other way: whichever room is first would have none yet.
+fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resistance, Way)>, Vec<Resistance>) {
     let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
-    let mut before: Vec<(Subject, Resistance)> =
-        resistors(old).into_iter().map(|(at, value)| (renamed(at), value)).collect();
-    let mut come: Vec<Resistance> = Vec::new();
-    for (at, value) in resistors(new) {
-        match before.iter().position(|other| *other == (at.clone(), value)) {
-            Some(stays) => drop(before.swap_remove(stays)),
-            None => come.push(value),
-        }
+    let name = |site: &Site, room: Option<Id<Room>>| {
+        room.map(|room| Subject::new(Kind::Room, site.rooms[room].name.value.as_str()))
+    };
+    let before = resistors(old).into_iter().map(|((at, of), room, value)| ((renamed(at), renamed(of)), room, value));
+    let mut before: Vec<Fitted> = before.collect();
+    let mut come = resistors(new);
+    come.retain(|(at, _, value)| {
+        let stays = before.iter().position(|(other, _, had)| other == at && had == value);
+        stays.map(|stays| before.swap_remove(stays)).is_none()
+    });
+    let mut found: Vec<(Resistance, Way)> = Vec::new();
+    for in_one_room in [true, false] {
+        come.retain(|(_, to, value)| {
+            let is_one = |(_, from, had): &Fitted| {
+                had == value && (!in_one_room || name(&old.site, *from).map(renamed) == name(&new.site, *to))
+            };
+            let Some(gone) = before.iter().position(is_one) else { return true };
+            let (_, from, _) = before.swap_remove(gone);
+            found.push((*value, (from, *to)));
+            false
+        });
     }
-    let mut again: Vec<Item> = Vec::new();
-    for value in come {
-        let Some(gone) = before.iter().position(|(_, other)| *other == value) else { continue };
-        before.swap_remove(gone);
-        match again.iter_mut().find(|item| item.what == Goods::Resistor(value)) {
-            Some(item) => item.count += 1,
-            None => again.push(Item { count: 1, what: Goods::Resistor(value) }),
-        }
-    }
-    again
+    let ways: BTreeSet<(Option<Subject>, Option<Subject>)> =
+        found.iter().map(|(_, (from, to))| (name(&old.site, *from).map(renamed), name(&new.site, *to))).collect();
+    let crosses = |(_, (from, to)): &(Resistance, Way)| {
+        let (from, to) = (name(&old.site, *from).map(renamed), name(&new.site, *to));
+        from != to && ways.contains(&(to, from))
+    };
+    let (crossing, again): (Vec<_>, Vec<_>) = found.into_iter().partition(crosses);
+    (again, crossing.into_iter().map(|(value, _)| value).collect())
 }
 
-/// Every resistor and terminator with the thing at which it stands: a cable's far end, a zone's or a bus's board, a device.
-fn resistors(side: &Compiled) -> Vec<(Subject, Resistance)> {
+/// Each value once, with how many there are.
+fn counted(values: impl Iterator<Item = Resistance>) -> Vec<Item> {
+    let mut all: Vec<Item> = Vec::new();
+    for value in values {
+        match all.iter_mut().find(|item| item.what == Goods::Resistor(value)) {
+            Some(item) => item.count += 1,
+            None => all.push(Item { count: 1, what: Goods::Resistor(value) }),
+        }
+    }
+    all
+}
+
+/// A resistor or terminator: the thing at which it stands and what it is of, its room, its value.
+type Fitted = ((Subject, Subject), Option<Id<Room>>, Resistance);
+
+/// Every resistor and terminator: at a cable's far end, at a zone's or a bus's board, at a device. Two loops in one cable have each
+/// their own.
+fn resistors(side: &Compiled) -> Vec<Fitted> {
     let names = Names::of(&side.site, &side.wiring);
     let site = &side.site;
+    let of_board = |board: Option<&Spanned<Id<Board>>>| board.and_then(|board| site.boards[board.value].room);
+    let alone = |at: Subject| (at.clone(), at);
     let mut found = Vec::new();
     for (id, run) in site.runs.entries() {
-        found.extend(run.mounted.iter().filter_map(goods::resistance).map(|value| (names.run(id).subject, value)));
+        let label = names.label(id).map(|label| Subject::new(Kind::Cable, label));
+        let at = (label.unwrap_or_else(|| names.run(id).subject), names.owner(run.owner).subject());
+        found.extend(run.mounted.iter().filter_map(goods::resistance).map(|value| (at.clone(), run.room, value)));
     }
     for (id, zone) in site.zones.entries() {
-        let at = Subject::new(Kind::Zone, names.zone(id).to_string());
+        let at = alone(Subject::new(Kind::Zone, names.zone(id).to_string()));
+        let room = of_board(zone.wired.as_ref().and_then(|wired| wired.board.as_ref()));
         let chain = zone.wired.iter().flat_map(|wired| &wired.chain);
-        found.extend(chain.filter_map(goods::resistance).map(|value| (at.clone(), value)));
+        found.extend(chain.filter_map(goods::resistance).map(|value| (at.clone(), room, value)));
     }
     for (id, bus) in site.buses.entries() {
-        found.extend(bus.chain.iter().filter_map(goods::resistance).map(|value| (names.bus(id).subject, value)));
+        let (at, room) = (alone(names.bus(id).subject), of_board(bus.board.as_ref()));
+        found.extend(bus.chain.iter().filter_map(goods::resistance).map(|value| (at.clone(), room, value)));
     }
     for (id, device) in site.devices.entries() {
-        found.extend(device.shunt.iter().map(|shunt| (names.device(id).subject, shunt.value)));
+        let at = alone(names.device(id).subject);
+        found.extend(device.shunt.iter().map(|shunt| (at.clone(), device.room, shunt.value)));
     }
     found
 }

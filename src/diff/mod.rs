@@ -18,7 +18,7 @@ pub mod facts;
 pub(crate) mod materials;
 mod pair;
 
-pub(crate) use materials::Materials;
+pub(crate) use materials::{Handed, Materials};
 
 use crate::compiled::Compiled;
 use std::collections::{BTreeMap, BTreeSet};

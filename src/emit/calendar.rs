@@ -5,7 +5,7 @@
 use jiff::civil::Date;
 
 use crate::base::wording::is_control;
-use crate::views::upkeep::{Calendar, Event};
+use crate::views::upkeep::{Calendar, Event, HOW};
 
 /// Octets of a line without its end (RFC 5545, 3.1).
 const WIDTH: usize = 75;
@@ -17,6 +17,7 @@ pub(crate) fn ics(calendar: &Calendar) -> String {
         line(&mut file, text);
     }
     line(&mut file, &format!("NAME:{}", escaped(&calendar.title)));
+    line(&mut file, &format!("DESCRIPTION:{}.", escaped(HOW)));
     for event in &calendar.events {
         write(&mut file, calendar, event);
     }

@@ -133,6 +133,19 @@ impl BoardKind {
         }
     }
 
+    /// The output that feeds it, where it is a strip.
+    pub(crate) fn feed(&self) -> Option<OutputRef> {
+        match self {
+            Self::Strip { feed, .. } => *feed,
+            Self::Panel
+            | Self::PowerSupply
+            | Self::Keypad { .. }
+            | Self::Module { .. }
+            | Self::Receiver
+            | Self::JointBox { .. } => None,
+        }
+    }
+
     /// How conductors are joined in it, where it is a joint box.
     pub(crate) fn joined(&self) -> Option<Joining> {
         match self {

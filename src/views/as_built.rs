@@ -29,6 +29,7 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Record {
     days: Vec<Day>,
     last: String,
+    /// Zones that were never measured at rest.
     missing: String,
     /// Zones that were measured, with what was never measured in alarm.
     unworked: String,
@@ -94,7 +95,8 @@ fn view(compiled: &Compiled) -> Value {
     });
     let mut days: Vec<Day> = days.collect();
     days.dedup_by(|one, other| one.date == other.date);
-    let measured = |number: u32| loops.iter().any(|judged| judged.written.zone.value == number);
+    let at_rest = |judged: &&JudgedLoop<'_>| judged.written.state == Seen::Rest;
+    let measured = |number: u32| loops.iter().filter(at_rest).any(|judged| judged.written.zone.value == number);
     let missing = site.zones.iter().filter(|zone| zone.wired.is_some() && !measured(zone.number.value));
     value(&Record {
         days,
@@ -191,10 +193,17 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
         measured: print(as_built::number(judged.value)),
         expected: judged.expected.map(|expected| words::bounds(&[expected], print)).unwrap_or_default(),
         before: judged.before.map(|(date, before)| format!("{} ({date})", print(before))).unwrap_or_default(),
-        verdict: word(judged.verdict),
+        verdict: format!("{}{}", word(judged.verdict), taken_before(&compiled.site, judged)),
         good: matches!(judged.verdict, Verdict::Within | Verdict::History(_)),
         suggests,
     }
+}
+
+/// Of a reading that does not fit: whether it is from before the spec's last revision, when its loop may have been another.
+fn taken_before(site: &Site, judged: &JudgedLoop<'_>) -> String {
+    let revision = site.revision.as_ref().filter(|_| judged.verdict == Verdict::Outside);
+    let later = revision.filter(|revision| revision.date.is_some_and(|day| judged.date < day.value));
+    later.map(|revision| format!(", taken before revision {}", revision.mark)).unwrap_or_default()
 }
 
 fn of_supply(site: &Site, judged: &JudgedSupply<'_>) -> Row {

@@ -75,8 +75,7 @@ fn view(compiled: &Compiled) -> Value {
 
 /// The steps of a place with one line for all that is mounted there and of which no more is said, each with its box.
 fn mounted_at_once(steps: Vec<Step>) -> Vec<Step> {
-    let is_plain = |step: &Step| step.kind == "mount" && !step.text.contains([':', ';']);
-    let (plain, others): (Vec<Step>, Vec<Step>) = steps.into_iter().partition(is_plain);
+    let (plain, others): (Vec<Step>, Vec<Step>) = steps.into_iter().partition(|step| step.names_only);
     let things: Vec<String> = plain.into_iter().map(|step| step.text).collect();
     let at_once = (!things.is_empty()).then(|| Step::new("mount", things.join("; ☐ ")));
     // What is mounted stands before what is landed, and behind what is taken down or looked at.

@@ -257,10 +257,12 @@ fn boards(site: &Site) -> Vec<BoardRow> {
     boards.into_iter().map(row).collect()
 }
 
-/// How the panel counts the inputs of a board: "17 to 28".
+/// How the panel counts the inputs of a board: "17 to 28"; empty for a board that has none.
 fn inputs(site: &Site, id: Id<Board>, board: &Board) -> String {
-    let Some(first) = board.kind.inputs_from() else { return String::new() };
     let inputs = site.part_of(id).map_or(0, |part| part.inputs.len());
+    let Some(first) = board.kind.inputs_from() else {
+        return if inputs > 0 { "as the sheets of both say".to_owned() } else { String::new() };
+    };
     let last = u32::try_from(inputs).ok().and_then(|inputs| first.checked_add(inputs)?.checked_sub(1));
     match last {
         Some(last) if last > first => format!("{first} to {last}"),

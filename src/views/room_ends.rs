@@ -16,7 +16,7 @@ use crate::compiled::Compiled;
 use crate::model::{Board, Communicator, Owner, Room, Site};
 use crate::profiles::connectors;
 use crate::register::{Cable, ConductorUse, DeadCable, End, Function, Place};
-use crate::terms::{Path, WireUse};
+use crate::terms::{Path, PinOrder, WireUse};
 use crate::words::{self, Paper};
 
 /// What is done with a conductor that has nothing to do yet.
@@ -69,7 +69,7 @@ pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
     let places = rooms.into_iter().map(|(id, _)| Some(id)).chain(std::iter::once(None));
     let mut ends = Ends::of(compiled);
     let sheet = |room: Option<Id<Room>>| {
-        let mounted = mounted(site, room);
+        let mounted = mounted(compiled, room);
         let rows = ends.0.remove(&Place::Room(room)).unwrap_or_default();
         let place = words::room(site, room);
         (!rows.is_empty() || !mounted.is_empty()).then_some(RoomSheet {
@@ -90,9 +90,10 @@ pub(crate) fn by_room(compiled: &Compiled) -> Vec<RoomSheet> {
 
 /// Detectors and sounders of a room with their heights (boards have theirs above their terminals), and the jacks of lines
 /// with their positions.
-fn mounted(site: &Site, room: Option<Id<Room>>) -> Vec<String> {
+fn mounted(compiled: &Compiled, room: Option<Id<Room>>) -> Vec<String> {
+    let site = &compiled.site;
     let devices = site.devices.entries().filter(|(_, device)| device.room == room && device.mount.is_some());
-    let lines = site.communicators.entries().flat_map(|(id, line)| plugs(site, id, line, room));
+    let lines = site.communicators.entries().flat_map(|(id, line)| plugs(compiled, id, line, room));
     devices
         .map(|(id, device)| format!("{}: {}", Paper.device(site, id), words::height(site, device.mount)))
         .chain(lines)
@@ -101,14 +102,18 @@ fn mounted(site: &Site, room: Option<Id<Room>>) -> Vec<String> {
 
 /// Of a way to the monitoring service: the jack that it has here, and the table by which its network cables are wired that
 /// have an end here.
-fn plugs(site: &Site, id: Id<Communicator>, line: &Communicator, room: Option<Id<Room>>) -> Vec<String> {
-    let runs = site.runs_of(Owner::Communicator(id));
-    let (ends, starts): (Vec<_>, Vec<_>) = runs.map(|(id, run)| (run.room, site.start_room(id))).unzip();
+fn plugs(compiled: &Compiled, id: Id<Communicator>, line: &Communicator, room: Option<Id<Room>>) -> Vec<String> {
+    let Compiled { site, wiring, .. } = compiled;
+    let mut runs = site.runs_of(Owner::Communicator(id));
     match line.path.as_ref().map(|path| path.value) {
-        Some(Path::Telephone) => line.jack.filter(|_| ends.contains(&room)).map(connectors::jack).into_iter().collect(),
+        Some(Path::Telephone) => {
+            line.jack.filter(|_| runs.any(|(_, run)| run.room == room)).map(connectors::jack).into_iter().collect()
+        }
         Some(Path::Internet) => {
-            let order = line.pin_order.as_ref().filter(|_| ends.contains(&room) || starts.contains(&room));
-            order.map(|order| connectors::pins(order.value)).into_iter().collect()
+            let here = runs.filter(|(id, run)| run.room == room || site.start_room(*id) == room);
+            let cables = here.filter_map(|(id, _)| wiring.cable_of(id));
+            let orders: BTreeSet<PinOrder> = cables.filter_map(|cable| words::wired_by(site, cable)).collect();
+            orders.into_iter().map(connectors::pins).collect()
         }
         Some(Path::Radio) | None => Vec::new(),
     }
@@ -209,7 +214,7 @@ fn at_end(compiled: &Compiled, cable: &Cable, end: End, place: Place) -> Vec<End
                 true => "nowhere: cap it".to_owned(),
                 false => words::joined_by(met, how(used)),
             };
-            let function = words::function(site, used.run, used.function);
+            let function = words::function(site, cable, used);
             let conductor = vec![words::conductor(site, cable, used.position)];
             let row = EndRow { used: vec![used.clone()], ..row(conductor, function, goes) };
             rows.push(if reserved { EndRow { idle: true, state: State::Reserved, ..row } } else { row });

@@ -1,6 +1,7 @@
 //! Cables and their conductors, and what a conductor does.
 
 use super::Medium::{self, Screen};
+use super::pins;
 use crate::base::Id;
 use crate::model::{Owner, Run, Site};
 use crate::profiles::connectors;
@@ -86,22 +87,18 @@ pub(crate) fn dead_end(cable: &DeadCable) -> &'static str {
     if cable.off { "capped and marked dead" } else { "take it off, cap it and mark it dead" }
 }
 
-/// What a conductor of a run does: "zone 7 loop, out", "supply + from aux", "bus data A", "network, pin 3",
+/// What a conductor of a cable does: "zone 7 loop, out", "supply + from aux", "bus data A", "network, pin 3",
 /// "network, pin 3, pair 3 by T568B".
-pub(crate) fn function(site: &Site, run: Id<Run>, function: Function) -> String {
-    let does = function.wire_use().printed();
-    match function.pin() {
+pub(crate) fn function(site: &Site, cable: &Cable, used: &ConductorUse) -> String {
+    let does = used.function.wire_use().printed();
+    match used.function.pin() {
         Some(pin) => {
-            let order = if let Owner::Communicator(way) = site.runs[run].owner {
-                site.communicators[way].pin_order.as_ref().map(|order| order.value)
-            } else {
-                None
-            };
+            let order = pins::wired_by(site, cable);
             let pair = order.and_then(|order| Some((connectors::pin(order, pin)?.0, order.word())));
             let pair = pair.map(|(pair, order)| format!(", pair {pair} by {order}")).unwrap_or_default();
             format!("{does}, pin {pin}{pair}")
         }
-        None => whose(site, run, (function, true), does),
+        None => whose(site, used.run, (used.function, true), does),
     }
 }
 

@@ -13,6 +13,7 @@ mod event;
 mod figure;
 mod lead;
 mod loops;
+mod pins;
 mod place;
 mod shield;
 mod supply;
@@ -31,6 +32,7 @@ pub(crate) use figure::{
 };
 pub(crate) use lead::{lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, reads};
+pub(crate) use pins::{has_colours, not_by, wired_by, wired_to_be};
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use place::{height, way_out};
 pub(crate) use shield::{shield, shield_end};

@@ -139,6 +139,7 @@ def readings(browser, program):
     assert text.startswith('measured date="2029-05-01" {\n') and text.endswith("}\n"), text
     view.reload()
     assert view.input_value("#text") == text, "the readings are kept"
+    assert "Kept of 2029-05-01, and not of today" in view.locator("#taker").inner_text(), "those of an earlier day say so"
     # Another revision has other rows: a zone less at the start, the others turned round.
     whole = pathlib.Path(PACKET / "commissioning-sheet.html").read_text(encoding="utf-8")
     data = re.search(r'id="expected">(.*?)</script>', whole).group(1)

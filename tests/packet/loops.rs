@@ -8,7 +8,7 @@ use loopwright::model::Zone;
 use loopwright::views::why;
 use loopwright::words::Paper;
 
-use super::sites::{full_site, hostile_site, loop_sheet, markdown, packet, site};
+use super::sites::{FULL, full_site, hostile_site, loop_sheet, markdown, packet, site};
 use loopwright::compiled::Compiled;
 
 /// Copper of 1 mm² and 58 m has 1 Ω at 20 °C (IEC 60028), so this pair has 2 Ω; the contact has 1 Ω nominally.
@@ -282,4 +282,34 @@ fn the_site_data_has_the_readings() {
     assert_eq!(find("cable-shorted-far")["cable"], "Z1");
     assert_eq!(find("alarm")["device"], data["zones"][0]["devices"][0]["id"]);
     assert!(find("at-rest")["margin-volts"].is_number() && find("at-rest")["margin-ohms"].is_null());
+}
+
+/// What was read in alarm alone was not read at rest; what was read before the last revision is said to be of then.
+#[test]
+fn the_as_built_record_says_what_was_not_read_at_rest_and_what_is_of_before_a_revision() {
+    let record = "measured date=\"2027-02-05\" { loop 3 \"alarm\" open=#true; }\nmeasured date=\"2026-02-01\" { loop 2 \"rest\" ohms=(kohm)1.1; }\n";
+    let sheet = markdown(&site(&format!("{FULL}{record}")), "as-built");
+    assert!(sheet.contains("Not measured at rest yet: zones 3."), "{sheet}");
+    let row = sheet.lines().find(|line| line.starts_with("| **2** |")).unwrap();
+    assert!(row.contains("does not fit, taken before revision C"), "{row}");
+}
+
+/// By hand: 13.6 V behind 680 Ω, 4.7 kΩ at the end, 90 µA of the detector; 3 kΩ more across the pair leave 9.87 V, and 2 kΩ in
+/// series 12.31 V.
+#[test]
+fn volts_of_a_loop_that_feeds_its_detectors_tell_a_leak_and_a_joint() {
+    let text = "site \"fed\" { revision \"A\" date=\"2027-01-01\"; }\ninclude \"../parts/example.kdl\"\nlevel \"l\" { room \"r\"; }\npanel \"feeds\" part=\"feeds-a\" room=\"r\"\nzone 1 \"Smoke\" type=\"smoke\" { loop \"two-wire\" board=\"feeds\" input=1 { run \"pair\" length=(ft)1 room=\"r\" { detector \"smoke-2\"; resistor \"4k7\"; }; }; }\n";
+    let made = site(text);
+    let faults = |volts: f64| ask(&made, 1, Measured::Volts(volts)).faults;
+    let near = |ohms: f64, wanted: f64| (ohms / wanted - 1.0).abs() < 0.02;
+    assert!(
+        faults(9.87).iter().any(|fault| matches!(fault, Fault::Leakage(ohms) if near(*ohms, 3000.0))),
+        "{:?}",
+        faults(9.87)
+    );
+    assert!(
+        faults(12.31).iter().any(|fault| matches!(fault, Fault::InSeries(ohms) if near(*ohms, 2000.0))),
+        "{:?}",
+        faults(12.31)
+    );
 }

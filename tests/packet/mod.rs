@@ -20,6 +20,7 @@ mod older;
 mod order_boards;
 mod order_minimal;
 mod order_of_steps;
+mod order_remodel;
 mod order_tests;
 mod order_told;
 mod own_supply;

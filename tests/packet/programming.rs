@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use loopwright::compiled::Compiled;
 use serde_json::Value;
 
-use super::sites::{full_site, markdown, packet, site};
+use super::sites::{FULL, full_site, markdown, packet, site};
 
 fn identifiers(made: &Compiled) -> Vec<String> {
     let packet = packet(made);
@@ -71,4 +71,13 @@ fn two_halves_of_a_resistor_are_one_value_for_the_board() {
 ",
     );
     assert!(markdown(&made, "programming-sheet").contains("| end of line, 2.2 kΩ |"));
+}
+
+/// How the panel counts them is in no spec; a blank would say that there are none.
+#[test]
+fn inputs_of_a_board_that_the_spec_does_not_number_are_no_blank() {
+    assert!(FULL.contains(" inputs-from=5"));
+    let sheet = markdown(&site(&FULL.replace(" inputs-from=5", "")), "programming-sheet");
+    let row = sheet.lines().find(|line| line.contains("| Expander |")).unwrap();
+    assert!(row.contains("| as the sheets of both say |"), "{row}");
 }

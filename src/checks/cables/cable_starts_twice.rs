@@ -6,7 +6,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Run, Site};
+use crate::model::{Board, Run, Site};
 use crate::words::{self, Screen};
 
 check!("cable-starts-twice", Basis::Contradiction, "a shared cable that starts in two enclosures or two rooms");
@@ -95,5 +95,5 @@ fn enclosures(context: Context<'_>, sink: &mut Sink) {
 fn starts(site: &Site, run: Id<Run>) -> Option<Id<Board>> {
     let at = site.starts_in(run).or_else(|| site.start_board(run))?;
     // A strip stands beside the board that feeds it.
-    if let BoardKind::Strip { feed: Some(feed), .. } = site.boards[at].kind { Some(feed.board) } else { Some(at) }
+    Some(site.boards[at].kind.feed().map_or(at, |feed| feed.board))
 }

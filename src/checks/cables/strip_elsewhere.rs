@@ -2,7 +2,6 @@
 
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::BoardKind;
 use crate::words::Screen;
 
 check!("strip-elsewhere", Basis::Contradiction, "a terminal strip in another room than the board that feeds it");
@@ -10,7 +9,7 @@ check!("strip-elsewhere", Basis::Contradiction, "a terminal strip in another roo
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for strip in &site.boards {
-        let BoardKind::Strip { feed: Some(feed), .. } = strip.kind else { continue };
+        let Some(feed) = strip.kind.feed() else { continue };
         let board = &site.boards[feed.board];
         let (Some(room), Some(there)) = (strip.room, board.room) else { continue };
         if room == there {

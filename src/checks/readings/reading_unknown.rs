@@ -26,6 +26,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 format!("there is no zone {number} any more"),
                 "Leave it as history and accept this, or correct the number.".to_owned(),
             ),
+            // Neither `why` nor `readings` knows of it.
+            (Some(zone), _) if !context.loops.contains_key(&zone) => {
+                let wireless = context.site.zones[zone].wireless.is_some();
+                let why = if wireless { "it is wireless" } else { "no loop of it is in the spec" };
+                (
+                    format!("zone {number} has no loop that could be read: {why}"),
+                    "Leave it as history and accept this, or correct the number.".to_owned(),
+                )
+            }
             (Some(_), Some(of)) => (
                 format!("in the loop of zone {number}, `{}` has no state {state}", of.value),
                 "Name the opening or detector as the spec does, or leave of= out.".to_owned(),

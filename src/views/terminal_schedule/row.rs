@@ -171,7 +171,7 @@ pub(super) fn conductor(site: &Site, cable: &Cable, used: &ConductorUse, end: En
         thing: Thing::Conductor(used.colour),
         key: Some(Key { run: used.run, function: Some(used.function), end }),
         conductor: words::conductor(site, cable, used.position),
-        function: words::function(site, used.run, used.function),
+        function: words::function(site, cable, used),
         ..Row::default()
     }
 }

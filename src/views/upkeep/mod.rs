@@ -27,9 +27,27 @@ pub(crate) static DOCUMENT: Document = Document {
     table: None,
 };
 
+/// How the file of the calendar is taken in. What is gone could be cancelled in a newer file (RFC 5546), which many programs do not
+/// heed when they import one; and what is called otherwise would stand there twice.
+pub(crate) const HOW: &str = "Import it into a calendar of its own, and delete that calendar before a newer file comes in: an import takes nothing out that is gone or is called otherwise now";
+
+/// The same as a step, where the upkeep is another than that of an older revision.
+pub(crate) fn to_import(old: &Compiled, new: &Compiled) -> Option<&'static str> {
+    // The next day of what comes again moves on with each revision.
+    let lasting = |side: &Compiled| {
+        let mut all = entries(side);
+        all.iter_mut().filter(|entry| entry.every.is_some()).for_each(|entry| entry.due = None);
+        all
+    };
+    (calendar(old).is_some() && calendar(new).is_some() && lasting(old) != lasting(new)).then_some(
+        "Whoever has maintenance.ics in a calendar program deletes that calendar, and imports the new file into one of its own",
+    )
+}
+
 #[derive(Serialize)]
 struct Upkeep {
     calendar: bool,
+    how: &'static str,
     test: Again,
     cleaning: Again,
     trials: Vec<Trial>,
@@ -74,7 +92,8 @@ fn view(compiled: &Compiled) -> Value {
     entries.retain(|entry| entry.key != "permit");
     entries.sort_by_key(|entry| (entry.due.is_none(), entry.due));
     value(&Upkeep {
-        calendar: calendar::of(compiled).is_some(),
+        calendar: calendar(compiled).is_some(),
+        how: HOW,
         test,
         cleaning,
         trials: trials(compiled),

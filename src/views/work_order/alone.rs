@@ -9,7 +9,7 @@ use super::super::commissioning_sheet::power_up;
 use super::place::{Places, Stage};
 use super::{Sides, isolating, tried};
 use crate::base::Id;
-use crate::model::{Board, DeviceKind, Owner};
+use crate::model::{Board, DeviceKind, Owner, Site};
 use crate::register::{Cable, ConductorUse, Point};
 use crate::words::{self, Paper};
 
@@ -40,6 +40,16 @@ impl Alone {
     pub(super) fn has(&self, board: Id<Board>) -> bool {
         self.boards.contains(&board)
     }
+
+    /// Whether a board is one of them, or a strip that one of them feeds.
+    fn feeds(&self, site: &Site, board: Id<Board>) -> bool {
+        self.has(head(site, board))
+    }
+}
+
+/// The board that feeds a strip; every other board itself.
+fn head(site: &Site, board: Id<Board>) -> Id<Board> {
+    site.boards[board].kind.feed().map_or(board, |feed| feed.board)
 }
 
 /// The steps that switch it on and off again, behind those for all that is on it then.
@@ -74,10 +84,11 @@ pub(super) fn stage(sides: &Sides<'_>, cable: &Cable) -> Stage {
     }
 }
 
-/// Whether a conductor waits for the walk-test: a sounder hangs on it, and it lands on such a board.
+/// Whether a conductor waits for the walk-test: a sounder hangs on it, and it lands on such a board or on a strip of it.
 pub(super) fn waits(sides: &Sides<'_>, used: &ConductorUse) -> bool {
+    let site = &sides.new.site;
     let mut boards = used.near.iter().chain(&used.far).filter_map(Point::board);
-    sides.alone.sounders.contains(&sides.new.site.runs[used.run].owner) && boards.any(|board| sides.alone.has(board))
+    sides.alone.sounders.contains(&site.runs[used.run].owner) && boards.any(|board| sides.alone.feeds(site, board))
 }
 
 /// A cable with those of its conductors that are landed with all others.
@@ -97,8 +108,9 @@ pub(super) fn sounders(sides: &Sides<'_>, board: Id<Board>) -> Vec<String> {
     let told = compiled.wiring.cables.iter().filter_map(|cable| {
         let on = |used: &ConductorUse| {
             let mut terminals = used.near.iter().chain(&used.far).filter_map(Point::terminal);
-            let (_, here) = terminals.find(|(at, _)| *at == board)?;
-            Some(format!("{} on {here}", words::conductor_mark(site, cable, used.position)))
+            let (at, here) = terminals.find(|(at, _)| head(site, *at) == board)?;
+            let of = if at == board { String::new() } else { format!(" of {}", Paper.board(site, at)) };
+            Some(format!("{} on {here}{of}", words::conductor_mark(site, cable, used.position)))
         };
         let all: Vec<String> = cable.conductors.iter().filter(|used| waits(sides, used)).filter_map(on).collect();
         (!all.is_empty()).then(|| format!("{}: {}", cable.label, all.join(", ")))

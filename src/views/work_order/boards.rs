@@ -6,13 +6,13 @@ use super::super::materials::{Others, used_up};
 use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
-use super::place::{Places, in_room};
+use super::place::{Places, Stage, When, in_room};
 use super::resistors::{alike, missing, values};
 use super::{Item, Keys, Sides, alone, exchanged, fittings, isolating, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, Subject, Thing};
+use crate::diff::{Change, Handed, Kind, Subject, Thing};
 use crate::materials;
 use crate::model::{Board, BoardKind, Bus, Earth, Mounted, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
@@ -35,7 +35,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(_), None) => {}
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.boards[is].room, places);
-                mount(new, is, true, &format!("{when}{}", when_alone(sides, is)), places);
+                mount(new, is, true, and_alone(sides, is, when), places);
                 strips::link(sides, is, places);
                 fittings::leads(sides, is, true, places);
                 alone::steps(sides, is, places);
@@ -45,11 +45,11 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let is_another = change.field(fact::Board::part).is_some();
                 let when = if is_another {
                     let when = after_one_is_down(sides, change, new.boards[is].room, places);
-                    format!("{when}{}", when_alone(sides, is))
+                    and_alone(sides, is, when)
                 } else {
-                    after_it_is_down(rooms.0, rooms.1, places)
+                    after_it_is_down(rooms.0, rooms.1, places).into()
                 };
-                mount(new, is, false, &when, places);
+                mount(new, is, false, when, places);
                 strips::link(sides, is, places);
                 switching::fitted_again(sides, is, places);
                 fittings::leads(sides, is, false, places);
@@ -61,16 +61,16 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 let called = Paper.board(new, is);
                 if change.field(fact::Board::part).is_some() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
-                    let when = after_one_is_down(sides, change, room, places);
+                    let When { words, stage } = and_alone(sides, is, after_one_is_down(sides, change, room, places));
                     let text = format!(
-                        "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{when}{}",
+                        "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{words}",
                         title(old, was),
-                        title(new, is),
-                        when_alone(sides, is)
+                        title(new, is)
                     );
-                    places.add(new, room, "mount", text);
+                    places.add_at(stage, new, room, "mount", text);
                     address(new, is, places);
                     exchanged::landed_again(sides, (was, is), places);
+                    exchanged::sounders_off(sides, is, places);
                     strips::links_of(sides, is, places);
                     switching::fitted_again(sides, is, places);
                     fitted_again(sides, is, true, places);
@@ -144,30 +144,56 @@ fn after_down(
 }
 
 /// "; after one is down in Workshop", where a thing of the same part comes down elsewhere and this one may be that.
-pub(crate) fn after_one_is_down(
-    sides: &Sides<'_>,
-    change: &Change,
-    to: Option<Id<Room>>,
-    places: &mut Places,
-) -> String {
-    let old = &sides.old.site;
-    let is = change.new.as_ref().map(|(subject, _)| subject);
-    let Some(handed) = sides.found.materials.handed.iter().find(|handed| Some(&handed.is) == is) else {
-        return String::new();
-    };
-    let from = if handed.was.kind == Kind::Board {
-        board(old, &handed.was).and_then(|board| old.boards[board].room)
-    } else {
-        sides.old_keys.devices.get(&handed.was.key).and_then(|device| old.devices[*device].room)
-    };
-    let (new, exchanged) = (&sides.new.site, sides.changes(handed.was.kind));
+pub(crate) fn after_one_is_down(sides: &Sides<'_>, change: &Change, to: Option<Id<Room>>, places: &mut Places) -> When {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let Some(handed) = handed_to(sides, change) else { return String::new().into() };
+    let from = room_before(sides, &handed.was);
     // Where it is exchanged for another in the same place, it comes down when things are mounted already.
-    let mut exchanged = exchanged.filter(|other| other.new.is_some());
-    let is_exchanged = exchanged.any(|other| other.old.as_ref().is_some_and(|(was, _)| *was == handed.was));
-    if is_exchanged && in_room(old, from) == in_room(new, to) {
-        return "; after one is down here".to_owned();
+    if in_room(old, from) == in_room(new, to)
+        && let Some(exchange) = exchanged(sides, &handed.was)
+    {
+        return When {
+            words: "; after one is down here".to_owned(),
+            stage: Stage::Freed(steps_before(sides, exchange)),
+        };
     }
-    after_down("one", (old, from), (new, to), places)
+    after_down("one", (old, from), (new, to), places).into()
+}
+
+/// What comes down and may be what a change mounts.
+fn handed_to<'s>(sides: &'s Sides<'_>, change: &Change) -> Option<&'s Handed> {
+    let (is, _) = change.new.as_ref()?;
+    sides.found.materials.handed.iter().find(|handed| handed.is == *is)
+}
+
+/// The change by which something of the old site is exchanged for another in its place.
+fn exchanged<'s>(sides: &'s Sides<'_>, was: &Subject) -> Option<&'s Change> {
+    let is_it = |change: &&Change| change.new.is_some() && change.old.as_ref().is_some_and(|(old, _)| old == was);
+    sides.changes(was.kind).find(is_it)
+}
+
+/// How many exchanges, with this one, wait for each other until it is done.
+fn steps_before<'s>(sides: &'s Sides<'_>, mut exchange: &'s Change) -> usize {
+    // Two that exchange what they have would wait for ever.
+    let most = sides.found.materials.handed.len();
+    let mut steps = 1;
+    while steps <= most
+        && let Some(before) = handed_to(sides, exchange).and_then(|handed| exchanged(sides, &handed.was))
+    {
+        steps += 1;
+        exchange = before;
+    }
+    steps
+}
+
+/// The room of a board or a device of the old site.
+fn room_before(sides: &Sides<'_>, was: &Subject) -> Option<Id<Room>> {
+    let old = &sides.old.site;
+    if was.kind == Kind::Board {
+        board(old, was).and_then(|board| old.boards[board].room)
+    } else {
+        sides.old_keys.devices.get(&was.key).and_then(|device| old.devices[*device].room)
+    }
 }
 
 /// ", 7.5 ft above the floor"; empty where the spec gives no height.
@@ -178,7 +204,7 @@ pub(crate) fn at_height(site: &Site, mount: Option<Metres>) -> String {
 
 /// The steps for a board that goes up and for its supply. What was in the house before and `may_be_there`, because no place is known
 /// where it hung until now, is looked at where it is: it is in use, so its supply is taken away first.
-fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: &str, places: &mut Places) {
+fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: When, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
@@ -207,24 +233,28 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: &str, places: &mu
         }
     });
     // What is there is dark before it is opened.
-    let itself = if is_there(board.existing) {
+    if !is_there(board.existing) {
+        places.mount(site, board.room, format!("{called}{part}{}", places.at_height(site, board.mount)), when);
+    }
+    for (kind, text) in supplies {
+        places.add(site, board.room, kind, text);
+    }
+    if is_there(board.existing) {
         let seen = if board.kind.is_strip() { "its screws hold" } else { "it opens" };
         let terminals =
             if site.part_of(id).is_some() { " and that its terminals are those of the terminal schedule" } else { "" };
-        ("inspect", format!("{called}{part}: it is there; see that {seen}{terminals}"))
-    } else {
-        ("mount", format!("{called}{part}{}{when}", places.at_height(site, board.mount)))
-    };
-    let (before, after) = if is_there(board.existing) { (None, Some(itself)) } else { (Some(itself), None) };
-    for (kind, text) in before.into_iter().chain(supplies).chain(after) {
-        places.add(site, board.room, kind, text);
+        let text = format!("{called}{part}: it is there; see that {seen}{terminals}");
+        places.add(site, board.room, "inspect", text);
     }
     address(site, id, places);
 }
 
-/// What is said of a board that is switched on alone first.
-fn when_alone(sides: &Sides<'_>, id: Id<Board>) -> &'static str {
-    if sides.alone.has(id) { alone::WHEN } else { "" }
+/// The same with what is said of a board that is switched on alone first.
+fn and_alone(sides: &Sides<'_>, id: Id<Board>, mut when: When) -> When {
+    if sides.alone.has(id) {
+        when.words += alone::WHEN;
+    }
+    when
 }
 
 fn address(site: &Site, id: Id<Board>, places: &mut Places) {
@@ -274,9 +304,16 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
             let text = text(sides.old, &change.old, from, &value);
             places.add(old, from.and_then(|board| old.boards[board].room), "remove", format!("{several}{text}"));
         }
+        let stage =
+            stage_of_fitting(
+                change.new.as_ref().zip(to).is_some_and(|((subject, _), board)| {
+                    fitted(sides.new, subject, board).is_some_and(Fitted::in_series)
+                }),
+            );
         for (several, value) in alike(come) {
             let text = text(sides.new, &change.new, to, &value);
-            places.add(new, to.and_then(|board| new.boards[board].room), "fit", format!("{several}{text}"));
+            let room = to.and_then(|board| new.boards[board].room);
+            places.add_at(stage, new, room, "fit", format!("{several}{text}"));
         }
     }
 }
@@ -286,7 +323,7 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
 fn fitted_again(sides: &Sides<'_>, board: Id<Board>, far_ends: bool, places: &mut Places) {
     let site = &sides.new.site;
     let is_here = |at: Option<&Spanned<Id<Board>>>| at.is_some_and(|at| at.value == board);
-    let mut all: BTreeMap<String, usize> = BTreeMap::new();
+    let mut all: BTreeMap<(String, bool), usize> = BTreeMap::new();
     for fitted in sides.new.wiring.fitted.iter().filter(|fitted| fitted.board == board) {
         let (what, of, is_own) = match &fitted.kind {
             FittedKind::Resistor { value, zone, .. } => {
@@ -306,29 +343,39 @@ fn fitted_again(sides: &Sides<'_>, board: Id<Board>, far_ends: bool, places: &mu
         if is_own || far_ends {
             let said = sides.found.new.get(&of).map(|thing| thing.said.as_str()).unwrap_or_default();
             let text = format!("{what} of {said} at {}{}", Paper.board(site, board), across(fitted));
-            *all.entry(text).or_insert(0) += 1;
+            *all.entry((text, fitted.in_series())).or_insert(0) += 1;
         }
     }
-    for (text, number) in all {
+    for ((text, in_series), number) in all {
         let several = if number > 1 { format!("{number} × ") } else { String::new() };
-        places.add(site, site.boards[board].room, "fit", format!("{several}{text}"));
+        let (stage, room) = (stage_of_fitting(in_series), site.boards[board].room);
+        places.add_at(stage, site, room, "fit", format!("{several}{text}"));
     }
+}
+
+/// A resistor in series takes a conductor on its free lead: it is there before anything is landed.
+fn stage_of_fitting(in_series: bool) -> Stage {
+    if in_series { Stage::BeforeLanding } else { Stage::InOrder }
 }
 
 /// Where a resistor of a loop or a bus is at its board: ", across BA and BB", or ", in series: one lead under I2".
 fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<String> {
+    fitted(compiled, subject, board).map(across)
+}
+
+/// The resistor of a loop, or the terminator of a bus, at a board.
+fn fitted<'c>(compiled: &'c Compiled, subject: &Subject, board: Id<Board>) -> Option<&'c Fitted> {
     let Compiled { site, wiring, .. } = compiled;
-    let fitted = if subject.kind == Kind::Bus {
+    if subject.kind == Kind::Bus {
         let (bus, _) = site.bus_named(&subject.key)?;
-        terminator(compiled, bus, board)?
+        terminator(compiled, bus, board)
     } else {
         let is_of = |fitted: &&Fitted| match &fitted.kind {
             FittedKind::Resistor { zone, .. } => site.zones[*zone].number.value.to_string() == subject.key,
             FittedKind::Terminator(_) => false,
         };
-        wiring.fitted.iter().filter(|fitted| fitted.board == board).find(is_of)?
-    };
-    Some(across(fitted))
+        wiring.fitted.iter().filter(|fitted| fitted.board == board).find(is_of)
+    }
 }
 
 fn across(fitted: &Fitted) -> String {

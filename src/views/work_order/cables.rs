@@ -4,7 +4,7 @@ use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
 use super::devices::stands_at;
 use super::place::{Found, Places, Stage, in_room};
-use super::{Sides, alone, cut, landings, resistors};
+use super::{Sides, alone, cut, exchanged, landings, resistors};
 use crate::base::Id;
 use crate::base::wording::as_seen;
 use crate::compiled::Compiled;
@@ -44,10 +44,13 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), Some(is)) => differ(sides, change, was, is, places),
             (None, _) => {}
         }
-        if !(is_cut && is.is_none()) {
-            resistors::steps(sides, change, places);
+        // Those of a cable that stays, and of one that is cut, are told below.
+        let is_whole = change.new.as_ref().is_none_or(|(subject, _)| is_landed_whole(sides, subject));
+        if is_whole && !is_cut && !is.is_some_and(|is| cut::is_piece(sides, is)) {
+            resistors::of_cable(sides, (was, is), places);
         }
     }
+    resistors::steps(sides, places);
     other_ends(sides, places);
     cut::steps(sides, places);
     landings::steps(sides, places);
@@ -180,6 +183,12 @@ fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &m
             before.far_words, before.near_words, now.near_words
         );
         places.add(site, before.near, "remove", text);
+    } else if !exchanged::is_on_one(sides, is, End::Near)
+        && landed_at(sides.old, was, End::Near, &before.near_words)
+            != landed_at(sides.new, is, End::Near, &now.near_words)
+    {
+        let off = lifted(site, was, &before.near_words);
+        places.add(site, before.near, "remove", format!("{label} at {}: {off}; landed again", before.near_words));
     }
     if change.field(fact::Place::room).is_some() {
         let new = in_room(&sides.new.site, now.far);

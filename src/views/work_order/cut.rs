@@ -1,9 +1,9 @@
 //! Steps for a cable that is cut where it lies: both pieces, or the one towards the board, stay on their screws, and the new ends
 //! get labels and are landed.
 
-use super::Sides;
 use super::cables::{Ends, ends, landed_at, retired};
 use super::place::Places;
+use super::{Sides, exchanged, resistors};
 use crate::diff::Cut;
 use crate::register::{Cable, End};
 use crate::words::Paper;
@@ -21,6 +21,7 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let far = sides.new_keys.cable(sides.new, &cut.far);
         if let (Some(was), Some(near), Some(far)) = (was, near, far) {
             one(sides, cut, [was, near, far], places);
+            resistors::of_cable(sides, (Some(was), Some(far)), places);
         }
     }
 }
@@ -75,8 +76,11 @@ fn stays(sides: &Sides<'_>, (was, is): (&Cable, &Cable), (before, now): (&Ends, 
     }
     let landed = landed_at(sides.new, is, end, &now.near_words);
     let until_now = landed_at(sides.old, was, end, &before.near_words);
-    if landed != until_now && !landed.is_empty() {
-        places.add(site, room, "land", format!("{}{here}: {landed}. Until now: {until_now}", is.label));
+    // Off a board that is exchanged it is lifted with that.
+    let is_exchanged = exchanged::is_on_one(sides, is, end);
+    let before = if is_exchanged { String::new() } else { format!(". Until now: {until_now}") };
+    if (is_exchanged || landed != until_now) && !landed.is_empty() {
+        places.add(site, room, "land", format!("{}{here}: {landed}{before}", is.label));
     }
 }
 

@@ -3,7 +3,7 @@
 use super::Sides;
 use super::boards::{after_it_is_down, after_one_is_down, at_height};
 use super::cables::{at_device, landed_anew};
-use super::place::{Places, in_room};
+use super::place::{Places, When, in_room};
 use crate::base::Id;
 use crate::diff::{Change, Kind, What};
 use crate::diff::{is_later, is_renewed};
@@ -25,7 +25,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.devices[is].room, places);
-                mount(new, is, true, &when, places);
+                mount(new, is, true, when, places);
             }
             // What cannot be moved is only written down otherwise.
             (Some(_), Some(is)) if new.devices[is].fixed => {}
@@ -43,18 +43,18 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     let when = if is_another {
                         after_one_is_down(sides, change, new.devices[is].room, places)
                     } else {
-                        after_it_is_down(rooms.0, rooms.1, places)
+                        after_it_is_down(rooms.0, rooms.1, places).into()
                     };
-                    mount(new, is, false, &when, places);
+                    mount(new, is, false, when, places);
                 } else if part || renewed {
                     let (before, now, day) = if part {
                         (title(old, was), title(new, is), "")
                     } else {
                         ("old one".to_owned(), "new one".to_owned(), "; write the day on it")
                     };
-                    let when = after_one_is_down(sides, change, new.devices[is].room, places);
-                    let text = format!("{}: take down the {before}, mount the {now}{day}{when}", called(new, is));
-                    places.add(new, new.devices[is].room, "mount", text);
+                    let When { words, stage } = after_one_is_down(sides, change, new.devices[is].room, places);
+                    let text = format!("{}: take down the {before}, mount the {now}{day}{words}", called(new, is));
+                    places.add_at(stage, new, new.devices[is].room, "mount", text);
                     for (label, words) in at_device(sides, is) {
                         let cable = sides.new_keys.cable(sides.new, &label);
                         let is_loop =
@@ -113,7 +113,7 @@ pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
 }
 
 /// What was in the house before and `may_be_there`, because no place is known where it hung until now, is tried where it is.
-fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: &str, places: &mut Places) {
+fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &mut Places) {
     if site.devices[id].was_there() && may_be_there {
         let stays = if site.devices[id].fixed { " and cannot be moved" } else { "" };
         // A meter tells of a contact in a cable, and of nothing that wants a supply.
@@ -136,7 +136,7 @@ fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: &str, places: &m
         format!(" ({title})")
     };
     let height = places.at_height(site, site.devices[id].mount);
-    places.add(site, site.devices[id].room, "mount", format!("{called}{part}{height}{when}"));
+    places.mount(site, site.devices[id].room, format!("{called}{part}{height}"), when);
     if site.devices[id].diode {
         fit_diode(site, id, places);
     }

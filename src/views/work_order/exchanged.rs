@@ -10,8 +10,8 @@ use super::place::Places;
 use super::{Sides, alone, boards};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::diff::Kind;
-use crate::model::Board;
+use crate::diff::{Kind, STARTS_IN};
+use crate::model::{Board, Room};
 use crate::record::fact;
 use crate::register::{Cable, ConductorUse, End, Point, ShieldLanding};
 use crate::words::{self, Paper};
@@ -85,14 +85,13 @@ fn on_board(compiled: &Compiled, cable: &Cable, board: Id<Board>) -> Vec<On> {
 pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>), places: &mut Places) {
     let site = &sides.new.site;
     let (called, room) = (Paper.board(site, is), site.boards[is].room);
+    for (was, cable, end) in ends_kept(sides) {
+        let mut these = on_board(sides.old, was, board);
+        these.retain(|on| on.end == end);
+        lift(sides, (was, cable), these, (&called, room), places);
+    }
     for (was, cable) in staying(sides) {
-        let mut lifted: BTreeMap<Fate, Vec<String>> = BTreeMap::new();
-        for on in on_board(sides.old, was, board) {
-            lifted.entry(Fate::of(sides, cable, &on)).or_default().push(format!("{} off {}", on.what, on.at));
-        }
-        for (fate, each) in lifted {
-            places.add(site, room, "remove", format!("{} at {called}: {}{}", was.label, each.join(", "), fate.words()));
-        }
+        lift(sides, (was, cable), on_board(sides.old, was, board), (&called, room), places);
         let now = on_board(sides.new, cable, is).into_iter().filter(|on| !waits(sides, cable, on));
         let each: Vec<String> = now.map(|on| format!("{} on {}", on.what, on.at)).collect();
         if !each.is_empty() {
@@ -100,6 +99,68 @@ pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>
             places.add_at(alone::stage(sides, cable), site, room, "land", text);
         }
     }
+}
+
+/// The sounders on a strip that stays while the board that feeds it is exchanged: they are off it until the walk-test.
+pub(super) fn sounders_off(sides: &Sides<'_>, head: Id<Board>, places: &mut Places) {
+    let site = &sides.new.site;
+    let strips = site.boards.entries().filter(|(_, strip)| strip.kind.feed().is_some_and(|feed| feed.board == head));
+    for (is, strip) in strips.filter(|(is, _)| !sides.exchanged.has(*is, false)) {
+        let Some(was) = sides.board_before(is) else { continue };
+        for (cable, now) in staying(sides) {
+            let mut these = on_board(sides.old, cable, was);
+            these.retain(|on| waits(sides, now, on));
+            lift(sides, (cable, now), these, (&Paper.board(site, is), strip.room), places);
+        }
+    }
+}
+
+/// The steps that lift what is on a board, before it is taken down.
+fn lift(
+    sides: &Sides<'_>,
+    (was, is): (&Cable, &Cable),
+    these: Vec<On>,
+    (called, room): (&str, Option<Id<Room>>),
+    places: &mut Places,
+) {
+    let mut lifted: BTreeMap<Fate, Vec<String>> = BTreeMap::new();
+    for on in these {
+        lifted.entry(Fate::of(sides, is, &on)).or_default().push(format!("{} off {}", on.what, on.at));
+    }
+    for (fate, each) in lifted {
+        let text = format!("{} at {called}: {}{}", was.label, each.join(", "), fate.words());
+        places.add(&sides.new.site, room, "remove", text);
+    }
+}
+
+/// The ends that stay where they are, of cables that are landed as a whole and of those that are cut: the steps for these tell what
+/// lands there, and not that it comes off first.
+fn ends_kept<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable, End)> {
+    let was = |label: &str| sides.old_keys.cable(sides.old, label);
+    let is = |label: &str| sides.new_keys.cable(sides.new, label);
+    let mut kept = Vec::new();
+    for cut in &sides.found.cuts {
+        let far = cut.far_stays.then(|| is(&cut.far)).flatten();
+        let pieces = [(is(&cut.near), End::Near), (far, End::Far)];
+        kept.extend(pieces.into_iter().filter_map(|(piece, end)| Some((was(&cut.was)?, piece?, end))));
+    }
+    for change in sides.changes(Kind::Cable) {
+        let (Some((old, _)), Some((new, _))) = (&change.old, &change.new) else { continue };
+        let is_cut = sides.found.cuts.iter().any(|cut| cut.was == old.key);
+        if is_cut || !sides.found.taken_over.contains(new) {
+            continue;
+        }
+        let ends = [(STARTS_IN, End::Near), (fact::Place::room, End::Far)];
+        let ends = ends.into_iter().filter(|(moved, _)| change.field(moved).is_none());
+        kept.extend(ends.filter_map(|(_, end)| Some((was(&old.key)?, is(&new.key)?, end))));
+    }
+    kept
+}
+
+/// Whether an end of a cable of the new site is on a board that is exchanged.
+pub(super) fn is_on_one(sides: &Sides<'_>, cable: &Cable, end: End) -> bool {
+    let mut boards = cable.conductors.iter().flat_map(|used| used.points(end)).filter_map(Point::board);
+    boards.any(|board| sides.exchanged.has(board, false))
 }
 
 /// What becomes of what is lifted, in the order in which it is told.

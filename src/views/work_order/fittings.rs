@@ -9,7 +9,7 @@ use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
 use crate::diff::{BatteryChange, Change, Kind, Subject};
-use crate::model::{Battery, Board, Owner, Site};
+use crate::model::{Battery, Board, Owner, Room, Site};
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
 use crate::terms::Bank;
@@ -56,8 +56,10 @@ pub(super) fn battery((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Boar
         }
         (Some(had), Some(now)) if is_other_battery(had, now) => {
             places.add(new, room, "mount", format!("{called}: {}", exchange(had, now)));
+            leads_differ(&called, (had, now), (new, room), places);
         }
         (Some(had), Some(now)) => {
+            leads_differ(&called, (had, now), (new, room), places);
             for (before, is) in BatteryChange::of(had, now).stay {
                 let Some(day) = is.installed.filter(|_| before.installed.is_none()) else { continue };
                 let which = if now.total() > 1 { format!(" of {}", is.capacity) } else { String::new() };
@@ -69,6 +71,25 @@ pub(super) fn battery((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Boar
             places.add(old, old.boards[was].room, "remove", format!("{called}: battery {}", words::battery(before)));
         }
         (None, None) => {}
+    }
+}
+
+/// The leads of a battery that have another colour now. What had none in the spec before is only written down.
+fn leads_differ(called: &str, (had, now): (&Battery, &Battery), at: (&Site, Option<Id<Room>>), places: &mut Places) {
+    let both = [("+", &had.positive, &now.positive), ("−", &had.negative, &now.negative)];
+    for (sign, before, now) in both {
+        let (Some(before), Some(now)) = (before, now) else { continue };
+        let (before, now) = (before.value, now.value);
+        if before != now {
+            let text = format!(
+                "{called}: the lead to {sign} of the battery is {} {} from now on, until now {} {}: exchange it with both leads off the battery; the one that was taken off before stays off and capped",
+                now.code(),
+                now.name(),
+                before.code(),
+                before.name()
+            );
+            places.add(at.0, at.1, "land", text);
+        }
     }
 }
 

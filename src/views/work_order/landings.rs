@@ -46,7 +46,7 @@ pub(super) fn staying<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable)> {
     both.collect()
 }
 
-fn renamed(sides: &Sides<'_>, subject: Subject) -> Subject {
+pub(super) fn renamed(sides: &Sides<'_>, subject: Subject) -> Subject {
     sides.found.diff.renamed.get(&subject).cloned().unwrap_or(subject)
 }
 

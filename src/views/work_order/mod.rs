@@ -20,6 +20,7 @@ mod joints;
 mod kept;
 mod landings;
 mod measure;
+mod network;
 mod opened;
 mod place;
 mod program;
@@ -39,7 +40,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, View, value, wire_labels};
+use super::{Document, Orientation, View, upkeep, value, wire_labels};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
@@ -409,8 +410,12 @@ pub(crate) fn wiring(sides: &Sides<'_>, heights_are_told: bool) -> (Vec<Step>, V
     ways::steps(sides, &mut places);
     buses::terminators(sides, &mut places);
     joints::steps(sides, &mut places);
+    network::steps(sides, &mut places);
     kept::steps(sides, &mut places);
     boards::take_down(sides, &mut places);
+    for (from, to) in &sides.found.materials.resistors {
+        places.follows((&sides.old.site, *from), (&sides.new.site, *to));
+    }
     let order = wire_labels::in_order_of_pulling(sides.new, &sides.new_labels);
     let labels: Vec<&str> = order.iter().map(|cable| cable.label.as_str()).collect();
     (places.pulled(&labels), places.pulled_out(), places.done())
@@ -439,7 +444,8 @@ fn paper(order: &WorkOrder, sides: &Sides<'_>, remarks: &Remarks, told: Option<S
         )));
     }
     steps.extend(told.map(step));
-    steps.extend(cables::to_register(sides).into_iter().map(step));
+    steps.extend(cables::to_register(sides).into_iter().chain(network::to_register(sides)).map(step));
+    steps.extend(upkeep::to_import(sides.old, sides.new).map(|text| step(text.to_owned())));
     steps.extend(measure::outdated(sides, &order.measure).map(step));
     if sides.new.site.revision == sides.old.site.revision {
         steps.push(step("Give the spec a new revision mark: both revisions carry the same".to_owned()));

@@ -22,12 +22,15 @@ pub struct Step {
     pub kind: &'static str,
     /// What to do.
     pub text: String,
+    /// True where the text is the name of a thing alone, so that several of a place can stand in one line.
+    #[serde(skip)]
+    pub(crate) names_only: bool,
 }
 
 impl Step {
     /// A step.
     pub(crate) fn new(kind: &'static str, text: impl Into<String>) -> Self {
-        Self { kind, text: text.into() }
+        Self { kind, text: text.into(), names_only: false }
     }
 }
 
@@ -36,17 +39,37 @@ impl Step {
 pub(crate) enum Stage {
     /// In the order of its kind.
     InOrder,
+    /// Behind what is mounted, because it is mounted once something that is mounted here has set it free; so many such steps
+    /// come before it.
+    Freed(usize),
     /// Behind what is mounted, and before anything else is landed: a blank board is switched on alone.
     Alone,
+    /// Before anything is landed on it: a resistor at a board, whose free lead takes a conductor.
+    BeforeLanding,
 }
 
 impl Stage {
-    fn rank(self, kind: &str) -> usize {
-        let of = |kind: &str| 2 * ORDER.iter().position(|known| *known == kind).unwrap_or(ORDER.len());
+    /// Kind by kind; what lies between two kinds stands behind the first.
+    fn rank(self, kind: &str) -> (usize, usize) {
+        let of = |kind: &str| ORDER.iter().position(|known| *known == kind).unwrap_or(ORDER.len());
         match self {
-            Self::InOrder => of(kind),
-            Self::Alone => of("mount") + 1,
+            Self::InOrder => (of(kind), 0),
+            Self::Freed(steps) => (of("mount"), steps),
+            Self::Alone => (of("mount"), usize::MAX - 1),
+            Self::BeforeLanding => (of("mount"), usize::MAX),
         }
+    }
+}
+
+/// When something goes up that comes down first, in words and as a stage of the work.
+pub(super) struct When {
+    pub(super) words: String,
+    pub(super) stage: Stage,
+}
+
+impl From<String> for When {
+    fn from(words: String) -> Self {
+        Self { words, stage: Stage::InOrder }
     }
 }
 
@@ -112,10 +135,20 @@ impl Places {
         kind: &'static str,
         text: impl Into<String>,
     ) {
+        self.add_step(stage, site, room, Step::new(kind, text));
+    }
+
+    /// Adds a thing that is mounted, in words that name it alone or say `more`.
+    pub(super) fn mount(&mut self, site: &Site, room: Option<Id<Room>>, named: String, more: When) {
+        let names_only = more.words.is_empty();
+        let step = Step { names_only, ..Step::new("mount", named + &more.words) };
+        self.add_step(more.stage, site, room, step);
+    }
+
+    fn add_step(&mut self, stage: Stage, site: &Site, room: Option<Id<Room>>, step: Step) {
         let steps = self.rooms.entry(key(site, room)).or_default();
-        let step = (stage, Step::new(kind, text));
-        if !steps.contains(&step) {
-            steps.push(step);
+        if !steps.contains(&(stage, step.clone())) {
+            steps.push((stage, step));
         }
     }
 

@@ -1,14 +1,15 @@
 //! Resistors and terminators at the far ends of cables, and values held against each other.
 
+use super::Sides;
 use super::boards::{after_it_is_down, terminator};
 use super::cables::{is_landed_whole, landed_anew};
+use super::landings::{renamed, staying};
 use super::place::{Places, in_room};
-use super::{Keys, Sides};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Subject};
-use crate::model::{Mounted, Owner, Run};
+use crate::diff::{Kind, Subject};
+use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::Resistance;
 use crate::register::{Cable, Fitted};
 use crate::words;
@@ -31,66 +32,100 @@ pub(super) fn again(sides: &Sides<'_>, was: &Cable, is: &Cable, places: &mut Pla
     format!(" and keep what is at its end, {}: {them} used again", list(&kept, "and"))
 }
 
-/// Resistors and terminators that are new or gone at the far end of a cable.
-pub(super) fn steps(sides: &Sides<'_>, change: &Change, places: &mut Places) {
-    let fitted = |compiled: &Compiled, keys: &Keys, subject: &Subject| {
-        let run = keys.runs.get(&subject.key).copied();
-        let items = run.map(|run| compiled.site.runs[run].mounted.clone()).unwrap_or_default();
-        (run.and_then(|run| compiled.site.runs[run].room), values(&items))
-    };
-    let (old_room, had) = change.old.as_ref().map(|(s, _)| fitted(sides.old, &sides.old_keys, s)).unwrap_or_default();
-    let (room, has) = change.new.as_ref().map(|(s, _)| fitted(sides.new, &sides.new_keys, s)).unwrap_or_default();
-    let Some(subject) = change.subject() else { return };
-    for (several, value) in &alike(missing(&had, &has)) {
-        // It comes off before any label is changed.
-        let hung = change.old.as_ref().map_or(subject, |(subject, _)| subject);
-        let run = sides.old_keys.runs.get(&hung.key);
-        let text = resistor(sides.old, run.copied(), &hung.key, value);
-        places.add(&sides.old.site, old_room, "remove", format!("{several}{text}"));
-    }
-    let run = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.runs.get(&subject.key));
-    let landed = run.is_some_and(|run| landed_anew(sides, *run));
-    // A bus's terminator is under the screws of a cable that is landed anew; a loop's resistor is told with its pair.
-    let is_bus = run.is_some_and(|run| matches!(sides.new.site.runs[*run].owner, Owner::Bus(_)));
-    let come = if is_bus && is_landed_whole(sides, subject) { has } else { missing(&has, &had) };
-    // On a board that is exchanged they are fitted with that.
-    let on_exchanged = run.is_some_and(|run| {
-        let boards = sides.new.site.runs[*run].mounted.iter().filter_map(|item| match item {
-            Mounted::Board(board) => Some(*board),
-            Mounted::Device(device) => sides.new.site.devices[*device].board.as_ref().map(|board| board.value),
-            Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => {
-                None
-            }
-        });
-        boards.into_iter().any(|board| sides.exchanged.has(board, false))
-    });
-    for (several, value) in alike(come).iter().filter(|_| !landed && !on_exchanged) {
-        let text = resistor(sides.new, run.copied(), &subject.key, value);
-        let when = if had.contains(value) {
-            after_it_is_down((&sides.old.site, old_room), (&sides.new.site, room), places)
-        } else {
-            String::new()
-        };
-        places.add(&sides.new.site, room, "fit", format!("{several}{text}{when}"));
+/// Resistors and terminators that are new or gone at the far ends of cables that stay.
+pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
+    for (was, is) in staying(sides) {
+        of_cable(sides, (Some(was), Some(is)), places);
     }
 }
 
-/// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
-fn resistor(compiled: &Compiled, run: Option<Id<Run>>, label: &str, value: &Resistance) -> String {
-    let site = &compiled.site;
-    let fitted = run.map(|run| &site.runs[run]).and_then(|run| {
-        let Owner::Bus(bus) = run.owner else { return None };
-        run.mounted.iter().find(|item| item.terminator().is_some())?;
-        run.mounted.iter().filter_map(Mounted::board).find_map(|board| terminator(compiled, bus, board))
-    });
-    let value = words::resistor(value);
-    match fitted {
-        Some(Fitted { board, across: (one, other), .. }) => {
-            let board = words::Paper.board(site, *board);
-            format!("Terminator {value} across {one} and {other} of {board}, where {label} ends")
-        }
-        None => format!("Resistor {value} at the far end of {label}"),
+/// The same of one cable. Each of its runs is held against that of its own zone: where a zone that shared a cable has it alone now,
+/// its run goes by the cable's label, which was another zone's.
+pub(super) fn of_cable(sides: &Sides<'_>, (was, is): (Option<&Cable>, Option<&Cable>), places: &mut Places) {
+    let runs = |cable: Option<&Cable>| cable.map(|cable| cable.carries.clone()).unwrap_or_default();
+    let mut left = runs(is);
+    for run in runs(was) {
+        let at = left.iter().position(|next| is_same_owner(sides, run, *next));
+        let next = at.map(|at| left.remove(at));
+        differ(sides, (was.map(|was| (was, run)), is.zip(next)), places);
     }
+    for next in left {
+        differ(sides, (None, is.map(|is| (is, next))), places);
+    }
+}
+
+/// A run, and the cable that it goes through.
+type Through<'c> = (&'c Cable, Id<Run>);
+
+/// The steps of one run.
+fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>>), places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let at_end = |site: &Site, (_, run): Through<'_>| (site.runs[run].room, values(&site.runs[run].mounted));
+    let (old_room, had) = was.map(|was| at_end(old, was)).unwrap_or_default();
+    let (room, has) = is.map(|is| at_end(new, is)).unwrap_or_default();
+    if let Some(was) = was {
+        for (several, value) in &alike(missing(&had, &has)) {
+            places.add(old, old_room, "remove", format!("{several}{}", resistor(sides.old, was, value)));
+        }
+    }
+    let Some(is @ (cable, run)) = is else { return };
+    // A bus's terminator is under the screws of a cable that is landed anew; a loop's resistor is told with its pair.
+    let is_bus = matches!(new.runs[run].owner, Owner::Bus(_));
+    let is_whole = is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
+    let come = if is_bus && is_whole { has } else { missing(&has, &had) };
+    // On a board that is exchanged they are fitted with that.
+    let boards = new.runs[run].mounted.iter().filter_map(|item| match item {
+        Mounted::Board(board) => Some(*board),
+        Mounted::Device(device) => new.devices[*device].board.as_ref().map(|board| board.value),
+        Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
+    });
+    let on_exchanged = boards.into_iter().any(|board| sides.exchanged.has(board, false));
+    if landed_anew(sides, run) || on_exchanged {
+        return;
+    }
+    for (several, value) in &alike(come) {
+        let text = resistor(sides.new, is, value);
+        let when =
+            if had.contains(value) { after_it_is_down((old, old_room), (new, room), places) } else { String::new() };
+        places.add(new, room, "fit", format!("{several}{text}{when}"));
+    }
+}
+
+/// Whether a run of the old site and one of the new site belong to the same thing.
+fn is_same_owner(sides: &Sides<'_>, was: Id<Run>, is: Id<Run>) -> bool {
+    let owner = |site: &Site, run: Id<Run>| match site.runs[run].owner {
+        Owner::Zone(id) => Subject::new(Kind::Zone, site.zones[id].number.value.to_string()),
+        Owner::Bus(id) => Subject::new(Kind::Bus, site.buses[id].name.value.as_str()),
+        Owner::Circuit(id) => Subject::new(Kind::Circuit, site.circuits[id].name.value.as_str()),
+        Owner::Transformer(id) => Subject::new(Kind::Board, site.boards[id].name.value.as_str()),
+        Owner::Spare(id) => Subject::new(Kind::Spare, site.spares[id].name.value.as_str()),
+        Owner::Communicator(id) => Subject::new(Kind::Communicator, site.communicators[id].name.value.as_str()),
+    };
+    renamed(sides, owner(&sides.old.site, was)) == owner(&sides.new.site, is)
+}
+
+/// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
+fn resistor(compiled: &Compiled, (cable, run): Through<'_>, value: &Resistance) -> String {
+    let (site, label, value) = (&compiled.site, &cable.label, words::resistor(value));
+    let run = &site.runs[run];
+    let of = match run.owner {
+        Owner::Bus(bus) => {
+            let boards = run.mounted.iter().filter_map(Mounted::board);
+            let is_terminated = run.mounted.iter().any(|item| item.terminator().is_some());
+            let mut fitted = boards.filter_map(|board| terminator(compiled, bus, board)).filter(|_| is_terminated);
+            if let Some(Fitted { board, across: (one, other), .. }) = fitted.next() {
+                let board = words::Paper.board(site, *board);
+                return format!("Terminator {value} across {one} and {other} of {board}, where {label} ends");
+            }
+            String::new()
+        }
+        // Two loops in one cable may have resistors that are alike.
+        Owner::Zone(zone) if cable.carries.len() > 1 => format!(" of zone {}", site.zones[zone].number.value),
+        Owner::Zone(_) | Owner::Circuit(_) | Owner::Transformer(_) | Owner::Spare(_) | Owner::Communicator(_) => {
+            String::new()
+        }
+    };
+    format!("Resistor {value}{of} at the far end of {label}")
 }
 
 /// The values among what is mounted.

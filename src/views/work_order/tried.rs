@@ -36,16 +36,8 @@ pub(super) fn touched_boards(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
     let site = &sides.new.site;
     let changes = sides.changes(Kind::Board).filter(|change| is_touched(change));
     let mut found: BTreeSet<Id<Board>> = changes.filter_map(|change| board(site, &change.new.as_ref()?.0)).collect();
-    let fed = site.boards.entries().filter(|(_, board)| match &board.kind {
-        BoardKind::Strip { feed: Some(feed), .. } => found.contains(&feed.board),
-        BoardKind::Strip { feed: None, .. }
-        | BoardKind::Panel
-        | BoardKind::PowerSupply
-        | BoardKind::Keypad { .. }
-        | BoardKind::Module { .. }
-        | BoardKind::Receiver
-        | BoardKind::JointBox { .. } => false,
-    });
+    let fed =
+        site.boards.entries().filter(|(_, board)| board.kind.feed().is_some_and(|feed| found.contains(&feed.board)));
     let fed: Vec<Id<Board>> = fed.map(|(id, _)| id).collect();
     found.extend(fed);
     found

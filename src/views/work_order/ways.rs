@@ -38,7 +38,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     let to = in_room(new, at.room);
                     let text = format!("{title} of {}: take it down; it goes up again{to}", way.title);
                     places.add(old, had.room, "remove", text);
-                    fresh.push((title, at, Some(after_it_is_down((old, had.room), (new, at.room), places))));
+                    let when = after_it_is_down((old, had.room), (new, at.room), places);
+                    fresh.push((title, at, Some(when)));
                 }
                 Some(_) => {}
             }
@@ -47,9 +48,9 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             places.add(old, at.room, "remove", format!("{title} of {}", way.title));
         }
         for (title, at, moved) in fresh {
-            let when = moved.as_deref().unwrap_or_default();
-            places.add(new, at.room, "mount", format!("{title} of {}{when}", way.title));
-            if was.is_some() && moved.is_none() {
+            let is_moved = moved.is_some();
+            places.mount(new, at.room, format!("{title} of {}", way.title), moved.unwrap_or_default().into());
+            if was.is_some() && !is_moved {
                 back_on(sides, at, before.is_empty(), places);
             }
         }
