@@ -95,8 +95,8 @@ fn a_cable_that_is_cut_or_moved_comes_off_a_board_that_is_exchanged() {
         [(whole("", "hall", "w1"), cut, "Z1-2"), (whole(there, "hall", "w1"), whole(there, "attic", "w3"), "Z1")]
     {
         let said = said(&kept(&old, (&new, "control-z")));
-        in_order(&said, &["remove: Z1 at Control board: BK off I1, RD off R1; landed again"]);
-        let on = format!("land: {label} at Control board: BK on J1, RD on Q1");
+        in_order(&said, &["remove: Z1 at board-a: BK off I1, RD off R1; landed again"]);
+        let on = format!("land: {label} at board-a: BK on J1, RD on Q1");
         assert!(said.lines().any(|line| line == on), "{on} in {said}");
         assert!(!said.contains("remove: Resistor"), "{said}");
     }
@@ -108,8 +108,8 @@ fn a_cable_that_is_cut_or_moved_comes_off_a_board_that_is_exchanged() {
     in_order(
         &said,
         &[
-            "remove: Z1 at Control board: BK off I1, RD off R1; landed again",
-            "land: Z1 at Control board: BK on I3, RD on R2",
+            "remove: Z1 at board-a: BK off I1, RD off R1; landed again",
+            "land: Z1 at board-a: BK on I3, RD on R2",
         ],
     );
 }
@@ -158,7 +158,7 @@ fn a_resistor_at_the_board_is_there_before_its_conductor_is_landed() {
     let said = said(&kept(&old, (&new, "control-a")));
     in_order(
         &said,
-        &["fit: Resistor 2.2 kΩ", "zone 2 Zone 2 at Control board, in series", "land: Z2 at Control board: "],
+        &["fit: Resistor 2.2 kΩ", "zone 2 Zone 2 at board-a, in series", "land: Z2 at board-a: "],
     );
     // The one that is used again comes off upstairs, which is therefore first.
     in_order(
@@ -221,7 +221,7 @@ fn a_network_cable_is_re_made_by_the_table_that_the_spec_has_now() {
     };
     let (old, new) = (text("T568A"), text("T568B"));
     let said = said(&kept(&old, (&new, "control-a")));
-    for end in ["Control board", "router"] {
+    for end in ["board-a", "router"] {
         let wanted = format!(
             "land: NET-1 at {end}: re-make this end by T568B: pin 1 on WHOG, 2 on OG, 3 on WHGN and 6 on GN; until now 1 on WHGN, 2 on GN, 3 on WHOG and 6 on OG"
         );
@@ -253,7 +253,7 @@ fn another_colour_of_a_battery_lead_is_a_step() {
     let order = WorkOrder::of(&Sides::of(&old, &site_after(&lead("OG"), &register).0), &Remarks::default());
     let said = said(&order);
     assert!(
-        said.contains("land: Control board: the lead to + of the battery is OG orange from now on, until now RD red: "),
+        said.contains("land: board-a: the lead to + of the battery is OG orange from now on, until now RD red: "),
         "{said}"
     );
     assert!(!order.off.is_empty(), "the board is dark");
