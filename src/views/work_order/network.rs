@@ -11,8 +11,17 @@ use crate::register::{Cable, ConductorUse};
 use crate::terms::PinOrder;
 use crate::words;
 
-/// Those cables, with the table and the pins that are on other conductors.
-fn found<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, PinOrder, Vec<(u8, &'s ConductorUse)>)> {
+/// Such a cable.
+struct ToBe<'s> {
+    cable: &'s Cable,
+    /// The table that it is to be wired by.
+    order: PinOrder,
+    /// The pins that are on other conductors.
+    pins: Vec<(u8, &'s ConductorUse)>,
+}
+
+/// Those cables.
+fn found<'s>(sides: &Sides<'s>) -> Vec<ToBe<'s>> {
     let (old, new) = (&sides.old.site, &sides.new.site);
     let one = |(was, is): (&'s Cable, &'s Cable)| {
         let order = words::wired_to_be(new, is)?;
@@ -20,7 +29,7 @@ fn found<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, PinOrder, Vec<(u8, &'s Conduc
         let is_to_be = words::wired_to_be(old, was) != Some(order)
             && !pins.is_empty()
             && words::has_colours(&new.cables[is.kind], order, &pins);
-        is_to_be.then_some((is, order, pins))
+        is_to_be.then_some(ToBe { cable: is, order, pins })
     };
     staying(sides).into_iter().filter_map(one).collect()
 }
@@ -28,7 +37,7 @@ fn found<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, PinOrder, Vec<(u8, &'s Conduc
 /// Adds a step for both ends of each.
 pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
     let site = &sides.new.site;
-    for (cable, order, pins) in found(sides) {
+    for ToBe { cable, order, pins } in found(sides) {
         let at = ends(site, &sides.new_labels, cable);
         let (now, before) = (pins_by(order, &pins), pins_on(site, cable, &pins));
         for (room, here) in [(at.near, &at.near_words), (at.far, &at.far_words)] {
@@ -53,7 +62,7 @@ fn pins_on(site: &Site, cable: &Cable, pins: &[(u8, &ConductorUse)]) -> String {
 
 /// What to write into the register by hand once that is done.
 pub(super) fn to_register(sides: &Sides<'_>) -> Vec<String> {
-    let one = |(cable, order, _): (&Cable, PinOrder, Vec<(u8, &ConductorUse)>)| {
+    let one = |ToBe { cable, order, .. }: ToBe<'_>| {
         format!(
             "Once {} is re-made by {} at both ends, take its wire lines out of register.kdl: the next compile writes them by that table",
             cable.label,
