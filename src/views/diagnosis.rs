@@ -14,6 +14,7 @@ use crate::calc::halving::{self, Next, Spot};
 use crate::calc::meter::volts_shown_by_a_meter;
 use crate::calc::network;
 use crate::calc::power::Consumer;
+use crate::calc::two_wire;
 use crate::calc::{LoopReadings, Spread, State as Reached, StateReading};
 use crate::compiled::Compiled;
 use crate::model::{Device, Run, Zone};
@@ -34,7 +35,7 @@ pub struct Diagnosis {
     pub(crate) input: String,
     /// The value in words: "1.96 kΩ with the leads off".
     pub(crate) measured: String,
-    /// The loop in ohm; null where there is no connection.
+    /// The loop in ohm; null where there is no connection, and for volts of a loop that feeds its detectors.
     pub ohms: Option<Number>,
     /// The states whose spread holds it, or is as near as a meter may be wrong; cables cut or shorted last.
     pub fits: Vec<FitLine>,
@@ -80,6 +81,8 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
     let Compiled { site, wiring, .. } = compiled;
     let readings = compiled.loops.get(&zone)?;
     let found = diagnose::diagnose(site, readings, why::sensing(site, zone), measured)?;
+    // Volts of a loop that feeds its detectors tell no resistance.
+    let fed = matches!(measured, Measured::Volts(_)) && two_wire::feeds(&readings.network);
     let foreign = found.faults.iter().any(|fault| matches!(fault, Fault::OtherVoltage(_)));
     let lines = |fits: &[Fit]| fits.iter().filter_map(|fit| fit_line(compiled, readings, fit, measured)).collect();
     let next = next(compiled, readings, measured, &found);
@@ -90,12 +93,12 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
         input: Paper.input(site, wiring, zone),
         measured: match measured {
             Measured::Ohms(ohms) => format!("{} with the leads off", words::ohms(ohms)),
-            Measured::Volts(volts) if foreign => format!("{} with the leads on", words::volts(volts)),
+            Measured::Volts(volts) if foreign || fed => format!("{} with the leads on", words::volts(volts)),
             Measured::Volts(volts) => {
                 format!("{} with the leads on, so a loop of {}", words::volts(volts), words::ohms(found.ohms))
             }
         },
-        ohms: Number::of(found.ohms),
+        ohms: if fed { None } else { Number::of(found.ohms) },
         fits: lines(&found.fits),
         nearest: lines(&found.nearest),
         faults: found.faults.iter().map(|fault| fault_line(compiled, readings, fault)).collect(),

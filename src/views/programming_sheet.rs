@@ -261,7 +261,7 @@ fn boards(site: &Site) -> Vec<BoardRow> {
 fn inputs(site: &Site, id: Id<Board>, board: &Board) -> String {
     let inputs = site.part_of(id).map_or(0, |part| part.inputs.len());
     let Some(first) = board.kind.inputs_from() else {
-        return if inputs > 0 { "as the sheets of both say".to_owned() } else { String::new() };
+        return if inputs > 0 { "(the sheets of both say which)".to_owned() } else { String::new() };
     };
     let last = u32::try_from(inputs).ok().and_then(|inputs| first.checked_add(inputs)?.checked_sub(1));
     match last {

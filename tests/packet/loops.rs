@@ -5,7 +5,7 @@ use loopwright::calc::diagnose::{Diagnosis, Fault, Measured, diagnose};
 use loopwright::calc::halving::{self, Next, Spot};
 use loopwright::calc::{State, loops, trail};
 use loopwright::model::Zone;
-use loopwright::views::why;
+use loopwright::views::{diagnosis, why};
 use loopwright::words::Paper;
 
 use super::sites::{FULL, full_site, hostile_site, loop_sheet, markdown, packet, site};
@@ -301,6 +301,9 @@ fn volts_of_a_loop_that_feeds_its_detectors_tell_a_leak_and_a_joint() {
     let text = "site \"fed\" { revision \"A\" date=\"2027-01-01\"; }\ninclude \"../parts/example.kdl\"\nlevel \"l\" { room \"r\"; }\npanel \"feeds\" part=\"feeds-a\" room=\"r\"\nzone 1 \"Smoke\" type=\"smoke\" { loop \"two-wire\" board=\"feeds\" input=1 { run \"pair\" length=(ft)1 room=\"r\" { detector \"smoke-2\"; resistor \"4k7\"; }; }; }\n";
     let made = site(text);
     let faults = |volts: f64| ask(&made, 1, Measured::Volts(volts)).faults;
+    let told = diagnosis::of(&made, zone(&made, 1), Measured::Volts(9.87)).unwrap();
+    let told = serde_json::to_value(told).unwrap();
+    assert_eq!((&told["ohms"], &told["measured"]), (&serde_json::Value::Null, &"9.87 V with the leads on".into()));
     let near = |ohms: f64, wanted: f64| (ohms / wanted - 1.0).abs() < 0.02;
     assert!(
         faults(9.87).iter().any(|fault| matches!(fault, Fault::Leakage(ohms) if near(*ohms, 3000.0))),

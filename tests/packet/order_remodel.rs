@@ -110,6 +110,8 @@ fn a_cable_that_is_cut_or_moved_comes_off_a_board_that_is_exchanged() {
         &[
             "remove: Z1 at board-a: BK off I1, RD off R1; landed again",
             "land: Z1 at board-a: BK on I3, RD on R2",
+            "keep what is at its end, 2.2 kΩ ±5 % (red red red gold): it is used again; it ends in Attic",
+            "land: Z1: BK → ",
         ],
     );
 }
@@ -156,10 +158,7 @@ fn a_resistor_at_the_board_is_there_before_its_conductor_is_landed() {
             "resistor \"2k2\"; run \"pair\" length=(ft)9 room=\"hall\" existing=#true { contact \"reed\" on=\"w2\"; }",
         );
     let said = said(&kept(&old, (&new, "control-a")));
-    in_order(
-        &said,
-        &["fit: Resistor 2.2 kΩ", "zone 2 Zone 2 at board-a, in series", "land: Z2 at board-a: "],
-    );
+    in_order(&said, &["fit: Resistor 2.2 kΩ", "zone 2 Zone 2 at board-a, in series", "land: Z2 at board-a: "]);
     // The one that is used again comes off upstairs, which is therefore first.
     in_order(
         &said,

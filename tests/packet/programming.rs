@@ -79,5 +79,5 @@ fn inputs_of_a_board_that_the_spec_does_not_number_are_no_blank() {
     assert!(FULL.contains(" inputs-from=5"));
     let sheet = markdown(&site(&FULL.replace(" inputs-from=5", "")), "programming-sheet");
     let row = sheet.lines().find(|line| line.contains("| Expander |")).unwrap();
-    assert!(row.contains("| as the sheets of both say |"), "{row}");
+    assert!(row.contains("| (the sheets of both say which) |"), "{row}");
 }

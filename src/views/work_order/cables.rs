@@ -192,8 +192,9 @@ fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &m
     }
     if change.field(fact::Place::room).is_some() {
         let new = in_room(&sides.new.site, now.far);
+        let again = resistors::again(sides, was, is, places);
         let text = format!(
-            "{label} (from {}): take it off here; it ends{new}, at {}, {rest}",
+            "{label} (from {}): take it off here{again}; it ends{new}, at {}, {rest}",
             before.near_words, now.far_words
         );
         places.add(site, before.far, "remove", text);
