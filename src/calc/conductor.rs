@@ -23,7 +23,7 @@ pub(crate) const STRANDING: f64 = 0.02;
 /// sheet, else by the standard of its size. A sheet that promises less than ideal copper of that size has thicker wires.
 pub(crate) fn per_metre(size: WireSize, stranded: bool, metal: Metal, sheet: Option<OhmsPerMetre>) -> Spread {
     let copper = resistance(size, stranded, Metres(1.0), Celsius(20.0)).0;
-    let [least, nominal, greatest] = conductors::over_copper(metal);
+    let [least, nominal, greatest] = conductors::over_copper(metal, size, stranded);
     let standard = || conductors::most(size, stranded).map_or(copper, |(most, _)| most.0).max(copper) * greatest;
     let most = sheet.map_or_else(standard, |most| most.0);
     let greatest = if sheet.is_some() { most } else { most.max(copper * greatest) };
@@ -147,6 +147,12 @@ mod tests {
             |metal| per_metre(WireSize::Awg(18), false, metal, None).map(|ohms| ohms * 304.8 * factor(Celsius(75.0)));
         let tinned = kilofoot(Metal::Tinned);
         assert!((tinned.greatest / 8.08 - 1.0).abs() < 2e-3 && (tinned.least / 7.77 - 1.0).abs() < 2e-3, "{tinned:?}");
+        // Strands, coated, by the same table from memory: 8.45 and 5.29 Ω/kft.
+        for (gauge, ohms) in [(18, 8.45), (16, 5.29)] {
+            let found = per_metre(WireSize::Awg(gauge), true, Metal::Tinned, None);
+            let found = found.map(|one| one * 304.8 * factor(Celsius(75.0)));
+            assert!(found.greatest > ohms && (found.nominal / ohms - 1.0).abs() < 6e-3, "{gauge} AWG: {found:?}");
+        }
         let clad = kilofoot(Metal::CopperClad);
         assert!(clad.least > 7.77 * 1.47 && clad.greatest > 7.77 * 1.64, "{clad:?}");
         let by_sheet = per_metre(WireSize::Awg(18), false, Metal::CopperClad, Some(OhmsPerMetre(0.034)));

@@ -7,7 +7,7 @@ use crate::diag::{Basis, Certainty, Diagnostic, Rule, Severity};
 use crate::model::{Accept, Device, Site};
 use crate::rule;
 
-static ACCEPT_UNUSED: Rule = rule!("accept-unused", Basis::Intent, "an accept for a finding that is not there");
+static ACCEPT_UNUSED: Rule = rule!("accept-unused", Basis::NoEffect, "an accept for a finding that is not there");
 static ACCEPT_REFUSED: Rule =
     rule!("accept-refused", Basis::Contradiction, "an accept for an error or an unknown rule");
 

@@ -8,7 +8,8 @@ use crate::diag::{Format, json};
 use crate::emit;
 use crate::schema::{grammar, reference};
 
-/// Prints the reference: all of it or the tour, as Markdown or as a page. The tour alone is set for a terminal.
+/// Prints the reference: all of it or the tour, as Markdown or as a page. The tour alone is set for a terminal; of the rest
+/// the lines are broken where they are wider than it.
 pub(super) fn run(screen: &mut Screen, tour: bool, html: bool) -> Result<Exit, Stop> {
     let (title, markdown) = if tour {
         ("A tour of the spec language", reference::TOUR.to_owned())
@@ -18,6 +19,7 @@ pub(super) fn run(screen: &mut Screen, tour: bool, html: bool) -> Result<Exit, S
     let text = match screen.format {
         _ if html => emit::chapter(title, concat!("loopwright ", env!("CARGO_PKG_VERSION")), &markdown),
         Format::Human(look) if tour => prose::set(look, &markdown),
+        Format::Human(look) => look.fit(&markdown),
         _ => markdown,
     };
     screen.print(&text)?;
@@ -27,6 +29,10 @@ pub(super) fn run(screen: &mut Screen, tour: bool, html: bool) -> Result<Exit, S
 /// Prints what the reference says of one node name.
 pub(super) fn node(screen: &mut Screen, name: &str) -> Result<Exit, Stop> {
     let text = reference::of(name).ok_or_else(|| unknown(name))?;
+    let text = match screen.format {
+        Format::Human(look) => look.fit(&text),
+        Format::Short | Format::Json => text,
+    };
     screen.print(&text)?;
     Ok(Exit::Clean)
 }

@@ -29,8 +29,14 @@ pub enum Basis {
     Language,
     /// The spec contradicts itself, or the wall cannot be as written.
     Contradiction,
-    /// Written, but without effect: probably a slip.
-    Intent,
+    /// Written, and nothing comes of it: probably a slip.
+    NoEffect,
+    /// Two statements of the spec that are hardly both right, though a wall could be so.
+    Mismatch,
+    /// What is written can be built, and does not do what it is for.
+    Works,
+    /// What a text probably means.
+    Guess,
     /// A published limit; the text names document and edition.
     Published(&'static str),
     /// What was measured on site does not agree with the spec.
@@ -44,7 +50,9 @@ impl Basis {
     pub(crate) fn severity(self) -> Severity {
         match self {
             Self::Language | Self::Contradiction => Severity::Error,
-            Self::Intent | Self::Published(_) | Self::Measured => Severity::Warning,
+            Self::NoEffect | Self::Mismatch | Self::Works | Self::Guess | Self::Published(_) | Self::Measured => {
+                Severity::Warning
+            }
             Self::Practice => Severity::Note,
         }
     }
@@ -54,7 +62,10 @@ impl Basis {
         match self {
             Self::Language => "the spec language".into(),
             Self::Contradiction => "contradiction in the spec".into(),
-            Self::Intent => "no effect as written".into(),
+            Self::NoEffect => "no effect as written".into(),
+            Self::Mismatch => "two statements that do not go together".into(),
+            Self::Works => "how such equipment works".into(),
+            Self::Guess => "a guess from what is written".into(),
             Self::Published(source) => source.into(),
             Self::Measured => "what was measured on site".into(),
             Self::Practice => "common practice".into(),

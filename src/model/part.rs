@@ -8,7 +8,7 @@ use crate::quantity::{
     Amperes, Celsius, Decibels, Dimension, Metres, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension,
 };
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, MountingBox, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
+    BandName, Basis, Connect, ContactForm, Fails, MountingBox, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
 };
 
 use super::switching::{OwnSupply, Switch};
@@ -24,6 +24,8 @@ pub struct Part {
     pub senses: Option<Senses>,
     /// What it is as a load.
     pub works: Option<Works>,
+    /// What it does without current, as a lock.
+    pub fails: Option<Fails>,
     /// The temperature at which a heat detector trips.
     pub rating: Option<Spanned<Celsius>>,
     /// Age at which it is replaced, from the day on which it was made.

@@ -12,13 +12,21 @@ use crate::terms::Metal;
 pub const SOURCE: Source = Source::new("IEC 60228", NOT_NAMED, "", Known::FromMemory);
 /// Where [`over_copper`] is from, for tinned copper.
 pub const TINNED: Source = Source::new("NEC", NOT_NAMED, "chapter 9 table 8", Known::Quoted);
+/// The same for tinned wires thinner than [`THIN`], as strands are: the less copper, the more a coat of tin takes of it.
+pub const TINNED_STRANDS: Source = Source::new("ASTM B33", NOT_NAMED, "", Known::FromMemory);
 /// The same for copper-clad aluminium.
 pub const COPPER_CLAD: Source = Source::new("makers' sheets", "undated", "", Known::FromMemory);
 
-/// What conductors of a metal have, over those of plain copper: least, usually, at the most. [`TINNED`], [`COPPER_CLAD`].
-pub(crate) fn over_copper(metal: Metal) -> [f64; 3] {
+/// The cross-section in mm² below which a tinned wire is thin: 24 AWG is just above it (0.0201 in).
+const THIN: f64 = 0.2;
+
+/// What conductors of a metal have, over those of plain copper: least, usually, at the most. [`TINNED`],
+/// [`TINNED_STRANDS`], [`COPPER_CLAD`].
+pub(crate) fn over_copper(metal: Metal, size: WireSize, stranded: bool) -> [f64; 3] {
     match metal {
         Metal::Copper => [1.0, 1.0, 1.0],
+        // Strands from 0.0201 to 0.0111 in, and thinner ones: 94.16 and 93.15 % of copper's conductivity.
+        Metal::Tinned if stranded || size.square_millimetres() < THIN => [1.0, 1.062, 1.074],
         Metal::Tinned => [1.0, 1.04, 1.04],
         Metal::CopperClad => [1.55, 1.60, 1.65],
     }
@@ -28,7 +36,11 @@ pub(crate) fn over_copper(metal: Metal) -> [f64; 3] {
 pub(crate) fn more_than_copper(metal: Metal) -> Option<String> {
     match metal {
         Metal::Copper => None,
-        Metal::Tinned => Some(format!("tinned conductors 4 % more ({})", TINNED.cited())),
+        Metal::Tinned => Some(format!(
+            "tinned conductors 4 % more ({}), tinned strands 6 to 7 % ({})",
+            TINNED.cited(),
+            TINNED_STRANDS.cited()
+        )),
         Metal::CopperClad => Some(format!("copper-clad aluminium 55 to 65 % more ({})", COPPER_CLAD.cited())),
     }
 }

@@ -67,6 +67,7 @@ pub fn rows() -> Vec<Row> {
         row("letters of events", letters::SOURCE),
         row("resistance of metric sizes", conductors::SOURCE),
         row("tinned conductors", conductors::TINNED),
+        row("tinned strands", conductors::TINNED_STRANDS),
         row("copper-clad aluminium", conductors::COPPER_CLAD),
         row("sources on power-limited cable", jackets::CLASS_2_SOURCE),
         row("jackets for plenums", jackets::PLENUM_SOURCE),

@@ -11,7 +11,7 @@ use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, Decibels, LengthUnit, Metres, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Connect, MountingBox, Radio, Senses, SwitchedSide, Works};
+use crate::terms::{Basis, Connect, Fails, MountingBox, Radio, Senses, SwitchedSide, Works};
 
 record! {
     /// A part.
@@ -24,6 +24,8 @@ record! {
         senses: Option<&'static str> => "senses",
         /// What it is as a load.
         works: Option<&'static str> => "works",
+        /// What it does without current, as a lock: "safe" (it opens) or "secure" (it stays shut).
+        fails: Option<&'static str> => "without current",
         /// Temperature at which a heat detector trips, in degree Celsius.
         rating_celsius: Option<Celsius> => "rating",
         /// Age at which it is replaced, from the day on which it was made, in seconds.
@@ -327,6 +329,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         title,
         senses,
         works,
+        fails,
         rating,
         replace_after,
         mounting_box,
@@ -367,6 +370,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         title: Title::new(title, &name.value),
         senses: senses.map(Senses::word),
         works: works.map(Works::word),
+        fails: fails.map(Fails::word),
         rating_celsius: rating.as_ref().map(|rating| rating.value),
         replace_after_seconds: *replace_after,
         mounting_box: mounting_box.map(MountingBox::word),

@@ -185,6 +185,9 @@ fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> O
     if let (Some(right), None) = (quantities.next(), quantities.next()) {
         return Some(right);
     }
+    if let Some(right) = one_of(number, of_one) {
+        return Some(right);
+    }
     let half;
     let number = if number.starts_with(['½', '¼', '¾']) {
         half = format!("0{number}");
@@ -205,6 +208,26 @@ fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> O
         return Some(format!("({unit}){digits}"));
     }
     syntax::quantity_in(number).filter(|right| has_unit(right, of_one))
+}
+
+/// The one of several quantities in a text that has a wanted unit: "12 V 7 Ah", "12V/7Ah" and "7Ah, 12V".
+fn one_of(text: &str, wanted: impl Fn(&str) -> bool) -> Option<String> {
+    let mut pieces: Vec<String> = Vec::new();
+    let mut before = ' ';
+    for character in text.chars() {
+        // A number begins behind a letter or a blank, where the number before it has its unit.
+        let is_whole = pieces.last().is_none_or(|piece| piece.contains(char::is_alphabetic));
+        if character.is_ascii_digit() && !before.is_ascii_digit() && is_whole {
+            pieces.push(String::new());
+        }
+        pieces.last_mut()?.push(character);
+        before = character;
+    }
+    let separators = [' ', ',', ';', '/', '·'];
+    let all: Option<Vec<String>> =
+        pieces.iter().map(|piece| syntax::quantity_in(piece.trim_end_matches(separators))).collect();
+    let mut fitting = all.filter(|all| all.len() > 1)?.into_iter().filter(|right| has_unit(right, &wanted));
+    fitting.next().filter(|_| fitting.next().is_none())
 }
 
 /// True where the unit of a quantity is a wanted one.
@@ -369,6 +392,10 @@ mod tests {
         }
         assert_eq!(quantity(&[Dimension::Length], "46", Some("ft")).as_deref(), Some("(ft)46"));
         assert_eq!(marked(&[Dimension::Resistance], "4k7").as_deref(), Some("(ohm)4700"));
+        for written in ["12 V 7 Ah", "12V7Ah", "12V/7Ah", "7Ah, 12V", "7 Ah 12 V"] {
+            assert_eq!(quantity(&[Dimension::Charge], written, None).as_deref(), Some("(Ah)7"), "{written}");
+        }
+        assert_eq!(quantity(&[Dimension::Charge], "2 x 7 Ah and 12 Ah", None), None);
         assert_eq!((marked(&[Dimension::Resistance], "4x7"), marked(&[Dimension::Length], "4k7")), (None, None));
         assert_eq!(unit(&[Dimension::Length], 15.0, "yd").map(|(right, _)| right).as_deref(), Some("(ft)45"));
         assert_eq!(unit(&[Dimension::Time], 1.0, "m").map(|(right, _)| right).as_deref(), Some("(min)1"));

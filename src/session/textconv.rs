@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write;
 
 use crate::base::FileId;
+use crate::base::wording::count;
 use crate::diag::Sink;
 use crate::resolve::load::{self, MemoryFiles, SITE_FILE};
 use crate::syntax::{self, outline};
@@ -12,6 +13,13 @@ use crate::syntax::{self, outline};
 pub fn textconv(bytes: Vec<u8>) -> String {
     if bytes.len() > syntax::LARGEST {
         return "not understood: the file is larger than 1 MiB\n".to_owned();
+    }
+    // Text of two bytes to a character has zeros: its lines would all be told, and none of them could be read.
+    if bytes.contains(&0) {
+        return format!(
+            "not understood: {} with zeros among them; a spec is plain text in UTF-8, so save it as that, and not as UTF-16\n",
+            count(bytes.len(), "byte", None)
+        );
     }
     // Read as if it were a site's first file: that brings decoding, limits and masking; its includes are not there.
     let files = MemoryFiles([(SITE_FILE.to_owned(), bytes)].into());

@@ -5,11 +5,10 @@ use std::fmt::Write;
 
 use super::kind::Watch;
 use super::names::{fresh, quoted};
-use super::table::{LONGEST_DESCRIPTION, Row, Table, Zone};
+use super::table::{LONGEST_DESCRIPTION, PANEL, Row, Table, Zone};
 use crate::base::wording::cut;
 
-/// Inputs of the panel, and of an expander.
-const PANEL: usize = 16;
+/// Inputs of an expander.
 const EXPANDER: usize = 12;
 
 /// Wires that a screw of the panel takes.
@@ -78,11 +77,21 @@ fn supply(table: &Table, zone: &Zone) -> Option<&'static str> {
     })
 }
 
-/// The number of each zone with its place among all inputs: zones with a supply first, because only the panel has that.
+/// The number of each zone with its place among all inputs: zones that are on the panel by the table first, then those with a
+/// supply, because only the panel has that.
 fn inputs(table: &Table) -> Vec<u32> {
     let mut numbers: Vec<u32> = table.zones.keys().copied().collect();
-    numbers.sort_by_key(|number| table.zones.get(number).and_then(|zone| supply(table, zone)).is_none());
+    numbers.sort_by_key(|number| {
+        let zone = table.zones.get(number);
+        let given = zone.and_then(|zone| given(table, zone));
+        (given.is_none(), zone.and_then(|zone| supply(table, zone)).is_none())
+    });
     numbers
+}
+
+/// The input of the panel that a zone is on by the table.
+fn given(table: &Table, zone: &Zone) -> Option<u32> {
+    zone.rows.iter().filter_map(|row| table.rows.get(*row)).find_map(|row| row.cable.input)
 }
 
 /// The panel, a strip for an output that more cables want than its screws take, and an expander for every dozen zones that
@@ -125,12 +134,17 @@ pub(super) fn zones(table: &Table) -> String {
     let on_panel: BTreeSet<u32> = inputs.iter().copied().take(PANEL).collect();
     // In a house that has its alarm already the table goes by the panel's inputs. Without gaps they come by themselves.
     let has_gaps = (1..).zip(&on_panel).any(|(input, number)| input != *number);
+    // Where the table says inputs, those are the ones.
+    let says = table.zones.values().any(|zone| given(table, zone).is_some());
     for (number, zone) in &table.zones {
         let place = inputs.iter().position(|at| at == number).unwrap_or_default();
-        let board = match place.checked_sub(PANEL) {
-            None if has_gaps && (1..=PANEL).contains(&(*number as usize)) => format!("main\" input={number}"),
-            None => "main\"".to_owned(),
-            Some(past) => format!("expander-{}\"", 1 + past / EXPANDER),
+        let board = match (given(table, zone), place.checked_sub(PANEL)) {
+            (Some(input), _) => format!("main\" input={input}"),
+            (None, None) if !says && has_gaps && (1..=PANEL).contains(&(*number as usize)) => {
+                format!("main\" input={number}")
+            }
+            (None, None) => "main\"".to_owned(),
+            (None, Some(past)) => format!("expander-{}\"", 1 + past / EXPANDER),
         };
         zone_text(&mut text, table, &names, *number, zone, &board);
     }
@@ -164,6 +178,7 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
         .map_or(first.kind.zone, |kind| kind.zone);
     let powered = |row: &Row| matches!(row.kind.watch, Watch::Detector { supply: Some(_), .. });
     let cable = rows.iter().find(|(row, _)| powered(row)).map_or(first.kind.cable, |(row, _)| row.kind.cable);
+    let resistor = rows.iter().find_map(|(row, _)| row.cable.resistor.as_deref()).unwrap_or("\"2k2\"");
     let others = if rows.len() > 1 { format!(" and {} more", rows.len() - 1) } else { String::new() };
     let derived = || cut(&called(table, first), LONGEST_DESCRIPTION - others.len()) + &others;
     let description = zone.description.clone().unwrap_or_else(derived);
@@ -187,7 +202,10 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
         let length = row.cable.length.as_ref().map(|length| format!(" length={length}")).unwrap_or_default();
         let existing = if row.cable.existing { " existing=#true" } else { "" };
         let _ = writeln!(text, "        run \"{cable}\"{length}{room}{existing} {{\n            {device}");
-        text.push_str(if nth + 1 == rows.len() { "            resistor \"2k2\"\n        }\n" } else { "        }\n" });
+        if nth + 1 == rows.len() {
+            let _ = writeln!(text, "            resistor {resistor}");
+        }
+        text.push_str("        }\n");
     }
     text.push_str("    }\n}\n");
 }

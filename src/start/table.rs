@@ -1,7 +1,7 @@
 //! A table of a spreadsheet → its rows; whatever is wrong with it, by lines.
 //!
-//! The first line has the headings, in any order and case. Lengths of cables and what is in the wall already are read where every
-//! cell of their column can be; other columns are named and left out. Cells are parted by commas,
+//! The first line has the headings, in any order and case. Lengths of cables, what is in the wall already, resistors and inputs of
+//! the panel are read where every cell of their column can be; other columns are named and left out. Cells are parted by commas,
 //! semicolons or tabs, as spreadsheets write them.
 
 use std::collections::BTreeMap;
@@ -9,14 +9,23 @@ use std::collections::BTreeMap;
 use super::kind::{self, KINDS, Kind, Watch};
 use crate::base::unseen;
 use crate::base::wording::{capital, is_control, list};
+use crate::quantity::{Resistance, meter_text};
 
 /// What must stand in the first line.
 const HEADINGS: [&str; 4] = ["zone", "room", "opening", "kind"];
 
 /// What is read as well where it is there: how long the cable to a thing is, with the unit behind the number or in the heading,
-/// and whether it is in the wall already.
+/// and whether it is in the wall already; the resistor at the end of its loop, and the input of the panel that the loop is on.
 const LENGTH: &str = "length";
 const EXISTING: &str = "existing";
+const RESISTOR: &str = "resistor";
+const INPUT: &str = "input";
+
+/// Inputs of the panel.
+pub(super) const PANEL: usize = 16;
+
+/// The least that an end-of-line resistor has: a smaller number in its column counts something else.
+const LEAST_OHMS: f64 = 100.0;
 
 /// How many characters a title may have.
 const LONGEST_TITLE: usize = 200;
@@ -25,7 +34,7 @@ const LONGEST_TITLE: usize = 200;
 pub(super) const LONGEST_DESCRIPTION: usize = 60;
 
 /// How many zones there may be: inputs of the panel and of expanders on its bus.
-const MOST_ZONES: usize = 16 + 12 * 14;
+const MOST_ZONES: usize = PANEL + 12 * 14;
 
 /// Something that is wrong with a table.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -55,12 +64,16 @@ pub(super) struct Row {
     pub(super) cable: Cable,
 }
 
-/// What a table says of the cable to a thing.
+/// What a table says of the cable to a thing, and of the loop that it is in.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Cable {
     /// As a spec has it: `(ft)38`.
     pub(super) length: Option<String>,
     pub(super) existing: bool,
+    /// As a spec has it: `"2k2"`.
+    pub(super) resistor: Option<String>,
+    /// Of the panel.
+    pub(super) input: Option<u32>,
 }
 
 /// A zone, and its rows in order.
@@ -140,7 +153,7 @@ pub(crate) fn cells(bytes: &[u8], used: &[&str]) -> Result<(Vec<String>, Vec<Lin
 /// # Errors
 /// Everything that is wrong with it.
 pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
-    let (headings, rows) = cells(bytes, &[HEADINGS.as_slice(), &[LENGTH, EXISTING]].concat())?;
+    let (headings, rows) = cells(bytes, &[HEADINGS.as_slice(), &[LENGTH, EXISTING, RESISTOR, INPUT]].concat())?;
     let columns = HEADINGS.map(|wanted| headings.iter().position(|heading| heading == wanted));
     let [Some(zone), Some(room), Some(opening), Some(kind)] = columns else {
         let missing: Vec<&str> = HEADINGS
@@ -166,7 +179,13 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
     });
     let existing = headings.iter().position(|heading| heading == EXISTING);
     let existing = existing.filter(|at| reads(*at, &|cell| is_yes(cell).is_some()));
-    let read = [length.map(|(at, _)| at), existing];
+    let column = |wanted: &str, is_read: &dyn Fn(&str) -> bool| {
+        let at = headings.iter().position(|heading| heading == wanted)?;
+        reads(at, &|cell| cell.is_empty() || is_read(cell)).then_some(at)
+    };
+    let resistor = column(RESISTOR, &|cell| resistor_of(cell).is_some());
+    let input = column(INPUT, &|cell| input_of(cell).is_some());
+    let read = [length.map(|(at, _)| at), existing, resistor, input];
     let left_out = headings
         .iter()
         .enumerate()
@@ -178,7 +197,9 @@ pub(crate) fn read(bytes: &[u8]) -> Result<Table, Vec<Fault>> {
         if cells.iter().any(|cell| !cell.is_empty()) {
             let length = length.and_then(|(at, unit)| length_of(&cell(row, at), unit));
             let existing = existing.and_then(|at| is_yes(&cell(row, at))).unwrap_or_default();
-            reading.row(*line, cells, Cable { length, existing });
+            let resistor = resistor.and_then(|at| resistor_of(&cell(row, at)));
+            let input = input.and_then(|at| input_of(&cell(row, at)));
+            reading.row(*line, cells, Cable { length, existing, resistor, input });
         }
     }
     reading.end()
@@ -205,6 +226,19 @@ fn length_of(cell: &str, unit: &str) -> Option<String> {
     let unit = unit_of(if behind.trim().is_empty() { unit } else { behind.trim() })?;
     let value: f64 = number.parse().ok().filter(|value| *value > 0.0)?;
     Some(format!("({unit}){value}"))
+}
+
+/// "2k2", "2.2 k", "2200 ohm", as a spec has it.
+fn resistor_of(cell: &str) -> Option<String> {
+    let ohms = meter_text::ohms(cell).ok().filter(|ohms| ohms.is_finite() && *ohms >= LEAST_OHMS)?;
+    Some(if cell.parse::<Resistance>().is_ok() { format!("\"{cell}\"") } else { format!("(ohm){ohms}") })
+}
+
+/// "7" and "7.0", as a spreadsheet gives a whole number.
+fn input_of(cell: &str) -> Option<u32> {
+    let whole =
+        cell.split_once('.').filter(|(_, rest)| rest.bytes().all(|byte| byte == b'0')).map_or(cell, |(one, _)| one);
+    whole.parse().ok().filter(|input| (1..=PANEL).contains(&(*input as usize)))
 }
 
 /// Whether a cell says yes; an empty one says no.
@@ -329,6 +363,38 @@ impl Reading {
         }
     }
 
+    /// A loop has one resistor and one input, and an input one loop.
+    fn loops(&mut self) {
+        let mut taken: BTreeMap<u32, u32> = BTreeMap::new();
+        let mut faults = Vec::new();
+        for (number, zone) in &self.zones {
+            let rows = || zone.rows.iter().filter_map(|row| self.rows.get(*row));
+            let resistor = rows().find_map(|row| row.cable.resistor.as_ref());
+            let input = rows().find_map(|row| row.cable.input);
+            for row in rows() {
+                let fault = |what: String| Fault { line: Some(row.line), what };
+                if let Some(other) = row.cable.resistor.as_ref().filter(|other| Some(*other) != resistor) {
+                    faults.push(fault(format!(
+                        "zone {number} has another resistor above, and {other} here: a loop has one"
+                    )));
+                }
+                if let Some(other) = row.cable.input.filter(|other| Some(*other) != input) {
+                    faults.push(fault(format!(
+                        "zone {number} is on another input above, and on {other} here: a loop is on one"
+                    )));
+                }
+            }
+            if let Some(input) = input
+                && let Some(other) = taken.insert(input, *number)
+            {
+                let line = rows().find(|row| row.cable.input.is_some()).map(|row| row.line);
+                let what = format!("zones {other} and {number} are both on input {input}: each has its own");
+                faults.push(Fault { line, what });
+            }
+        }
+        self.faults.append(&mut faults);
+    }
+
     fn end(mut self) -> Result<Table, Vec<Fault>> {
         for (_, zone) in std::mem::take(&mut self.called) {
             let free = (1..=999).find(|number| !self.zones.contains_key(number));
@@ -355,6 +421,7 @@ impl Reading {
                 self.faults.push(Fault { line: Some(other.line), what });
             }
         }
+        self.loops();
         if self.zones.len() > MOST_ZONES {
             let what = format!("it has {} zones, and at most {MOST_ZONES} find an input", self.zones.len());
             self.faults.push(Fault { line: None, what });

@@ -208,7 +208,7 @@ impl<'a> Atom<'a> {
         let none = || self.found(faults, &rules::NUMBER_MALFORMED, format!("{word} is no number"));
         let glued = || self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{word} is no number"));
         match number::meant(word) {
-            Meant::Unit(right) if self.is_marked_time(word, &right) => self.marked_time(&right, faults),
+            Meant::Unit(right) if self.is_marked(word, &right) => self.marked(word, &right, faults),
             Meant::Unit(right) => {
                 let found = glued().why(
                     "A unit stands in round brackets before its number, so that 38 ft and 38 m can never be mixed up.",
@@ -294,7 +294,7 @@ impl<'a> Atom<'a> {
         }
         // A mark of feet, inches or minutes is of no text, nor is a unit at its end.
         let behind = word.rfind(|c: char| c.is_ascii_digit()).and_then(|last| word.get(last + 1..)).unwrap_or("");
-        if number::unit_of(behind).is_some() || word.contains(['\'', '"', '’', '′', '″', '”']) {
+        if number::unit_of(behind).is_some() || word.contains(number::MARKS) {
             return found.help("write one number behind its unit, as in (ft)24.5 or (s)90; a text stands in quotes");
         }
         let found = found.help(format!(

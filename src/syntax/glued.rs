@@ -7,6 +7,7 @@ use super::number::{self, Form};
 use super::rules;
 use super::token::{Kind, Token};
 use crate::diag::{Certainty, Diagnostic};
+use crate::quantity::{Dimension, unit};
 
 impl Atom<'_> {
     /// Several tokens without space between them.
@@ -137,13 +138,30 @@ impl Atom<'_> {
         before.rsplit(|c: char| !c.is_alphanumeric() && c != '-').next()
     }
 
-    /// True for `entry=1'`: in the place of a time the mark of feet is mostly one of minutes, and that of inches one of seconds.
-    pub(super) fn is_marked_time(&self, word: &str, right: &str) -> bool {
+    /// True for a number with a mark of length that means no length here: [`Self::marked`] says what.
+    pub(super) fn is_marked(&self, word: &str, right: &str) -> bool {
         let is_length = right.starts_with("(ft)") || right.starts_with("(in)");
-        is_length && word.ends_with(['\'', '’', '′', '″', '”']) && self.key_before().is_some_and(number::is_of_time)
+        let of_time = || word.ends_with(number::MARKS) && self.key_before().is_some_and(number::is_of_time);
+        is_length && (of_time() || self.before_stray_mark(word).is_some())
     }
 
-    pub(super) fn marked_time(&self, length: &str, faults: &Faults) -> Diagnostic {
+    /// The number in `(Ah)7"`: behind the unit of no length, a mark of inches is left over from a text in quotation marks.
+    fn before_stray_mark<'w>(&self, word: &'w str) -> Option<&'w str> {
+        let unit = self.unit().strip_prefix('(')?.strip_suffix(')')?;
+        let is_length = unit::find(unit).is_none_or(|unit| unit.dimension == Dimension::Length);
+        word.strip_suffix(number::MARKS).filter(|number| !is_length && number::form(number) == Form::Good)
+    }
+
+    /// `(Ah)7"`, whose mark is left over; `entry=1'`: in the place of a time the mark of feet is mostly one of minutes, and that
+    /// of inches one of seconds.
+    pub(super) fn marked(&self, word: &str, length: &str, faults: &Faults) -> Diagnostic {
+        if let Some(number) = self.before_stray_mark(word) {
+            return self
+                .found(faults, &rules::NUMBER_MALFORMED, format!("{word} is no number"))
+                .why(number::Notation::Mark.why())
+                .help(format!("write {}{number}", self.unit()))
+                .edit(Certainty::Certain, faults.span(self.start, self.end), number);
+        }
         let time = length.replace("(ft)", "(min)").replace("(in)", "(s)");
         self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{} is no number", self.text()))
             .why("A unit stands in round brackets before its number, by its name. The mark may be one of time or of length.")

@@ -4,6 +4,9 @@ use super::amount::{feet_and_inches, feet_and_inches_in, part_of_one};
 use crate::quantity::meter_text::comma_may_part_thousands;
 use crate::quantity::unit;
 
+/// Marks of feet, inches, minutes and seconds.
+pub(super) const MARKS: [char; 6] = ['\'', '"', '’', '′', '″', '”'];
+
 /// What a word that begins like a number is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Form {

@@ -76,7 +76,7 @@ impl Reader<'_> {
         true
     }
 
-    /// `ca. 7m`, `ft 24`, `½ min` and `12V 7Ah`. True where that was so.
+    /// `ca. 7m`, `ft 24`, `½ min`, `12V 7Ah` and `12 V 7 Ah`. True where that was so.
     pub(super) fn in_words(&mut self, key: &Atom, value: &Atom, typed: bool) -> bool {
         if typed {
             return false;
@@ -86,7 +86,7 @@ impl Reader<'_> {
         if behind.is_empty() && !first.starts_with(['½', '¼', '¾']) {
             return false;
         }
-        let [one, two] = [1, 2].map(|count| {
+        let [one, two, three] = [1, 2, 3].map(|count| {
             let last = behind.get(count - 1)?;
             Some((last.end, self.text_of(behind.first()?.start, last.end)))
         });
@@ -124,8 +124,13 @@ impl Reader<'_> {
             }
             if let number::Meant::Unit(right) = number::meant(text) { Some(right) } else { None }
         };
-        let Some(((end, second), first)) = one.zip(amount(first)) else { return false };
-        let Some(second) = amount(second) else { return false };
+        let glued = || Some((one?.0, amount(first)?, amount(one?.1)?));
+        let apart = || {
+            let (unit, rest) = three?.1.split_once(is_space)?;
+            let joined: String = rest.split(is_space).collect();
+            Some((three?.0, amount(&format!("{first}{unit}"))?, amount(&joined)?))
+        };
+        let Some((end, first, second)) = glued().or_else(apart) else { return false };
         let key = key.text();
         let title = format!("{} is two amounts", self.text_of(value.start, end));
         let found = self
@@ -140,11 +145,11 @@ impl Reader<'_> {
         true
     }
 
-    /// The words behind a value on its line, two at most, that are no names of properties.
+    /// The words behind a value on its line, three at most, that are no names of properties.
     fn words_behind(&self) -> Vec<Token> {
         let rest = self.tokens.get(self.at..).unwrap_or_default();
         let mut words = Vec::new();
-        for pair in rest.chunks(2).take(2) {
+        for pair in rest.chunks(2).take(3) {
             let [space, word] = pair else { break };
             let next = rest.get(2 * words.len() + 2).map_or(Kind::Newline, |token| token.kind);
             let stands_alone = matches!(next, Kind::Space | Kind::Newline | Kind::Semicolon | Kind::OpenBrace);

@@ -70,5 +70,5 @@ pub use part::{
     Bank, Basis, Connect, Joining, Metal, MountingBox, Radio, Shield, ShieldEnds, Side, Use, When, WireUse,
 };
 pub use reporting::{EmergencyKey, EventGroup, Format, JackKind, Path, PinOrder, Service};
-pub use switching::{CurrentKind, DrivenBy, SupplyForm, SwitchContact, SwitchedSide, Works};
+pub use switching::{CurrentKind, DrivenBy, Fails, SupplyForm, SwitchContact, SwitchedSide, Works};
 pub use zone::{BandName, ContactForm, KeyAction, LoopWiring, Seen, Senses, ZoneType};

@@ -41,6 +41,14 @@ words!(
 );
 
 words!(
+    /// What a lock does without current.
+    Fails {
+        Safe = "safe" / "fail-safe": "it opens, as a magnet does",
+        Secure = "secure" / "fail-secure": "it stays shut, as most door strikes do",
+    }
+);
+
+words!(
     /// Kind of current.
     CurrentKind {
         Direct = "dc" / "d.c.": "direct current",

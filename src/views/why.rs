@@ -213,7 +213,7 @@ pub(super) fn formula(formula: Formula) -> String {
         Formula::Wire(Pair { size: Some(size), stranded, metal, sheet, length, ambient }) => {
             let lay = if stranded { format!(" × {}", 1.0 + conductor::STRANDING) } else { String::new() };
             let most = conductors::most(size, stranded).map(|(most, _)| most);
-            let [_, usual, greatest] = conductors::over_copper(metal);
+            let [_, usual, greatest] = conductors::over_copper(metal, size, stranded);
             let lay = if metal == Metal::Copper { lay } else { format!("{lay} × {usual}") };
             let most = most.map(|most| OhmsPerMetre(most.0 * greatest));
             let most = sheet.or(most).map_or_else(String::new, |most| format!("; at the most {most} at 20 °C"));

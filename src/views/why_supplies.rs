@@ -39,7 +39,7 @@ pub(crate) struct Figure {
     pub(crate) place: String,
 }
 
-/// The outputs and ports that feed something, as `supply=` names them: "main/aux".
+/// The outputs and ports that the power sheet has a row of, as `supply=` names them: "main/aux".
 pub(crate) fn supplies(compiled: &Compiled) -> Vec<(String, Source)> {
     let sources = compiled.power.feedings.iter().flat_map(|feeding| {
         let outlets = feeding.tree.nodes.iter().filter_map(|node| node.outlet);
@@ -48,7 +48,6 @@ pub(crate) fn supplies(compiled: &Compiled) -> Vec<(String, Source)> {
     let mut all: Vec<(String, Source)> = sources.map(|source| (source_name(compiled, source), source)).collect();
     all.sort();
     all.dedup();
-    all.retain(|(_, source)| !fed(compiled, *source).is_empty());
     all
 }
 
@@ -74,7 +73,7 @@ fn fed(compiled: &Compiled, source: Source) -> Vec<(&Feeding, usize, &Load)> {
         .collect()
 }
 
-/// The way to the device of a supply that has the least left over what it needs.
+/// The current of a supply, and the way to the device on it that has the least left over what it needs.
 pub(crate) fn of_supply(compiled: &Compiled, source: Source, path: PathOf) -> Figures {
     let figures = worst_of(compiled, source, path);
     Figures { of: Paper.source(&compiled.site, source), figures }
@@ -92,7 +91,13 @@ fn worst_of(compiled: &Compiled, source: Source, path: PathOf) -> Vec<Figure> {
         let (a, b) = (left(a), left(b));
         a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1))
     };
-    let Some((feeding, node, load)) = all.iter().min_by(by_left).copied() else { return Vec::new() };
+    let Some((feeding, node, load)) = all.iter().min_by(by_left).copied() else {
+        let is_there = |feeding: &&Feeding| {
+            feeding.tree.source == source || feeding.tree.nodes.iter().any(|node| node.outlet == Some(source))
+        };
+        let feeding = compiled.power.feedings.iter().find(is_there);
+        return feeding.map(|feeding| currents(compiled, feeding, source, path)).unwrap_or_default();
+    };
     let mut figures = currents(compiled, feeding, source, path);
     figures.extend(way(compiled, feeding, node, path));
     figures.extend(at_device(compiled, feeding, node, load, path));
@@ -131,7 +136,13 @@ fn currents(compiled: &Compiled, feeding: &Feeding, source: Source, path: PathOf
     let sheets = "the sheets of the parts";
     vec![Figure {
         what: "current, at rest / in alarm".to_owned(),
-        formula: format!("{}{one_of_two}", takes.join(" + ")),
+        formula: if takes.is_empty() && feeding.tree.whole && feeding.tree.unknown.is_empty() {
+            "nothing hangs on it".to_owned()
+        } else if takes.is_empty() {
+            "no sheet says what is taken here".to_owned()
+        } else {
+            format!("{}{one_of_two}", takes.join(" + "))
+        },
         result: format!("{} / {}, limit {}{spare}", row.idle, row.alarm, row.limit),
         source: if is_raised {
             format!("{sheets}; × the volts of an output that raises them, over those that come to it")

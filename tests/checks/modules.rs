@@ -38,8 +38,16 @@ fn sounders(count: usize) -> String {
 #[test]
 fn a_module_hangs_by_a_port_that_no_bus_starts_at() {
     let first = HUB.to_owned() + &bus("data", "board=\"board-a\"", &hub("hub", 1));
-    let keypad = "keypad \"keys\" part=\"keypad-a\" address=1";
-    assert_eq!(slugs(&(first + &bus("second", "board=\"hub\" port=\"down\"", keypad))), [""; 0]);
+    let behind = |address: u32| {
+        let keypad = format!("keypad \"keys\" part=\"keypad-a\" address={address}");
+        first.clone() + &bus("second", "board=\"hub\" port=\"down\"", &keypad)
+    };
+    assert_eq!(slugs(&behind(2)), [""; 0]);
+    // What passes a bus on passes its addresses on, its own as well; but for those that its sheet gives it.
+    let finding = only(&behind(1), "bus-address-passed-on");
+    assert!(finding.help.contains("address=2"), "{}", finding.help);
+    let own = behind(1).replace("bus-port \"down\"", "bus-port \"down\" first-address=1 last-address=8");
+    assert_eq!(slugs(&own), [""; 0]);
 }
 
 #[test]

@@ -128,6 +128,7 @@ fn what_cannot_be_asked_is_said() {
         (&["diagnose", DEMO, "zone=41", "--ohms", "1"], "error: zone 41 has no wired loop\n"),
         (&["why", "specs", "zone=1"], "error: specs holds more than one site\n"),
         (&["why", DEMO], "the following required arguments were not provided"),
+        (&["why", "specs/garden-flat", "supply=main/none"], "there is no supply main/none\n  help: the site has main/"),
         (&["why", DEMO, "supply=main/none"], "there is no supply main/none\n  help: the site has main/aux, main/bus, "),
         (&["why", DEMO, "battery=hall"], "there is no battery hall\n  help: the site has main\n"),
         (&["why", DEMO, "bus=x"], "there is no bus x\n  help: the site has main/data\n"),

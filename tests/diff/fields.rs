@@ -20,10 +20,10 @@ use loopwright::register::{self, Register, Wiring};
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::terms::{
-    BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Format, Framing,
-    JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, MountingBox, PaperSize, Passage, Path, PinOrder,
-    Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide, Use, Wall,
-    When, Works, ZoneType,
+    BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Fails, Format,
+    Framing, JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, MountingBox, PaperSize, Passage, Path,
+    PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide,
+    Use, Wall, When, Works, ZoneType,
 };
 
 use super::apply::apply;
@@ -429,6 +429,7 @@ const ALTERATIONS: &[Alter] = &[
     ("supply +", |s| at!(s.parts, "motion").supply.as_mut().unwrap().positive = "P".into()),
     ("supply −", |s| at!(s.parts, "motion").supply.as_mut().unwrap().negative = "N".into()),
     ("works", |s| at!(s.parts, "strobe").works = Some(Works::Lock)),
+    ("without current", |s| at!(s.parts, "strobe").fails = Some(Fails::Safe)),
     ("supply form", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().form = SupplyForm::Tone),
     ("common side", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().common = Some(SwitchedSide::Minus)),
     ("coil", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().coil = true),

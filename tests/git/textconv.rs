@@ -57,7 +57,9 @@ fn a_broken_or_foreign_file_is_shown_as_far_as_it_goes() {
     assert_eq!(textconv(b""), "");
     assert_eq!(textconv(b"zone 1 \"A\"\nzone 2 = {\nroom \"r\"\n}\n").lines().next(), Some("zone 1 A"));
     assert!(textconv(b"zone 2 type=\nroom \"r\"\n").contains("not understood: zone 2 type="));
-    assert!(textconv(&[0xff, 0xfe, 0x00]).contains("not understood"));
+    let wide: Vec<u8> = "site \"x\"\nlevel \"y\"\n".encode_utf16().flat_map(u16::to_le_bytes).collect();
+    assert_eq!(textconv(&wide).lines().count(), 1);
+    assert!(textconv(&wide).contains("UTF-16"));
     assert!(!textconv(b"note \"the duress code is 4711\"\n").contains("4711"));
     assert!(textconv(&vec![b'\n'; 1024 * 1024 + 1]).contains("larger than 1 MiB"));
     assert!(textconv("zone 1 \"a\u{1b}[2Jb\"\n".as_bytes()).contains('␛'));

@@ -17,7 +17,10 @@ fn a_smaller_battery_is_short_and_the_help_is_enough() {
     let small = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)7");
     let finding = small.only("battery-short");
     assert!(finding.title.contains("has 7 Ah and the profile asks for 11.92 Ah"), "{}", finding.title);
-    assert!(finding.help.contains("battery capacity=(Ah)12"), "{}", finding.help);
+    // Not 12 Ah, which are enough while they are new and warm.
+    let bought = finding.help.split("old and cold: ").nth(1).unwrap();
+    let once = AlderMill::new().edited(BOARDS, BATTERY, bought);
+    assert!(once.new_findings().is_empty(), "{bought}: {:#?}", once.new_findings());
     assert_eq!(
         finding.figures[..6],
         [

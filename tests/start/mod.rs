@@ -198,6 +198,19 @@ fn zones_keep_their_inputs_and_get_their_rooms_and_other_columns_are_named() {
     for wanted in ["run \"station-2\" length=(ft)24.5 existing=#true {", "run \"station-2\" length=(m)31 {"] {
         assert!(zones.contains(wanted), "{zones}");
     }
+    // So are resistors and inputs, one of each to a loop.
+    let wired = "zone,room,opening,kind,resistor,input\n1,Hall,Front door,door,4k7,3\n2,Hall,Window,window,2.2 k,\n3,Hall,Left,window,,1\n";
+    fs::write(root.path().join("wired.csv"), wired).unwrap();
+    let (_, out, _) = run(root.path(), &["new", "wired", "--from", "wired.csv"]);
+    assert!(!out.contains("Not read"), "{out}");
+    let zones = &files(&root.path().join("wired/specs/wired"))["zones.kdl"];
+    for wanted in ["\"main\" input=3 {", "\"main\" input=1 {", "\"main\" {", "resistor \"4k7\"", "(ohm)2200", "\"2k2\""]
+    {
+        assert_eq!(zones.matches(wanted).count(), 1, "{wanted}: {zones}");
+    }
+    fs::write(root.path().join("twice.csv"), wired.replace(",,1", ",,3")).unwrap();
+    let (code, _, err) = run(root.path(), &["new", "twice", "--from", "twice.csv"]);
+    assert!(code == 2 && err.contains("zones 1 and 3 are both on input 3"), "{err}");
     let site = root.path().join("mill/specs/mill");
     let zones = &files(&site)["zones.kdl"];
     // "attic" and "ATTIC" are one room.

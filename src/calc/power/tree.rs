@@ -133,18 +133,25 @@ impl Tree {
         self.nodes.iter().enumerate().flat_map(|(at, node)| node.loads.iter().map(move |load| (at, load)))
     }
 
-    /// For each node, whether a relay at its place or beyond it on the same cables watches the supply. A relay behind a
-    /// module's output watches that output only.
+    /// For each of [`Tree::loads`], whether a relay watches its supply: one that stands behind it at its place, or one
+    /// beyond that on the same cables. A relay behind a module's output watches that output only.
     pub(crate) fn watched(&self, site: &Site) -> Vec<bool> {
         let relay = |load: &Load| load.senses(site) == Some(Senses::Supply);
-        let mut watched: Vec<bool> = self.nodes.iter().map(|node| node.loads.iter().any(relay)).collect();
+        let mut beyond = vec![false; self.nodes.len()];
         for (at, node) in self.nodes.iter().enumerate().rev() {
-            let here = watched.get(at).copied().unwrap_or_default() && node.outlet.is_none();
-            if let Some(before) = watched.get_mut(node.before).filter(|_| node.before != at) {
+            let here = beyond.get(at).copied().unwrap_or_default() || node.loads.iter().any(relay);
+            if let Some(before) = beyond.get_mut(node.before).filter(|_| node.before != at && node.outlet.is_none()) {
                 *before |= here;
             }
         }
-        watched
+        let behind = |(node, beyond): (&Node, &bool)| {
+            // At a board the zones stand beside each other, and not behind.
+            let at_board = node.run.is_none() && node.loads.iter().any(relay);
+            let last = node.loads.iter().rposition(relay);
+            let watched = *beyond || at_board;
+            (0..node.loads.len()).map(|at| watched || last.is_some_and(|last| at < last)).collect::<Vec<_>>()
+        };
+        self.nodes.iter().zip(&beyond).flat_map(behind).collect()
     }
 
     /// The circuit whose cable brings the supply to a node.

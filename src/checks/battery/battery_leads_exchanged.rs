@@ -7,7 +7,7 @@ use crate::words::Screen;
 
 check!(
     "battery-leads-exchanged",
-    Basis::Intent,
+    Basis::Mismatch,
     "a battery whose leads have the colours of the other pole, or one colour"
 );
 

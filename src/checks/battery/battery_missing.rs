@@ -1,7 +1,7 @@
 //! A board that stands on mains alone although its sheet has a charger. Of a board without one nothing is concluded:
 //! its battery may be inside.
 
-use crate::calc::power::standby::blocks;
+use crate::calc::power::standby::{COLDEST, blocks};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -28,9 +28,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         )
         .here("no `battery` in its braces")
         .why("When the mains fails, or is switched off outside, the house is without an alarm at that moment.")
-        .help(standby::advice(context, &head, needed, blocks(head.part), |battery| {
-            format!("For {} write in its braces: {battery}", head.times())
-        }));
+        .help(match standby::with_reserve(context, &head, blocks(head.part), COLDEST) {
+            Some(battery) => {
+                format!("For {}, also when it is old and cold, write in its braces: {battery}", head.times())
+            }
+            None => standby::advice(context, &head, needed, blocks(head.part), |battery| {
+                format!("For {} write in its braces: {battery}", head.times())
+            }),
+        });
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

@@ -36,7 +36,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("new and warm: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why(format!("The profile asks for {}. A battery that is flat before the mains comes back leaves the house open, and a lead-acid battery that was flat is often never the same again.", head.times()))
-            .help(standby::advice(context, &head, needed, bank.in_series, |battery| format!("Take the next size that is enough: {battery}")));
+            .help(match standby::with_reserve(context, &head, bank.in_series, bank.coldest) {
+                Some(battery) => format!("Take the size that is enough, also when it is old and cold: {battery}"),
+                None => standby::advice(context, &head, needed, bank.in_series, |battery| format!("Take the next size that is enough: {battery}")),
+            });
         sink.push(standby::about(&head, head.figures(context, finding)));
     }
 }

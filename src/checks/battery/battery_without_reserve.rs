@@ -38,7 +38,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("old and at {coldest}: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why("A battery is replaced when a fifth of its capacity is gone, a cold one gives less, and one that is discharged quickly gives less than one that is discharged slowly.")
-            .help(standby::advice(context, &head, advised, bank.in_series, |battery| format!("With room in the box take {battery}; else replace it early and keep it warm.")))
+            .help(match standby::with_reserve(context, &head, bank.in_series, bank.coldest) {
+                Some(battery) => format!("With room in the box take {battery}; else replace it early and keep it warm."),
+                None => "Replace it early and keep it warm: a larger one is not filled in time by this board's charger, or the trade has none.".to_owned(),
+            })
             .figure(format!("at {coldest} {:.0} % of the capacity at 25 °C is left ({})", share * 100.0, profile::COLD[0].source()))
             .figure(format!("due for replacement at {:.0} % ({})", arithmetic::AGED * 100.0, profile::AGED.source()))
             .figure(format!("discharge rate by Peukert with exponent {} ({})", arithmetic::PEUKERT, profile::PEUKERT.source()));

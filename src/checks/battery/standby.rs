@@ -2,6 +2,7 @@
 //! transformer.
 
 use crate::base::Id;
+use crate::calc::ambient;
 use crate::calc::power::standby::{self, Currents, Requirement};
 use crate::calc::power::{Demand, Supply, trees};
 use crate::checks::Context;
@@ -9,7 +10,7 @@ use crate::checks::supply::power_verdict::out_of_range;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part, Site};
 use crate::profiles::standby::{Standby, of_site};
-use crate::quantity::{AmpereHours, Amperes, Seconds};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds};
 use crate::terms::Bank;
 use crate::words::{self, Screen};
 
@@ -131,17 +132,31 @@ pub(crate) fn fitted(battery: &Battery, bank: standby::Bank) -> String {
     }
 }
 
-/// The `battery` to write: one, or as many in series as the board needs, or several of those. `None` where the trade has
-/// none that is enough.
-fn battery(needed: AmpereHours, in_series: u32) -> Option<String> {
+/// The `battery` to write and what it has: one, or as many in series as the board needs, or several of those. `None` where
+/// the trade has none that is enough.
+fn battery(needed: AmpereHours, in_series: u32) -> Option<(String, AmpereHours)> {
     (1..=MOST_BATTERIES / in_series).find_map(|beside| {
         let size = standby::standard_size(needed * (1.0 / f64::from(beside)))?;
         let count = match beside * in_series {
             1 => String::new(),
             count => format!(" count={count} wired=\"{}\"", wired(count, in_series).word()),
         };
-        Some(format!("battery capacity=(Ah){}{count}", size.0))
+        Some((format!("battery capacity=(Ah){}{count}", size.0), size * f64::from(beside)))
     })
+}
+
+/// The `battery` that is enough when it is old and cold as well, so that nobody buys twice; `None` where the trade has none,
+/// it is too cold there, or the board's charger does not fill it in time.
+pub(crate) fn with_reserve(context: Context<'_>, head: &Head<'_>, in_series: u32, coldest: Celsius) -> Option<String> {
+    let (requirement, currents) = (head.requirement(), head.currents());
+    let cold = ambient::of_room(context.site, head.board.room).cold;
+    let advised = requirement.advised(currents, cold).filter(|_| cold >= coldest)?;
+    let needed = AmpereHours(advised.0.max(requirement.asked(currents).0));
+    let (text, has) = battery(needed, in_series)?;
+    let charger = head.part.charger.as_ref();
+    charger
+        .is_none_or(|charger| requirement.recharge_time(has, charger.current) <= requirement.recharge)
+        .then_some(text)
 }
 
 /// How several batteries are wired of which so many stand in series.
@@ -165,7 +180,7 @@ pub(crate) fn advice(
     in_series: u32,
     say: impl FnOnce(String) -> String,
 ) -> String {
-    if let Some(battery) = battery(needed, in_series) {
+    if let Some((battery, _)) = battery(needed, in_series) {
         return say(battery);
     }
     let greatest = standby::STANDARD_SIZES.into_iter().fold(0.0, f64::max) * f64::from(MOST_BATTERIES / in_series);

@@ -10,7 +10,7 @@ use crate::words::Screen;
 
 check!(
     "transformer-missing",
-    Basis::Intent,
+    Basis::Works,
     "a board with a battery and no transformer, whose sheet has terminals for one"
 );
 

@@ -17,6 +17,7 @@ checks! {
     bus_too_long,
     bus_rate_missing,
     bus_address_repeated,
+    bus_address_passed_on,
     bus_address_out_of_range,
     bus_ground_shift,
     bus_port_figures_missing,

@@ -1,5 +1,6 @@
 //! A cable that ends in an enclosure to be joined there, and nothing goes on from it.
 
+use crate::base::Spanned;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Mounted, Owner, Run, Site};
@@ -28,17 +29,33 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// A cable with both ends in one enclosure: one of the two is in another.
 fn in_one_box(site: &Site, run: &Run) -> Option<Diagnostic> {
     let into = run.into.as_ref()?;
-    let before = &site.runs[run.upstream?];
-    let first = before.into.as_ref().filter(|first| first.value == into.value && run.along.is_none())?;
+    let (first, begins) = match run.upstream {
+        Some(before) => (site.runs[before].into?, "begins in it, where the cable before it ends"),
+        None => {
+            let home = site.home(run.owner).filter(|_| is_pulled(run.owner))?;
+            (Spanned::new(home, site.boards[home].name.span), "begins in it")
+        }
+    };
+    if first.value != into.value || run.along.is_some() {
+        return None;
+    }
     let enclosure = Screen.board(site, into.value);
     let owner = Screen.owner(site, run.owner);
     let finding = Diagnostic::new(&RULE, into.span, format!("a cable of {owner} begins and ends in {enclosure}"))
         .here("ends in it")
-        .also(first.span, "begins in it, where the cable before it ends")
+        .also(first.span, begins)
         .also(run.span(), "this run")
         .why("It would be joined to itself. One of its ends is in another place, and whoever pulls it is sent to the wrong one.")
-        .help("Name the enclosure in which this run ends; or take the run out, and leave what is behind it in the braces of the run before.");
+        .help("Name the enclosure in which this run ends; or take the run out, and let what goes on from it begin where it begins.");
     Some(about::owner(site, run.owner, finding))
+}
+
+/// True for what is wired from its board on; a transformer and a way to the service come to it from elsewhere.
+fn is_pulled(owner: Owner) -> bool {
+    match owner {
+        Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) | Owner::Spare(_) => true,
+        Owner::Communicator(_) | Owner::Transformer(_) => false,
+    }
 }
 
 /// True for a run that ends in an enclosure with nothing mounted on it and nothing behind it. A cable pulled for later waits

@@ -7,7 +7,7 @@ use crate::model::{Device, Mounted, Point, Run, Site};
 use crate::quantity::{Metres, print};
 use crate::words::Screen;
 
-check!("shared-cable-ends-apart", Basis::Intent, "runs in one cable that end at things far from each other");
+check!("shared-cable-ends-apart", Basis::Mismatch, "runs in one cable that end at things far from each other");
 
 /// So far the conductors of one cable may part at its end, with the jacket taken off. Ours.
 const APART: Metres = Metres(3.0);

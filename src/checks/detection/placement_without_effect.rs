@@ -9,7 +9,7 @@ use crate::words::Screen;
 
 check!(
     "placement-without-effect",
-    Basis::Intent,
+    Basis::NoEffect,
     "near or faces= of a detector to which it means nothing, or near twice"
 );
 

@@ -6,7 +6,7 @@ use crate::model::Room;
 use crate::quantity::{Metres, print};
 use crate::words::Screen;
 
-check!("rooms-overlap", Basis::Intent, "two rooms of a level that lie on each other");
+check!("rooms-overlap", Basis::Mismatch, "two rooms of a level that lie on each other");
 
 /// What measures of rooms may be off: the thickness of a wall.
 const WALL: f64 = 0.5;

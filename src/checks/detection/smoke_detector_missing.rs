@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::detection::{self, Place};
-use crate::checks::Context;
+use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Level, Room, Site};
 use crate::profiles::detectors::SLEEPING;
@@ -22,15 +22,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     if !site.sound {
         return;
     }
-    let mut outside: BTreeMap<Id<Level>, Vec<Id<Room>>> = BTreeMap::new();
+    // What is accepted of one bedroom is not accepted of another.
+    let mut outside: BTreeMap<(Id<Level>, bool), Vec<Id<Room>>> = BTreeMap::new();
     for asked in detection::smoke(site).iter().filter(|asked| asked.detectors.is_empty()) {
         match asked.place {
             Place::Bedroom(room) => sink.push(bedroom(site, room)),
-            Place::Outside(room) => outside.entry(site.rooms[room].level).or_default().push(room),
+            Place::Outside(room) => {
+                let accepted = accept::is_accepted(site, RULE.slug, &site.rooms[room].name.value);
+                outside.entry((site.rooms[room].level, accepted)).or_default().push(room);
+            }
             Place::Level(level) => sink.push(on_level(site, level)),
         }
     }
-    for (level, rooms) in outside {
+    for ((level, _), rooms) in outside {
         sink.push(outside_of(site, level, &rooms));
     }
 }
@@ -60,7 +64,10 @@ fn outside_of(site: &Site, level: Id<Level>, rooms: &[Id<Room>]) -> Diagnostic {
         .help("Put one in the hall or on the landing that these bedrooms open to. The distance is measured here in a straight line between the rooms on the plan; the way that one walks counts.")
         .about(&level.name.value)
         .figure(SLEEPING.figure());
-    rooms.iter().fold(finding, |finding, room| finding.also(site.rooms[*room].name.span, "a bedroom"))
+    rooms.iter().fold(finding, |finding, room| {
+        let name = &site.rooms[*room].name;
+        finding.also(name.span, "a bedroom").about(&name.value)
+    })
 }
 
 fn on_level(site: &Site, level: Id<Level>) -> Diagnostic {

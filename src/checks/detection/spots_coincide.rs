@@ -9,7 +9,7 @@ use crate::model::{Hung, Level, Room};
 use crate::quantity::Metres;
 use crate::words::Screen;
 
-check!("spots-coincide", Basis::Intent, "two things at one spot of a plan and at one height");
+check!("spots-coincide", Basis::Mismatch, "two things at one spot of a plan and at one height");
 
 /// A spot of a level, exactly as written.
 type Spot = (Id<Level>, u64, u64);

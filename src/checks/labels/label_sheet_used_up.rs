@@ -4,7 +4,7 @@ use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::labels::sheet;
 
-check!("label-sheet-used-up", Basis::Intent, "a sheet of labels with none left");
+check!("label-sheet-used-up", Basis::Mismatch, "a sheet of labels with none left");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let Some(said) = &context.site.label_sheet else { return };

@@ -6,7 +6,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::labels::{self, Labels, sheet};
 use crate::words::Screen;
 
-check!("label-too-large", Basis::Intent, "labels that their paper has no room for");
+check!("label-too-large", Basis::Mismatch, "labels that their paper has no room for");
 
 /// How many labels a finding names.
 const NAMED: usize = 8;

@@ -1,10 +1,13 @@
 //! An alarm of a fire zone that its board does not tell from a cut cable or a lost supply.
 
+use crate::base::Id;
 use crate::calc::State;
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Cause, found, is_trouble, like_a_fault};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::{Device, Site};
+use crate::terms::ContactForm;
 use crate::words::{self, Screen};
 
 check!(
@@ -33,6 +36,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 (None, _) => "its supply lost",
             }
         );
+        if let Some(relay) = lost.and_then(|state| closes_when_lost(site, state.state)) {
+            let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
+                .here("alarm, or fault?")
+                .also(site.devices[relay].span(), "closes across the pair when its supply fails")
+                .why("In a fire loop with a resistor an alarm closes across the pair. A relay that closes there as well when the supply fails shows a fire where there is none.")
+                .help(format!(
+                    "Take a relay whose contact is closed while it has its supply (`form=\"NC\"`) in the place of {}, before the resistor: it opens the loop when the supply fails.",
+                    Screen.device(site, relay)
+                ))
+                .about(number);
+            states.extend(lost);
+            let finding = loop_words::figures(context, finding, &states);
+            sink.push(loop_words::bands(finding, known.sensing, &[]));
+            continue;
+        }
         let mut finding = Diagnostic::new(&RULE, known.wired.place.span, title)
             .here("alarm, or fault?")
             .why("In a fire loop with a resistor an alarm closes across the pair, and an open loop is a fault. A detector whose contact opens shows a fault where there is a fire, and nobody leaves the house for a fault.")
@@ -56,4 +74,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = loop_words::figures(context, finding, &states);
         sink.push(loop_words::bands(finding, known.sensing, &[]));
     }
+}
+
+/// The relay whose supply is lost in a state, where its contact is open while it has its supply, and closes then.
+fn closes_when_lost(site: &Site, state: State) -> Option<Id<Device>> {
+    let State::SupplyLost(relay) = state else { return None };
+    let contacts = &site.device_part(relay)?.contacts;
+    contacts.iter().any(|contact| contact.form == ContactForm::NormallyOpen).then_some(relay)
 }

@@ -5,7 +5,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::DeviceKind;
 use crate::words::Screen;
 
-check!("part-of-other-kind", Basis::Intent, "a part that is mounted as what it is not");
+check!("part-of-other-kind", Basis::Mismatch, "a part that is mounted as what it is not");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -8,7 +8,7 @@ use crate::words::Screen;
 
 use super::terminal_unlisted::used;
 
-check!("terminal-without-purpose", Basis::Intent, "a terminal in a part's list that nothing uses");
+check!("terminal-without-purpose", Basis::NoEffect, "a terminal in a part's list that nothing uses");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for part in context.site.parts.iter().filter(|part| part.whole && part.contacts.is_empty() && part.tamper.is_none())

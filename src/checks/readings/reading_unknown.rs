@@ -1,10 +1,12 @@
 //! A reading of something that is not there, or that nothing is expected of.
 
+use crate::base::wording::list;
 use crate::calc::as_built::{self, Verdict};
 use crate::calc::diagnose::Measured;
 use crate::checks::Context;
 use crate::checks::loops::sensing_missing;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("reading-unknown", Basis::Practice, "a reading of which nothing is expected");
 
@@ -49,19 +51,34 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, judged.written.zone.span, title);
         sink.push(finding.here(format!("read on {}", judged.date)).why(HISTORY).help(help).about(number));
     }
-    let is_board = |name: &str| context.site.board_named(name).is_some();
+    let site = context.site;
+    // Of a board that charges a battery and has none, that is told: the reading is of the one that was there.
+    let charges = |name: &str| {
+        let part = site.board_named(name).and_then(|(id, _)| site.part_of(id));
+        part.is_some_and(|part| part.charger.is_some())
+    };
+    let with_battery: Vec<String> = site
+        .boards
+        .iter()
+        .filter(|board| board.battery.is_some())
+        .map(|board| Screen.name(&board.name.value))
+        .collect();
     for judged in as_built::supplies(context.site, context.power).iter().filter(|j| j.verdict == Verdict::Unknown) {
-        // A battery that is gone from its board is history of its own kind.
-        if judged.battery && is_board(judged.name) {
+        if judged.battery && charges(judged.name) {
             continue;
         }
         let what = if judged.battery { "no board with a battery" } else { "nothing with a supply" };
         let finding = Diagnostic::new(&RULE, judged.span, format!("{what} is called `{}`", judged.name));
+        let right = if judged.battery && !with_battery.is_empty() {
+            format!("name a board with a battery: {}", list(&with_battery, "or"))
+        } else {
+            "correct the name".to_owned()
+        };
         sink.push(
             finding
                 .here(format!("read on {}", judged.date))
                 .why(HISTORY)
-                .help("Leave it as history and accept this, or correct the name.")
+                .help(format!("Leave it as history and accept this, or {right}."))
                 .about(judged.name),
         );
     }

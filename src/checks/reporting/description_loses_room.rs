@@ -4,7 +4,7 @@ use super::cuts;
 use crate::checks::Context;
 use crate::diag::{Basis, Sink};
 
-check!("description-loses-room", Basis::Intent, "a description of which the service's form cuts off the room");
+check!("description-loses-room", Basis::Mismatch, "a description of which the service's form cuts off the room");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

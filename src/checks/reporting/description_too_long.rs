@@ -4,7 +4,7 @@ use super::cuts;
 use crate::checks::Context;
 use crate::diag::{Basis, Sink};
 
-check!("description-too-long", Basis::Intent, "a description that the service's form cuts");
+check!("description-too-long", Basis::Mismatch, "a description that the service's form cuts");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

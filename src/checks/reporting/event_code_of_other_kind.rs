@@ -8,7 +8,7 @@ use crate::terms::{EventGroup, ZoneType};
 
 check!(
     "event-code-of-other-kind",
-    Basis::Intent,
+    Basis::Mismatch,
     "a zone with an event code that is handled as something else than its type"
 );
 

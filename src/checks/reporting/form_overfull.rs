@@ -4,7 +4,7 @@ use crate::base::wording;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 
-check!("form-overfull", Basis::Intent, "more zones than the service's form has lines for");
+check!("form-overfull", Basis::Mismatch, "more zones than the service's form has lines for");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -5,7 +5,7 @@ use crate::base::wording;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 
-check!("form-too-narrow", Basis::Intent, "a service's form that cuts most of the descriptions");
+check!("form-too-narrow", Basis::Mismatch, "a service's form that cuts most of the descriptions");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -10,7 +10,7 @@ use crate::words::{self, Screen};
 
 check!(
     "network-colours-differ",
-    Basis::Intent,
+    Basis::Mismatch,
     "a network cable whose conductors are not those of the table that it is said to be wired by"
 );
 

@@ -10,7 +10,7 @@ use crate::quantity::Seconds;
 
 check!(
     "path-without-backup",
-    Basis::Intent,
+    Basis::Works,
     "a way to the monitoring service that ends before the panel's battery does"
 );
 
@@ -21,8 +21,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, line) in site.communicators.entries() {
         let weakest = path::weakest(site, context.power, id).filter(|(_, time)| *time < asked);
         let Some((weakest, time)) = weakest else { continue };
-        // The supply that it seems to lack may be what was reported.
-        if !site.sound && matches!(weakest, Link::Hop(hop) if hop.backup.is_none()) {
+        // The supply that it seems to lack may be what was reported, and so may be that a strip sends nothing.
+        let reported = match weakest {
+            Link::Hop(hop) => hop.backup.is_none(),
+            Link::Board(board) => site.boards[board].kind.offers_nothing(),
+        };
+        if reported && !site.sound {
             continue;
         }
         let way = &line.name.value;

@@ -6,7 +6,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Owner, Room, Run, Site};
 use crate::words::Screen;
 
-check!("feed-elsewhere", Basis::Intent, "a run that feeds a detector and ends in another room");
+check!("feed-elsewhere", Basis::Mismatch, "a run that feeds a detector and ends in another room");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -45,16 +45,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn unwatched(context: Context<'_>, feeding: &Feeding) -> Chain {
     let site = context.site;
     let tree = &feeding.tree;
-    let watched = tree.watched(site);
     let at_rest = |node| output_of(site, tree, node).is_some_and(|output| output.when == When::Always);
     tree.loads()
-        .filter(|(node, load)| {
+        .zip(tree.watched(site))
+        .filter(|((node, load), watched)| {
             let fire = matches!(load.senses(site), Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide));
-            fire && power_verdict::fed_once(site, load.consumer)
-                && at_rest(*node)
-                && !watched.get(*node).copied().unwrap_or_default()
+            fire && power_verdict::fed_once(site, load.consumer) && at_rest(*node) && !watched
         })
-        .map(|(node, load)| (node, load.consumer))
+        .map(|((node, load), _)| (node, load.consumer))
         .collect()
 }
 
@@ -93,6 +91,14 @@ fn relay_elsewhere(context: Context<'_>, feeding: &Feeding, detector: Consumer) 
     })
 }
 
+/// The relay that stands at the place of a detector, before it.
+fn relay_before(context: Context<'_>, feeding: &Feeding, node: usize) -> Option<Id<Device>> {
+    feeding.tree.nodes.get(node)?.loads.iter().rev().find_map(|load| {
+        let Consumer::Device(id) = load.consumer else { return None };
+        (load.senses(context.site) == Some(Senses::Supply)).then_some(id)
+    })
+}
+
 fn finding(context: Context<'_>, feeding: &Feeding, chains: &[Chain]) -> Option<Diagnostic> {
     let site = context.site;
     let devices = chains.concat();
@@ -106,13 +112,19 @@ fn finding(context: Context<'_>, feeding: &Feeding, chains: &[Chain]) -> Option<
     let places: Vec<String> = chains.iter().filter_map(|chain| chain.last()).map(place).collect();
     let each = if places.len() > 1 { ", one at each" } else { "" };
     let relay = relay_elsewhere(context, feeding, last.1);
-    let help = match relay {
-        Some(relay) => format!(
+    // One cause for all chains, or the help for most of them is another.
+    let before = relay_before(context, feeding, last.0).filter(|_| chains.len() == 1 && relay.is_none());
+    let help = match (relay, before) {
+        (None, Some(before)) => format!(
+            "Write {} behind {who}, before the resistor, and wire it so: what stands first is nearer to the board.",
+            Screen.device(site, before)
+        ),
+        (Some(relay), _) => format!(
             "Feed {} from {}, which feeds the detectors, and from nothing else.",
             Screen.device(site, relay),
             Screen.source(site, feeding.tree.outlet_of(last.0))
         ),
-        None => format!(
+        (None, None) => format!(
             "Put a relay across the supply after {}{each}: a detector whose part says senses=\"supply\", fed like it, in the same zone before the resistor.",
             list(&places, "and")
         ),
@@ -123,7 +135,10 @@ fn finding(context: Context<'_>, feeding: &Feeding, chains: &[Chain]) -> Option<
         .help(help);
     let finding = match relay {
         Some(relay) => finding.also(site.devices[relay].span(), "this relay watches another supply"),
-        None => finding,
+        None => match before {
+            Some(before) => finding.also(site.devices[before].span(), "this relay stands before it"),
+            None => finding,
+        },
     };
     let finding = others
         .iter()

@@ -9,7 +9,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::HopRef;
 use crate::words::Screen;
 
-check!("hop-supply-reset", Basis::Intent, "a device on the way to the service that a reset of detectors switches off");
+check!("hop-supply-reset", Basis::Works, "a device on the way to the service that a reset of detectors switches off");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

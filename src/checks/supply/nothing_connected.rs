@@ -5,7 +5,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Owner;
 use crate::words::Screen;
 
-check!("nothing-connected", Basis::Intent, "a circuit or bus that nothing hangs on");
+check!("nothing-connected", Basis::NoEffect, "a circuit or bus that nothing hangs on");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -14,7 +14,7 @@ use crate::model::{Circuit, Source, Zone};
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 
-check!("smoke-supply-unswitched", Basis::Intent, "a smoke detector on a supply that the board does not take away");
+check!("smoke-supply-unswitched", Basis::Works, "a smoke detector on a supply that the board does not take away");
 
 /// What makes detectors one finding: their supply, their zone, and whether it is accepted of them.
 type Together = (Source, Option<Id<Zone>>, bool);

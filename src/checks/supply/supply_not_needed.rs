@@ -5,7 +5,7 @@ use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
 
-check!("supply-not-needed", Basis::Intent, "a supply for a part that needs none");
+check!("supply-not-needed", Basis::NoEffect, "a supply for a part that needs none");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

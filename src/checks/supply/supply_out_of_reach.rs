@@ -9,7 +9,7 @@ use crate::words::{self, Screen};
 
 check!(
     "supply-out-of-reach",
-    Basis::Intent,
+    Basis::Works,
     "a power supply on no bus that is to read loops, start a bus, or know of an alarm"
 );
 

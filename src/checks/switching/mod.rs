@@ -15,4 +15,5 @@ checks! {
     supply_form_wrong,
     supply_taken_away,
     sounder_silent_in_alarm,
+    lock_opens_without_mains,
 }

@@ -6,7 +6,7 @@ use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Output;
-use crate::terms::SupplyForm;
+use crate::terms::{Senses, SupplyForm};
 use crate::words::Screen;
 
 check!("supply-form-wrong", Basis::Contradiction, "a sounder or load on a supply of the wrong form");
@@ -26,7 +26,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let fitting = others
                 .into_iter()
                 .find(|other| (other.form, other.when, other.switched) == (needs, output.when, output.switched));
+            // Another output is another supply: what watches one must be made for it.
+            let watches = load.senses(site) == Some(Senses::Supply);
             let help = match fitting {
+                _ if watches => {
+                    format!("Take one that needs {}, as the detectors do that it watches.", article(output.form))
+                }
                 Some(Output { name, .. }) => {
                     format!("Feed it from output=\"{}\", which gives {}.", name.value, article(needs))
                 }
@@ -41,7 +46,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             )
             .here(format!("needs {}", article(needs)))
             .also(power_words::source_span(site, outlet), format!("gives {}", article(output.form)))
-            .why(why(needs, output.form))
+            .why(if watches {
+                "It drops in each break of a pulsed supply, and may never pull in on one that it is not made for: the loop shows a lost supply all the time, or never."
+            } else {
+                why(needs, output.form)
+            })
             .help(help);
             sink.push(about::consumer(site, load.consumer, finding));
         }

@@ -6,7 +6,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Owner;
 use crate::words::Screen;
 
-check!("switch-without-drive", Basis::Intent, "a relay or transistor of which nobody says what drives it");
+check!("switch-without-drive", Basis::Works, "a relay or transistor of which nobody says what drives it");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

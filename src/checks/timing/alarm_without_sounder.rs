@@ -10,7 +10,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Circuit, Device, DeviceKind, KeyInUse, Site, Zone};
 use crate::terms::ZoneType;
 
-check!("alarm-without-sounder", Basis::Intent, "zones whose alarm has to be heard, and no sounder for it");
+check!("alarm-without-sounder", Basis::Works, "zones whose alarm has to be heard, and no sounder for it");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -11,7 +11,7 @@ use crate::model::{Area, Zone};
 use crate::terms::ZoneType;
 use crate::words::Screen;
 
-check!("area-not-enterable", Basis::Intent, "an area that nobody can enter once it is armed");
+check!("area-not-enterable", Basis::Works, "an area that nobody can enter once it is armed");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

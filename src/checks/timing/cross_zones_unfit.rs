@@ -7,7 +7,7 @@ use crate::model::{Area, CrossZones, Site};
 use crate::terms::ZoneType;
 use crate::words::Screen;
 
-check!("cross-zones-unfit", Basis::Intent, "cross zones that cannot confirm each other");
+check!("cross-zones-unfit", Basis::Works, "cross zones that cannot confirm each other");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -10,7 +10,7 @@ use crate::words::Screen;
 
 check!(
     "walk-without-effect",
-    Basis::Intent,
+    Basis::NoEffect,
     "a way that begins at no door with a delay or ends at no keypad of its panel"
 );
 

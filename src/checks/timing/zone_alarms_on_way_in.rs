@@ -11,7 +11,7 @@ use crate::words::Screen;
 
 check!(
     "zone-alarms-on-way-in",
-    Basis::Intent,
+    Basis::Works,
     "a motion detector or floor mat on the way to the keypad that does not wait for the entry delay"
 );
 

@@ -4,7 +4,7 @@ use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::ZoneType;
 
-check!("zone-cannot-wait", Basis::Intent, "a zone that follows a delay and is of a type that never waits");
+check!("zone-cannot-wait", Basis::NoEffect, "a zone that follows a delay and is of a type that never waits");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for zone in context.site.zones.iter().filter(|zone| zone.follows) {

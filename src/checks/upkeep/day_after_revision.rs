@@ -6,7 +6,7 @@ use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
 
-check!("day-after-revision", Basis::Intent, "a battery or detector that is younger than the revision of the spec");
+check!("day-after-revision", Basis::Mismatch, "a battery or detector that is younger than the revision of the spec");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

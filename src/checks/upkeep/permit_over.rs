@@ -4,7 +4,7 @@ use crate::calc::wear;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 
-check!("permit-over", Basis::Intent, "an alarm permit that is over");
+check!("permit-over", Basis::Mismatch, "an alarm permit that is over");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let (Some(ends), Some(day)) = (context.site.upkeep.permit_ends, wear::latest_day(context.site)) else { return };

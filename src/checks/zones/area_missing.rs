@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::terms::ZoneType;
 
-check!("area-missing", Basis::Intent, "a zone that arms with no area");
+check!("area-missing", Basis::Works, "a zone that arms with no area");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -8,7 +8,7 @@ use crate::words::Screen;
 
 check!(
     "contact-in-other-room",
-    Basis::Intent,
+    Basis::Mismatch,
     "a contact whose cable ends in another room than the opening that it watches"
 );
 

@@ -5,7 +5,7 @@ use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::terms::Senses;
 use crate::words::Screen;
 
-check!("detector-asleep", Basis::Intent, "a fire, gas or panic device in a zone that alarms only while armed");
+check!("detector-asleep", Basis::Works, "a fire, gas or panic device in a zone that alarms only while armed");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -6,7 +6,7 @@ use crate::model::{Device, DeviceKind, Site, Zone};
 use crate::terms::{Senses, ZoneType};
 use crate::words::Screen;
 
-check!("zone-reports-otherwise", Basis::Intent, "a zone whose type is not what its devices sense");
+check!("zone-reports-otherwise", Basis::Mismatch, "a zone whose type is not what its devices sense");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -15,6 +15,7 @@ use crate::emit::Bundle;
 /// A packet, with its folder locked; or one that is in place already.
 #[derive(Debug)]
 pub(super) struct Packet<'a> {
+    site: &'a Path,
     target: &'a Path,
     bundle: &'a Bundle,
     plan: Plan,
@@ -28,17 +29,17 @@ pub(super) struct Packet<'a> {
 
 impl<'a> Packet<'a> {
     /// Locks the folder, clears what an earlier run left, and makes the plan.
-    pub(super) fn open(site: &Path, target: &'a Path, bundle: &'a Bundle) -> Result<Self, Refusal> {
-        let packet = |plan, workspace, renamed| Self { target, bundle, plan, workspace, aside: true, renamed };
+    pub(super) fn open(site: &'a Path, target: &'a Path, bundle: &'a Bundle) -> Result<Self, Refusal> {
+        let packet = |plan, workspace, renamed| Self { site, target, bundle, plan, workspace, aside: true, renamed };
         if !Workspace::is_there(target)
-            && let Some(plan) = Plan::of(target, bundle).ok().filter(Plan::is_done)
+            && let Some(plan) = Plan::of(site, target, bundle).ok().filter(Plan::is_done)
         {
             return Ok(packet(plan, None, Vec::new()));
         }
         replaceable(site, target)?;
         let workspace = Workspace::open(target)?;
         let renamed = recover(&workspace, target)?;
-        let plan = Plan::of(target, bundle)?;
+        let plan = Plan::of(site, target, bundle)?;
         let workspace = (!plan.is_done()).then_some(workspace);
         Ok(packet(plan, workspace, renamed))
     }
@@ -47,7 +48,7 @@ impl<'a> Packet<'a> {
     pub(super) fn prepare(&self) -> Result<(), Refusal> {
         let Some(workspace) = &self.workspace else { return Ok(()) };
         let new = workspace.path(NEW);
-        let list = Manifest::of(self.bundle).print();
+        let list = Manifest::of(self.bundle, self.site, self.target).print();
         let mut folders = vec![new.clone()];
         check(&new, steps::make_folder(&new))?;
         let files = self.bundle.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()));

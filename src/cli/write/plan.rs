@@ -43,10 +43,14 @@ pub(in crate::cli) struct Written {
 
 impl Plan {
     /// Compares a packet with what stands in `target`, and refuses where writing would touch what is not the program's.
-    pub(super) fn of(target: &Path, bundle: &Bundle) -> Result<Self, Refusal> {
+    pub(super) fn of(site: &Path, target: &Path, bundle: &Bundle) -> Result<Self, Refusal> {
         folder(target)?;
         let before = read_manifest(target)?;
-        let mut plan = Self { files: bundle.files.len(), listed: before == Manifest::of(bundle), ..Self::default() };
+        if let Some(other) = manifest::of_another(&before, site, target) {
+            return Err(Refusal::OfAnother { folder: target.to_owned(), other });
+        }
+        let listed = before == Manifest::of(bundle, site, target);
+        let mut plan = Self { files: bundle.files.len(), listed, ..Self::default() };
         for (path, bytes) in &bundle.files {
             if !is_plain(path) {
                 return Err(Refusal::Name(shown(path)));
@@ -55,13 +59,13 @@ impl Plan {
                 Some(found) if found == *bytes => plan.unchanged += 1,
                 Some(found) if !before.knows(path, &found) => {
                     let at = target.join(path);
-                    let ours = before.0.contains_key(path);
+                    let ours = before.files.contains_key(path);
                     return Err(if ours { Refusal::Changed(at) } else { Refusal::InTheWay(at) });
                 }
                 _ => {}
             }
         }
-        for path in before.0.keys().filter(|path| !bundle.files.contains_key(*path)) {
+        for path in before.files.keys().filter(|path| !bundle.files.contains_key(*path)) {
             match standing(target, path) {
                 Ok(None) => {}
                 Ok(Some(found)) if before.knows(path, &found) => plan.obsolete += 1,

@@ -23,6 +23,9 @@ pub(in crate::cli) enum Refusal {
     /// The output folder is another disk's top, or holds the spec: it cannot be replaced as a whole.
     #[error("{} {why}, and a packet takes the place of the whole folder", .folder.display())]
     Irreplaceable { folder: PathBuf, why: &'static str },
+    /// The packet that is there is of another spec, of a house of the same name.
+    #[error("{} holds the packet of {}, a house of the same name", .folder.display(), .other.display())]
+    OfAnother { folder: PathBuf, other: PathBuf },
     /// Somebody has taken away the right to write.
     #[error("{} is read-only", .0.display())]
     ReadOnly(PathBuf),
@@ -86,6 +89,9 @@ impl Refusal {
             }
             Self::Changed(_) => "keep your version under another name, then remove or move this one",
             Self::NotAFolder(_) | Self::Link(_) | Self::Irreplaceable { .. } => "choose another folder with --out",
+            Self::OfAnother { .. } => {
+                "choose another folder with --out, or give one of the two another name in its `site`; if it is a copy, move the packet's folder away"
+            }
             Self::ReadOnly(_) => "make it writable, if it is to be replaced",
             Self::Busy(_) => "wait for it to end and try again",
             Self::Stale(_) => "another run or an editor has written it: compile again",

@@ -119,7 +119,7 @@ impl Packets<'_> {
     fn is_own(&self, path: &Path) -> bool {
         let at = self.from.join(path);
         slashed(path).is_some_and(|path| {
-            self.own.0.contains_key(&path)
+            self.own.files.contains_key(&path)
                 && fs::symlink_metadata(&at).is_ok_and(|metadata| metadata.is_file())
                 && fs::read(&at).is_ok_and(|bytes| self.own.knows(&path, &bytes))
         })
@@ -129,7 +129,7 @@ impl Packets<'_> {
     fn share(&self, path: &Path) -> bool {
         let is_folder = |root: &Path| fs::symlink_metadata(root.join(path)).is_ok_and(|metadata| metadata.is_dir());
         let holds_own =
-            || slashed(path).is_some_and(|path| self.own.0.keys().any(|own| own.starts_with(&format!("{path}/"))));
+            || slashed(path).is_some_and(|path| self.own.files.keys().any(|own| own.starts_with(&format!("{path}/"))));
         is_folder(self.from) && (is_folder(self.to) || holds_own())
     }
 }

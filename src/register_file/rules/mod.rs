@@ -40,10 +40,10 @@ pub(crate) static CABLE_DEAD: Rule =
     rule!("cable-dead", Basis::Practice, "a cable in the wall that the spec no longer has");
 /// A dead cable on a terminal that is wanted.
 pub(crate) static CABLE_DEAD_LANDED: Rule =
-    rule!("cable-dead-landed", Basis::Intent, "a dead cable on an input that a zone is given");
+    rule!("cable-dead-landed", Basis::Mismatch, "a dead cable on an input that a zone is given");
 /// Cables that could not be told apart.
 pub(crate) static CABLE_GUESSED: Rule =
-    rule!("cable-guessed", Basis::Intent, "cables of the register that nothing but order tells apart");
+    rule!("cable-guessed", Basis::Guess, "cables of the register that nothing but order tells apart");
 
 /// The rules of the register.
 pub(crate) static RULES: &[&Rule] = &[

@@ -124,6 +124,12 @@ pub(crate) fn lower(
                 lower.sink.push(rules::unused_name(kind, name, span));
             }
         }
+        let boxes = || lower.site.boards.iter().filter(|board| board.kind.joined().is_some());
+        for (name, span) in lower.names.unused(NameKind::Board) {
+            if boxes().any(|one| one.name.value == name) {
+                lower.sink.push(rules::unused_box(name, span));
+            }
+        }
     }
     lower.site.index = Index::of(&lower.site);
     Some(lower.site)

@@ -35,11 +35,11 @@ static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a n
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
 static DUPLICATE_AREA_NUMBER: Rule = rule!("duplicate-area-number", Basis::Contradiction, "an area number given twice");
 static PROPERTY_WITHOUT_EFFECT: Rule =
-    rule!("property-without-effect", Basis::Intent, "a property that a communicator of its type does not have");
+    rule!("property-without-effect", Basis::NoEffect, "a property that a communicator of its type does not have");
 static INTERVAL_TOO_SHORT: Rule =
     rule!("interval-too-short", Basis::Contradiction, "an interval of reports that no service has");
 static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a reference to a name that nothing has");
-pub(crate) static UNUSED_NAME: Rule = rule!("unused-name", Basis::Intent, "a name that nothing refers to");
+pub(crate) static UNUSED_NAME: Rule = rule!("unused-name", Basis::NoEffect, "a name that nothing refers to");
 static RUN_WITHOUT_PLACE: Rule =
     rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
 static CONTACT_AT_BOARD: Rule =
@@ -65,7 +65,7 @@ pub(crate) static SECRET_IN_SPEC: Rule =
     rule!("secret-in-spec", Basis::Contradiction, "a user code, passphrase or account number in the spec");
 /// Nor is this one's, accepted or not.
 static SECRET_SUSPECTED: Rule =
-    rule!("secret-suspected", Basis::Intent, "what may be a user code, passphrase or account number");
+    rule!("secret-suspected", Basis::Guess, "what may be a user code, passphrase or account number");
 
 /// The rules of this stage.
 pub(crate) static RULES: &[&Rule] = &[
@@ -283,6 +283,15 @@ pub(crate) fn unused_name(kind: Names, name: &str, span: Span) -> Diagnostic {
         .here("never referred to")
         .why("What nothing uses is a leftover, or something that was meant to be used was given another by mistake.")
         .help(format!("Remove it, or move {noun} definitions that several sites use to the shared parts folder."))
+        .about(name)
+}
+
+/// A joint box in which no cable ends.
+pub(crate) fn unused_box(name: &str, span: Span) -> Diagnostic {
+    Diagnostic::new(&UNUSED_NAME, span, format!("no cable ends in joint box `{name}`"))
+        .here("never referred to")
+        .why("It would be bought and mounted, and stay empty. A leftover, or a cable that was meant to end in it is said to end elsewhere.")
+        .help(format!("Write into=\"{name}\" on the run that ends in it, or remove the box."))
         .about(name)
 }
 

@@ -91,7 +91,7 @@ fn in_braces(items: &[Item<'_>], opening: usize) -> Option<Tie> {
         match (item.place, item.text.as_ref()) {
             (Place::Value, "{") => depth += 1,
             (Place::Value, "}") => depth -= 1,
-            (_, number) if item.kind == Kind::Number && CODE.contains(&number.len()) => values.push(at..at + 1),
+            _ if item.kind == Kind::Number && CODE.contains(&item.digits()) => values.push(at..at + 1),
             _ => {}
         }
         if depth == 0 || depth > DEEPEST {

@@ -64,10 +64,19 @@ pub(crate) struct Item<'t> {
     pub(crate) place: Place,
     /// Which string, comment or bare word it stands in.
     pub(crate) piece: usize,
+    /// Digits behind the point of a number of the language, which `text` leaves out.
+    pub(crate) behind_point: usize,
     /// A number put together from several.
     pub(crate) grouped: bool,
     /// How much it says, where a name begins here.
     pub(crate) weight: Option<Weight>,
+}
+
+impl Item<'_> {
+    /// How many digits it is written with, those behind its point too.
+    pub(crate) fn digits(&self) -> usize {
+        self.text.len() + self.behind_point
+    }
 }
 
 /// The items of a text of which the tokens are given.
@@ -247,17 +256,20 @@ impl Reader<'_> {
     fn number(&mut self, span: Range<usize>, place: Place) {
         self.piece += 1;
         let written = self.text.get(span.clone()).unwrap_or_default().trim_start_matches(['-', '+']);
-        let whole = written.split('.').next().unwrap_or_default();
+        let (whole, fraction) = written.split_once('.').unwrap_or((written, ""));
         let digits = || whole.chars().filter(char::is_ascii_hexdigit).collect();
-        let digits: String = value(written).filter(|value| CODE.contains(&value.len())).unwrap_or_else(digits);
-        self.push(Kind::Number, &digits, span, place);
+        let value: Option<String> = value(written).filter(|value| CODE.contains(&value.len()));
+        let behind_point = if value.is_some() { 0 } else { fraction.chars().filter(char::is_ascii_digit).count() };
+        self.push(Kind::Number, &value.unwrap_or_else(digits), span, place);
+        self.items.last_mut().into_iter().for_each(|item| item.behind_point = behind_point);
     }
 
     fn push(&mut self, kind: Kind, text: &str, span: Range<usize>, place: Place) {
         let as_written = self.text.get(span.clone()).filter(|written| *written == text);
         let text = as_written.map_or_else(|| Cow::Owned(text.to_owned()), Cow::Borrowed);
         let gap = std::mem::take(&mut self.gap);
-        self.items.push(Item { kind, text, span, gap, place, piece: self.piece, grouped: false, weight: None });
+        let (piece, grouped, weight) = (self.piece, false, None);
+        self.items.push(Item { kind, text, span, gap, place, piece, behind_point: 0, grouped, weight });
     }
 }
 

@@ -15,8 +15,9 @@ pub(crate) fn value_at(items: &[Item<'_>], at: usize, name: &Name) -> Option<Ran
         Sort::Account => account_at(items, at, name)?,
         Sort::Phrase => return None,
     };
-    // "pins 1 2 3 4" are pins of a plug.
-    let listed = name.plural && name.first.starts_with("pin") && items.get(at).is_some_and(|item| item.grouped);
+    // "pins 1 2 3 4" and "pins 1, 2, 3, 4" are pins of a plug.
+    let several = value.len() > 1 || items.get(at).is_some_and(|item| item.grouped);
+    let listed = name.plural && name.first.starts_with("pin") && several;
     (!listed && !belongs_elsewhere(items, &value, name)).then_some(value)
 }
 
@@ -71,13 +72,13 @@ impl Direct {
     }
 }
 
-/// Letters and digits without a blank, as the value of a key: `9371ft`.
+/// Letters and digits without a blank, as the value of a key: `9371ft`, `93.71`.
 fn unbroken_at(items: &[Item<'_>], at: usize) -> Option<Range<usize>> {
     if glued(items, at) || is_kind(items, at, Kind::Mark) {
         return None;
     }
     let end = at + 1 + (at + 1..items.len()).take_while(|index| glued(items, *index)).count();
-    let digits = items.get(at..end)?.iter().filter(|item| item.kind == Kind::Number).map(|item| item.text.len());
+    let digits = items.get(at..end)?.iter().filter(|item| item.kind == Kind::Number).map(Item::digits);
     CODE.contains(&digits.sum()).then_some(at..end)
 }
 

@@ -10,7 +10,7 @@ use crate::compiled::Compiled;
 use crate::model::{Circuit, Device, DeviceKind, OutputRef, Site, Source, Zone};
 use crate::quantity::Seconds;
 use crate::register::{ConductorUse, Function, Point};
-use crate::terms::{DrivenBy, Senses, SwitchContact, Works};
+use crate::terms::{DrivenBy, Fails, Senses, SwitchContact, Works};
 use crate::words::{self, Paper};
 
 /// What a relay or transistor switches.
@@ -218,13 +218,15 @@ pub(crate) fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Opt
             vec![format!("{others}{} {sounds} by the battery in it for as long as it is driven", list(&own, "and"))];
     }
     for (device, _) in site.devices_on(id) {
-        let works = site.device_part(device).and_then(|part| part.works);
+        let part = site.device_part(device);
+        let works = part.and_then(|part| part.works);
         if let Some(caution) = works.and_then(caution).filter(|caution| happens.iter().all(|said| said != caution)) {
             happens.push(caution.to_owned());
         }
         let by_alarm = || switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm);
-        if works == Some(Works::Lock) && by_alarm() && happens.iter().all(|said| said != BY_ALARM) {
-            happens.push(BY_ALARM.to_owned());
+        let trial = lock_by_alarm(part.and_then(|part| part.fails));
+        if works == Some(Works::Lock) && by_alarm() && !happens.contains(&trial) {
+            happens.push(trial);
         }
     }
     Some(SwitchedRow {
@@ -235,8 +237,20 @@ pub(crate) fn switched(Compiled { site, .. }: &Compiled, id: Id<Circuit>) -> Opt
     })
 }
 
-/// What a spec cannot say of a lock that an alarm switches.
-const BY_ALARM: &str = "An alarm switches this lock. Its sheet says whether it opens without current (fail-safe) or with it (fail-secure): see in this trial that an alarm of fire locks nobody in, and that no other alarm opens the door";
+/// What is tried of a lock that an alarm switches, by what it does without current.
+fn lock_by_alarm(fails: Option<Fails>) -> String {
+    let lock = match fails {
+        Some(fails) => {
+            let opens = match fails {
+                Fails::Safe => "opens without current",
+                Fails::Secure => "opens with current and stays shut without",
+            };
+            format!("An alarm switches this lock, which {opens} ({})", fails.printed())
+        }
+        None => "An alarm switches this lock. Its sheet says whether it opens without current (fail-safe) or with it (fail-secure)".to_owned(),
+    };
+    format!("{lock}: see in this trial that an alarm of fire locks nobody in, and that no other alarm opens the door")
+}
 
 fn caution(works: Works) -> Option<&'static str> {
     match works {

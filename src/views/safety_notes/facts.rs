@@ -290,11 +290,10 @@ pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
 fn watched(site: &Site) -> impl Iterator<Item = String> {
     let (mut seen, mut unseen) = (Vec::new(), Vec::new());
     for tree in trees::of_site(site).0 {
-        let by_relay = tree.watched(site);
-        for (node, load) in tree.loads() {
+        for ((_, load), by_relay) in tree.loads().zip(tree.watched(site)) {
             let Consumer::Device(id) = load.consumer else { continue };
             if is_fire(site, &site.devices[id]) {
-                let list = if by_relay.get(node) == Some(&true) { &mut seen } else { &mut unseen };
+                let list = if by_relay { &mut seen } else { &mut unseen };
                 list.push(words::placed(site, id));
             }
         }

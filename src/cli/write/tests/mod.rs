@@ -90,6 +90,28 @@ fn replaces_and_removes_its_own_files_only() {
     assert!(!found.contains_key("old/b"));
 }
 
+/// Of two houses of one name the second is refused; a house that was moved takes its packet along.
+#[test]
+fn the_packet_of_another_house_is_left_alone() {
+    let root = tempfile::tempdir().unwrap();
+    let target = root.path().join("out/house");
+    let packet = bundle(&[("a", "1")]);
+    let sites = ["one", "two"].map(|name| {
+        let site = root.path().join(name);
+        fs::create_dir(&site).unwrap();
+        fs::write(site.join("site.kdl"), "site \"house\"").unwrap();
+        site
+    });
+    let write = |site: &Path| super::write(&Job { site, register: None, text: None, target: &target, bundle: &packet });
+    write(&sites[0]).unwrap();
+    assert_eq!(write(&sites[0]).unwrap().unchanged, 1);
+    let before = contents(root.path());
+    assert!(matches!(write(&sites[1]), Err(Refusal::OfAnother { other, .. }) if other.ends_with("one")));
+    assert_eq!(contents(root.path()), before);
+    fs::rename(&sites[0], root.path().join("moved")).unwrap();
+    write(&root.path().join("moved")).unwrap();
+}
+
 #[test]
 fn a_folder_left_empty_goes() {
     let root = tempfile::tempdir().unwrap();
