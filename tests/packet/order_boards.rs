@@ -215,6 +215,7 @@ fn a_panel_that_is_exchanged_is_tried_before_anything_is_landed_on_it() {
     ));
     for wanted in [
         "remove: Z1 at Main panel: BK off I1",
+        "remove: Supply strip: take off the short wires from Main panel",
         "land: Z1, back on Main panel: BK on I1",
         "land: Supply strip: short wires from Main panel",
         "in its place; it is switched on alone first",

@@ -71,10 +71,13 @@ pub(super) fn link(sides: &Sides<'_>, strip: Id<Board>, places: &mut Places) {
     }
 }
 
-/// The short wires from a board that is exchanged to the strips that it feeds.
+/// The short wires from a board that is exchanged to the strips that it feeds: off the old one, and on the new one.
 pub(super) fn links_of(sides: &Sides<'_>, board: Id<Board>, places: &mut Places) {
     for (strip, _) in sides.new.site.boards.entries() {
         if links(sides.new, strip).iter().any(|(to, ..)| *to == board) {
+            if let Some(was) = sides.board_before(strip) {
+                take_off(sides, was, places);
+            }
             link(sides, strip, places);
         }
     }
