@@ -1,9 +1,9 @@
-//! Cables that are cut where they lie: a joint box is put in, and the piece towards the board stays in the wall.
+//! Cables that are cut where they lie: a joint box is put in, or a device, and the piece towards the board stays in the wall.
 
 use super::{Diff, Facts, Kind, Subject};
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::Run;
+use crate::model::{Run, Site};
 use crate::register::Cable;
 
 /// A cable that was one piece in the old site.
@@ -13,14 +13,14 @@ pub(crate) struct Cut {
     pub(crate) was: String,
     /// The label of the piece towards the board, which stays.
     pub(crate) near: String,
-    /// The label of the cable that goes on from the box.
+    /// The label of the cable that goes on from the cut.
     pub(crate) far: String,
     /// Whether that is the other piece; else it is another cable, and the other piece goes.
     pub(crate) far_stays: bool,
 }
 
-/// The cables that are cut: what was there before and ends in a box now starts where one started that did not, and what goes
-/// on from there ends where that one ended.
+/// The cables that are cut: what was there before, and ends in a box or in another room now, starts where one started that did
+/// not end there, and what goes on from there ends where that one ended.
 pub(super) fn cuts(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled) -> Vec<Cut> {
     let pieces = new.wiring.cables.iter().filter(|cable| new.site.runs[cable.run].existing);
     pieces.filter_map(|near| cut(diff, facts, old, new, near)).collect()
@@ -28,19 +28,20 @@ pub(super) fn cuts(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compil
 
 fn cut(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled, near: &Cable) -> Option<Cut> {
     let (was_in, is_in) = (&old.site, &new.site);
-    let at = is_in.ends_in(near.run)?;
-    let named = Subject::new(Kind::Board, is_in.boards[at].name.value.as_str());
-    let was_there = |run: Id<Run>| {
-        let board =
-            was_in.ends_in(run).map(|board| Subject::new(Kind::Board, was_in.boards[board].name.value.as_str()));
-        board.is_some_and(|board| now(diff, board) == named)
+    let joint_box = |site: &Site, run: Id<Run>| {
+        site.ends_in(run).map(|at| Subject::new(Kind::Board, site.boards[at].name.value.as_str()))
     };
+    let at = joint_box(is_in, near.run);
     let starts = Some(start(facts[1], new, near, None)?);
     // A piece that had this label before is the cable that is cut, or was always a cable of its own.
     let before = old.wiring.cables.iter().find(|was| now(diff, cable_named(&was.label)).key == near.label);
     is_in.runs_after(near.run).find_map(|(run, after)| {
         let far = new.wiring.cable_of(run).filter(|far| far.run == run)?;
         let ends = is_in.rooms[after.room?].name.value.as_str();
+        let was_there = |run: Id<Run>| match &at {
+            Some(at) => joint_box(was_in, run).is_some_and(|before| now(diff, before) == *at),
+            None => is_in.runs[near.run].room == after.room,
+        };
         let is_whole = |was: &&Cable| {
             let run = &was_in.runs[was.run];
             let room = run.room.map(|room| Subject::new(Kind::Room, was_in.rooms[room].name.value.as_str()));
@@ -62,13 +63,20 @@ fn cut(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled, near: &C
     })
 }
 
-/// Where a cable starts and what it belongs to, in the names of the new site.
+/// Where a cable starts and what it belongs to, in the names of the new site. A board stands for its room: the cable may be on
+/// another board there now.
 fn start(facts: &Facts, side: &Compiled, cable: &Cable, diff: Option<&Diff>) -> Option<(Subject, Subject)> {
     let site = &side.site;
     let run = &site.runs[cable.run];
     let at = match run.upstream {
         Some(before) => Subject::new(Kind::Cable, side.wiring.cable_of(before)?.label.as_str()),
-        None => Subject::new(Kind::Board, site.boards[site.start_board(cable.run)?].name.value.as_str()),
+        None => {
+            let board = &site.boards[site.start_board(cable.run)?];
+            match board.room {
+                Some(room) => Subject::new(Kind::Room, site.rooms[room].name.value.as_str()),
+                None => Subject::new(Kind::Board, board.name.value.as_str()),
+            }
+        }
     };
     let of = facts.get(&Subject::new(Kind::Cable, cable.label.as_str()))?.of.clone()?;
     let known = |subject: Subject| match diff {

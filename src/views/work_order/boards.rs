@@ -32,7 +32,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let was = change.old.as_ref().and_then(|(subject, _)| board(old, subject));
         let is = change.new.as_ref().and_then(|(subject, _)| board(new, subject));
         match (was, is) {
-            (Some(_), None) => {}
+            (Some(was), None) => strips::take_off(sides, was, places),
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.boards[is].room, places);
                 mount(new, is, true, and_alone(sides, is, when), places);

@@ -187,8 +187,7 @@ fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &m
         && landed_at(sides.old, was, End::Near, &before.near_words)
             != landed_at(sides.new, is, End::Near, &now.near_words)
     {
-        let off = lifted(site, was, &before.near_words);
-        places.add(site, before.near, "remove", format!("{label} at {}: {off}; landed again", before.near_words));
+        lift_again(sides, was, &before, places);
     }
     if change.field(fact::Place::room).is_some() {
         let new = in_room(&sides.new.site, now.far);
@@ -199,6 +198,13 @@ fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &m
         );
         places.add(site, before.far, "remove", text);
     }
+}
+
+/// The step that lifts the start of a cable, which lands on something else there.
+pub(super) fn lift_again(sides: &Sides<'_>, was: &Cable, before: &Ends, places: &mut Places) {
+    let site = &sides.old.site;
+    let off = lifted(site, was, &before.near_words);
+    places.add(site, before.near, "remove", format!("{} at {}: {off}; landed again", was.label, before.near_words));
 }
 
 /// The steps for a cable that goes; `retired` is the label that it gets if it stays in the wall beside its successor, `again` what
@@ -406,13 +412,13 @@ pub(super) fn at_device(sides: &Sides<'_>, device: Id<Device>) -> Vec<(String, S
     for cable in &compiled.wiring.cables {
         let label = &cable.label;
         let runs: Vec<Id<Run>> = cable.conductors.iter().map(|used| used.run).collect();
-        if is_landed_whole(sides, &Subject::new(Kind::Cable, label.as_str())) {
-            continue;
-        }
-        if runs.iter().any(|run| stands_at(site, *run, device)) {
+        let is_whole = is_landed_whole(sides, &Subject::new(Kind::Cable, label.as_str()));
+        let is_told = |end| is_whole && !cut::is_kept(sides, cable, end);
+        if !is_told(End::Far) && runs.iter().any(|run| stands_at(site, *run, device)) {
             said.extend(at_end(compiled, cable).map(|words| (label.clone(), words)));
         }
-        if runs.iter().filter_map(|run| site.runs[*run].upstream).any(|run| stands_at(site, run, device)) {
+        let mut before = runs.iter().filter_map(|run| site.runs[*run].upstream);
+        if !is_told(End::Near) && before.any(|run| stands_at(site, run, device)) {
             let here = ends(site, &sides.new_labels, cable).near_words;
             said.extend(at_start(compiled, cable, &here).map(|words| (label.clone(), words)));
         }

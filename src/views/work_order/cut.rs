@@ -1,16 +1,26 @@
 //! Steps for a cable that is cut where it lies: both pieces, or the one towards the board, stay on their screws, and the new ends
 //! get labels and are landed.
 
-use super::cables::{Ends, ends, landed_at, retired};
+use super::cables::{Ends, ends, landed_at, lift_again, retired};
+use super::landings::stands_at_one;
 use super::place::Places;
-use super::{Sides, exchanged, resistors};
+use super::{Sides, devices, exchanged, resistors};
 use crate::diff::Cut;
+use crate::model::Site;
 use crate::register::{Cable, End};
 use crate::words::Paper;
 
 /// Whether a cable is a piece of one that is cut.
 pub(super) fn is_piece(sides: &Sides<'_>, cable: &Cable) -> bool {
-    sides.found.cuts.iter().any(|cut| cut.near == cable.label || cut.far_stays && cut.far == cable.label)
+    is_kept(sides, cable, End::Near) || is_kept(sides, cable, End::Far)
+}
+
+/// Whether an end of a cable is the end that a cut cable keeps: it stays where it was.
+pub(super) fn is_kept(sides: &Sides<'_>, cable: &Cable, end: End) -> bool {
+    sides.found.cuts.iter().any(|cut| match end {
+        End::Near => cut.near == cable.label,
+        End::Far => cut.far_stays && cut.far == cable.label,
+    })
 }
 
 /// Adds the steps of every cut; those of another cable in place of the piece that goes are told like any other's.
@@ -74,14 +84,31 @@ fn stays(sides: &Sides<'_>, (was, is): (&Cable, &Cable), (before, now): (&Ends, 
     } else if had != line {
         places.add(site, room, "label", format!("change the label of {}{here}: {line}, until now {had}", is.label));
     }
+    // A device that is exchanged tells all that lands on it.
+    let exchanged = devices::exchanged(sides, false);
+    if is.conductors.iter().any(|used| stands_at_one(site, used.run, end, &exchanged)) {
+        return;
+    }
     let landed = landed_at(sides.new, is, end, &now.near_words);
     let until_now = landed_at(sides.old, was, end, &before.near_words);
+    let board = |site: &Site, cable: &Cable| site.start_board(cable.run).filter(|_| end == End::Near);
+    let (from, to) = (board(&sides.old.site, was), board(site, is));
+    let is_other = from != to.and_then(|to| sides.board_before(to));
     // Off a board that is exchanged it is lifted with that.
     let is_exchanged = exchanged::is_on_one(sides, is, end);
-    let before = if is_exchanged { String::new() } else { format!(". Until now: {until_now}") };
-    if (is_exchanged || landed != until_now) && !landed.is_empty() {
-        places.add(site, room, "land", format!("{}{here}: {landed}{before}", is.label));
+    let is_lifted = if is_other { from.is_some_and(|was| sides.exchanged.has(was, true)) } else { is_exchanged };
+    if landed.is_empty() || !(is_exchanged || is_other || landed != until_now) {
+        return;
     }
+    let before = match from {
+        _ if is_lifted => String::new(),
+        Some(_) => {
+            lift_again(sides, was, before, places);
+            String::new()
+        }
+        None => format!(". Until now: {until_now}"),
+    };
+    places.add(site, room, "land", format!("{}{here}: {landed}{before}", is.label));
 }
 
 /// The landing of an end that is new.

@@ -402,11 +402,14 @@ fn conductors(both: &[Side<'_>; 2], places: &mut Places) {
 
 /// Whether a conductor's end is at a device that is exchanged: how all are landed on the new one is told there.
 fn is_exchanged(sides: &Sides<'_>, at: Option<(usize, usize)>, near: bool, exchanged: &[Id<Device>]) -> bool {
-    let site = &sides.new.site;
-    used(sides.new, at).is_some_and(|used| {
-        let run = if near { site.runs[used.run].upstream } else { Some(used.run) };
-        run.is_some_and(|run| exchanged.iter().any(|device| stands_at(site, run, *device)))
-    })
+    let end = if near { End::Near } else { End::Far };
+    used(sides.new, at).is_some_and(|used| stands_at_one(&sides.new.site, used.run, end, exchanged))
+}
+
+/// Whether a run's end is at one of some devices.
+pub(super) fn stands_at_one(site: &Site, run: Id<Run>, end: End, devices: &[Id<Device>]) -> bool {
+    let run = if end == End::Near { site.runs[run].upstream } else { Some(run) };
+    run.is_some_and(|run| devices.iter().any(|device| stands_at(site, run, *device)))
 }
 
 /// The conductor at a place of the list.

@@ -63,8 +63,14 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
     let at_end = |site: &Site, (_, run): Through<'_>| (site.runs[run].room, values(&site.runs[run].mounted));
     let (old_room, had) = was.map(|was| at_end(old, was)).unwrap_or_default();
     let (room, has) = is.map(|is| at_end(new, is)).unwrap_or_default();
+    // Across the terminals of another board it is taken off and fitted again.
+    let board = |site: &Site, (_, run): Through<'_>| site.runs[run].mounted.iter().find_map(Mounted::board);
+    let (from, to) = (was.and_then(|was| board(old, was)), is.and_then(|is| board(new, is)));
+    let moves = from.is_some() && from != to.and_then(|to| sides.board_before(to));
+    let (gone, come) =
+        if moves { (had.clone(), has.clone()) } else { (missing(&had, &has), missing(&has, &had)) };
     if let Some(was) = was {
-        for (several, value) in &alike(missing(&had, &has)) {
+        for (several, value) in &alike(gone) {
             places.add(old, old_room, "remove", format!("{several}{}", resistor(sides.old, was, value)));
         }
     }
@@ -72,7 +78,7 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
     // A bus's terminator is under the screws of a cable that is landed anew; a loop's resistor is told with its pair.
     let is_bus = matches!(new.runs[run].owner, Owner::Bus(_));
     let is_whole = is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
-    let come = if is_bus && is_whole { has } else { missing(&has, &had) };
+    let come = if is_bus && is_whole { has } else { come };
     // On a board that is exchanged they are fitted with that.
     let boards = new.runs[run].mounted.iter().filter_map(|item| match item {
         Mounted::Board(board) => Some(*board),

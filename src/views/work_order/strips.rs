@@ -105,8 +105,8 @@ pub(super) fn linked_otherwise(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// The short wires of a strip of the old site.
-fn take_off(sides: &Sides<'_>, was: Id<Board>, places: &mut Places) {
+/// The short wires of a strip of the old site come off.
+pub(super) fn take_off(sides: &Sides<'_>, was: Id<Board>, places: &mut Places) {
     let old = &sides.old.site;
     let gone = links(sides.old, was);
     if !gone.is_empty() {
