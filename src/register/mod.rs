@@ -59,7 +59,7 @@ pub struct Kept {
 /// Gives a site its labels and landings: those of its register, and new ones for what is new.
 pub fn keep(site: &Site, register: &Register) -> Kept {
     let mut notices = Vec::new();
-    let register = &undone::undone(site, register);
+    let register = &undone::undone(site, register, &mut notices);
     let known = Recognised::new(site, register, &mut notices);
     missing::note(site, &known, &mut notices);
     let inputs = inputs::allocate(site, &known, &mut notices);

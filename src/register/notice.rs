@@ -95,6 +95,17 @@ pub(crate) enum Notice {
         /// Labels and entries of the cables.
         entries: Vec<(String, Spanned<()>)>,
     },
+    /// A cable that took the place of another is taken as never pulled: the spec has again what the other one was.
+    NeverPulled {
+        /// The label of both.
+        label: String,
+        /// The label that the other one has meanwhile.
+        other: String,
+        /// The entry of the cable that goes.
+        entry: Spanned<()>,
+        /// That of the other one.
+        back: Spanned<()>,
+    },
     /// A cable is in the wall that no run is.
     Dead {
         /// Its label.

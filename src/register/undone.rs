@@ -10,11 +10,12 @@ use crate::model::{Owner, Site};
 use super::dead;
 use super::entry::{CableEntry, Known, Register, State};
 use super::features;
+use super::notice::Notice;
 use super::owner::OwnerName;
 use super::recognise::Features;
 
 /// The register without what was undone.
-pub(crate) fn undone<'r>(site: &Site, register: &'r Register) -> Cow<'r, Register> {
+pub(crate) fn undone<'r>(site: &Site, register: &'r Register, notices: &mut Vec<Notice>) -> Cow<'r, Register> {
     let in_use: Vec<&CableEntry> = register.cables.iter().filter(|entry| entry.state == State::InUse).collect();
     let by_reason: BTreeMap<String, &CableEntry> =
         in_use.iter().map(|entry| (dead::replaced(&entry.label), *entry)).collect();
@@ -29,6 +30,8 @@ pub(crate) fn undone<'r>(site: &Site, register: &'r Register) -> Cow<'r, Registe
     }
     let mut register = register.clone();
     for (before, now) in back {
+        let (label, other) = (now.label.clone(), before.label.clone());
+        notices.push(Notice::NeverPulled { label, other, entry: now.place, back: before.place });
         register.cables.retain(|entry| entry.label != before.label);
         for entry in register.cables.iter_mut().filter(|entry| entry.label == now.label) {
             // The new one is on the terminals that were its own; one of another type has other conductors.

@@ -39,6 +39,7 @@ pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
         }
         Notice::InputMoved { .. } | Notice::LabelChanged { .. } => false,
         Notice::LabelSpent { .. } | Notice::WiresMoved { .. } | Notice::CableMissing { .. } => false,
+        Notice::NeverPulled { .. } => false,
     };
     let stays = |notice: &&Notice| !follows(notice) && !waits(notice) && !is_moved_wrongly(site, notice);
     let found = notices.iter().filter(stays).map(|notice| finding(site, notice));
@@ -200,6 +201,18 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             .why("The entry of the cable that is on it was lost. The cable in the wall would get another label, and its conductors perhaps other terminals.")
             .help("Take its entry back from the last commit. Where the cable is out of the wall, write out=#true in its entry instead; where nothing was ever pulled, remove this line too.")
             .about(zone.number)
+        }
+        Notice::NeverPulled { label, other, entry, back } => {
+            Diagnostic::new(
+                &rules::CABLE_NEVER_PULLED,
+                entry.span,
+                format!("cable `{label}` is taken as never pulled"),
+            )
+            .here("took the place of the other one")
+            .also(back.span, "not said to be off its terminals")
+            .why(format!("The spec no longer has this cable, and nobody has written that `{other}`, which it took the place of, is off: so it is taken as a change on paper that was undone. Its entry goes, and `{other}` is `{label}` again. Were it in the wall, nothing would remember it."))
+            .help(format!("Nothing to do where it was never pulled. Where it was, write off=#true in the entry of `{other}` before you compile."))
+            .about(label)
         }
         Notice::Dead { label, of, because, off, on, entry } => dead(label, of, because, *off, on, entry.span),
     }

@@ -41,6 +41,9 @@ pub(crate) static CABLE_DEAD: Rule =
 /// A dead cable on a terminal that is wanted.
 pub(crate) static CABLE_DEAD_LANDED: Rule =
     rule!("cable-dead-landed", Basis::Mismatch, "a dead cable on an input that a zone is given");
+/// A cable that is taken as never pulled.
+pub(crate) static CABLE_NEVER_PULLED: Rule =
+    rule!("cable-never-pulled", Basis::Practice, "a cable that the register takes as never pulled");
 /// Cables that could not be told apart.
 pub(crate) static CABLE_GUESSED: Rule =
     rule!("cable-guessed", Basis::Guess, "cables of the register that nothing but order tells apart");
@@ -60,12 +63,13 @@ pub(crate) static RULES: &[&Rule] = &[
     &CABLE_DEAD,
     &CABLE_DEAD_LANDED,
     &CABLE_GUESSED,
+    &CABLE_NEVER_PULLED,
 ];
 
 /// Rules about the step from one register to the next: once that is written they have nothing to say, and so they are
 /// told on the screen and not printed in the packet.
 pub(crate) fn is_transient(rule: &Rule) -> bool {
-    [&LANDING_MOVED, &CABLE_GUESSED].contains(&rule)
+    [&LANDING_MOVED, &CABLE_GUESSED, &CABLE_NEVER_PULLED].contains(&rule)
 }
 
 /// The file could not be had.

@@ -83,11 +83,13 @@ pub(super) fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
 pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<String> {
     (was.label == is.label).then(|| {
         // The register has retired it already where its type is another.
-        let kept = sides.new.wiring.dead.iter().find(|dead| dead.label.starts_with(&format!("{}-OLD", was.label)));
         let before = &sides.old.wiring.given;
+        let is_this = |dead: &&DeadCable| {
+            dead.label.starts_with(&format!("{}-OLD", was.label)) && !before.contains(&dead.label)
+        };
         let known = || before.iter().chain(&sides.new.wiring.given).map(|label| as_seen(label)).collect();
-        kept.filter(|dead| !before.contains(&dead.label))
-            .map_or_else(|| register::labels::retired(&was.label, &known()), |dead| dead.label.clone())
+        let kept = sides.new.wiring.dead.iter().find(is_this);
+        kept.map_or_else(|| register::labels::retired(&was.label, &known()), |dead| dead.label.clone())
     })
 }
 

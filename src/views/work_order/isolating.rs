@@ -9,7 +9,7 @@ use super::super::commissioning_sheet::power_up;
 use super::super::procedure;
 use super::place::Step;
 use super::tried::is_touched;
-use super::{Sides, touched, tried};
+use super::{Sides, alone, touched, tried};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
@@ -103,6 +103,12 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
         if is_alone {
             steps.push(step(format!("{called}: {}", power_up::LANDED)));
+        }
+        // The walk-test is on the installer's paper alone.
+        let sounders = if blank.contains(&id) { alone::sounders(sides, id) } else { Vec::new() };
+        if !sounders.is_empty() {
+            let text = format!("its sounders stay capped until the installer's walk-test ({})", sounders.join("; "));
+            steps.push(step(format!("{called}: {text}")));
         }
     }
     let again = fed_elsewhere(sides).into_iter().map(|(name, title, _)| {
