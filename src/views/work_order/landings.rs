@@ -16,6 +16,7 @@ use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject, Thing};
 use crate::model::{Board, Device, Room, Run, Site, Zone};
 use crate::register::{Cable, ConductorUse, End, Function, Point, ShieldLanding, Wiring};
+use crate::terms::Joining;
 use crate::words;
 
 /// Adds the steps of every conductor and shield of a cable that stays.
@@ -377,17 +378,18 @@ fn conductors(both: &[Side<'_>; 2], places: &mut Places) {
             if in_loop {
                 now.clear(); // told with the other one of its loop
             }
-            for (kind, text) in moved(
-                &before,
-                &now,
-                if is_free {
-                    FREE
-                } else if again {
-                    AGAIN
-                } else {
-                    ""
-                },
-            ) {
+            let lifted = if is_free {
+                FREE
+            } else if again {
+                AGAIN
+            } else {
+                ""
+            };
+            let joint = used(sides.new, is).and_then(|used| {
+                let run = if at_near { sides.new.site.runs[used.run].upstream } else { Some(used.run) };
+                sides.new.site.joining(run?)
+            });
+            for (kind, text) in moved(&before, &now, lifted, joint) {
                 let waits = at_near && is.is_some() && used(compiled, is).is_some_and(|used| alone::waits(sides, used));
                 let (label, stage) = match (kind, waits) {
                     ("remove", _) => (hung, Stage::InOrder),
@@ -439,11 +441,14 @@ const AGAIN: &str = "; it is landed again";
 
 /// What is done to a conductor that met some things and now meets others: kinds of step and texts. All that is lifted in a
 /// place is lifted before anything is landed there, because a screw that is to be taken may have an old conductor yet;
-/// `lifted` says what becomes of it then.
-fn moved(before: &[Met], now: &[Met], lifted: &str) -> Vec<(&'static str, String)> {
+/// `lifted` says what becomes of it then, `joint` how conductors are joined there.
+fn moved(before: &[Met], now: &[Met], lifted: &str, joint: Option<Joining>) -> Vec<(&'static str, String)> {
     match (joined(before), joined(now)) {
         (Some(out), Some(into)) => vec![("land", format!("{out} out of the joint, {into} into it"))],
-        (Some(out), None) if now.is_empty() && lifted != FREE => vec![("remove", format!("{out} out of the joint"))],
+        (Some(out), None) if now.is_empty() && lifted != FREE => {
+            let how = joint.map(|how| format!(", {}", how.printed())).unwrap_or_default();
+            vec![("remove", format!("{out} out of the joint")), ("land", format!("join again what stays in the joint{how}"))]
+        }
         (None, Some(into)) if before.is_empty() => vec![("land", format!("{into} into the joint"))],
         _ => {
             let off = (!before.is_empty()).then(|| ("remove", format!("{}{lifted}", off(before))));
