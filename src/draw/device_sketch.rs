@@ -76,9 +76,9 @@ const BLADE: (f64, f64) = (2.6, 6.0);
 /// The sketch.
 pub(crate) fn draw(sketch: &Sketch) -> Scene {
     let mut scene = Scene::default();
-    let title = lines(Role::Label, &sketch.title, EDGE - COVER - 4.0, 3);
     let top = WORDS;
-    let mut y = scene.text(Role::Label, (COVER + 2.0, top + 1.0), Anchor::Start, &title) + 1.0;
+    // What it is stands above the drawing, once.
+    let mut y = top + 1.0;
     // The rung above, its height and that of its lowest wire.
     let mut before: Option<(&Rung, f64, f64)> = None;
     for rung in &sketch.rungs {

@@ -40,7 +40,7 @@ pub(super) fn joined(
 }
 
 /// The most sheets of a joined file that go on one behind the other on the same paper, which their foot names.
-const TOGETHER: usize = 6;
+const TOGETHER: usize = 8;
 
 /// Sheets in a row that lie alike go on one behind the other, so that none ends on a page that is nearly empty. What is
 /// hung up or sent away by itself has its own pages.

@@ -19,7 +19,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "as-built",
     title: "As-built record",
     about: "the readings taken so far, each beside what was expected and what it was before",
-    orientation: Orientation::Landscape,
+    orientation: Orientation::Portrait,
     template: crate::template!("as-built"),
     view: View::Plain(view),
     table: Some(table),

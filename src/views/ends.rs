@@ -132,9 +132,19 @@ pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> Str
     together(&std::iter::once(comes).chain(there).collect::<Vec<_>>())
 }
 
-/// Several as one text.
+/// Several as one text; of conductors in one joint it is said once that they are joined.
 pub(crate) fn together(met: &[Met]) -> String {
-    met.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+    let mut text = String::new();
+    let mut before: Option<&Met> = None;
+    for one in met {
+        match (before, one) {
+            (None, one) => text.push_str(&one.to_string()),
+            (Some(Met::Conductor(_)), Met::Conductor(conductor)) => text.extend([", ", conductor.as_str()]),
+            (Some(_), one) => text.extend(["; ", one.to_string().as_str()]),
+        }
+        before = Some(one);
+    }
+    text
 }
 
 /// The thing and its screw or pin, where a conductor lands on one that has a name: "Motion, hall" and "terminal +".

@@ -10,7 +10,6 @@ use super::bundles::thickness;
 use super::closed_holes;
 use super::floor_plan::hanging::{self, Hanging};
 use super::floor_plan::level;
-use super::natural::natural;
 use super::safety_notes::{Facts, facts};
 use super::{Document, Orientation, Table, View, value};
 use crate::base::Id;
@@ -55,12 +54,16 @@ struct LevelSheet {
 struct Row {
     room: String,
     mark: String,
+    /// Its number on the plan of its level.
+    number: String,
     what: String,
     title: String,
     /// What it is, where its title does not say so.
     kind: String,
     zone: String,
     spot: String,
+    /// The same, without the opening where the title names it.
+    place: String,
     mounting: String,
     height: String,
     /// Those that end here and those that start here.
@@ -93,9 +96,9 @@ fn levels(compiled: &Compiled) -> Vec<LevelSheet> {
     let all = hanging::all(compiled);
     let on = |level: Option<Id<Level>>| {
         let here = all.iter().filter(|hanging| hanging.room.map(|room| site.rooms[room].level) == level);
-        let mut rows: Vec<Row> = here.map(|hanging| row(site, hanging)).collect();
-        rows.sort_by(|one, other| natural(&one.room, &other.room));
-        rows
+        let mut here: Vec<&Hanging> = here.collect();
+        here.sort_by_key(|hanging| hanging.number);
+        here.into_iter().map(|hanging| row(site, hanging)).collect::<Vec<Row>>()
     };
     let known = level::levels(site).into_iter().map(|(_, id)| (site.levels[id].title.clone(), on(Some(id))));
     let levels = known.chain([("No place given".to_owned(), on(None))]);
@@ -122,14 +125,19 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         hanging.part.map(|part| mounting(&site.parts[part], site.lengths)).unwrap_or_default()
     };
     let title = if hanging.title.is_empty() { "joint".to_owned() } else { hanging.title.clone() };
+    let spot = level::spot(site, hanging);
+    let opening = hanging.opening.map(|id| site.openings[id].title.as_str()).filter(|opening| title.contains(opening));
+    let place = opening.and_then(|opening| spot.strip_prefix(opening)).unwrap_or(&spot).trim_start_matches(", ");
     Row {
+        place: place.to_owned(),
         room: hanging.room.map(|room| site.rooms[room].title.clone()).unwrap_or_default(),
         mark: hanging.mark.clone(),
+        number: hanging.number.to_string(),
         kind: if is_told(&what, &title) { String::new() } else { what.clone() },
         what,
         title,
         zone: hanging.zone.map(|zone| zone.to_string()).unwrap_or_default(),
-        spot: level::spot(site, hanging),
+        spot,
         mounting,
         height: hanging.mount.map(|mount| print::height(mount, site.lengths)).unwrap_or_default(),
         cables,
@@ -165,7 +173,9 @@ fn table(compiled: &Compiled) -> Table {
         vec!["level", "room", "what", "called", "zone", "where", "box or hole", "height", "cables", "from or to"];
     let mut rows = Vec::new();
     for LevelSheet { title: level, rows: things } in levels(compiled) {
-        for Row { room, mark: _, what, title, kind: _, zone, spot, mounting, height, cables } in things {
+        for Row { room, mark: _, number: _, what, title, kind: _, zone, spot, place: _, mounting, height, cables } in
+            things
+        {
             let (labels, ways): (Vec<_>, Vec<_>) = cables.into_iter().map(|end| (end.label, end.way)).unzip();
             let (labels, ways) = (labels.join("; "), ways.join("; "));
             rows.push(vec![level.clone(), room, what, title, zone, spot, mounting, height, labels, ways]);

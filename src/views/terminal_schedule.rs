@@ -36,7 +36,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "terminal-schedule",
     title: "Terminal schedule",
     about: "what is under every screw, and which colour goes where at the devices",
-    orientation: Orientation::Landscape,
+    orientation: Orientation::Portrait,
     template: template!("terminal-schedule"),
     view: View::Plain(view),
     table: Some(table),

@@ -32,7 +32,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "wire-labels",
     title: "Wire-label list",
     about: "every cable in the order of pulling: the text for both its ends, its type, length and way",
-    orientation: Orientation::Landscape,
+    orientation: Orientation::Portrait,
     template: template!("wire-labels"),
     view: View::Plain(view),
     table: Some(table),

@@ -66,9 +66,9 @@ fn a_joint_stands_under_each_cable_that_is_in_it() {
     let schedule = schedule(&four_way_joint());
     let hall = schedule.split("## Hall, ").nth(1).unwrap();
     for row in [
-        "| **SOUNDERS-1** | ends | BK black | supply + from siren | Sounder (Hall), terminal +; joined to SOUNDERS-2: BK black; joined to SOUNDERS-3: BK black |",
-        "| **SOUNDERS-2** | starts | BK black | supply + from siren | joined to SOUNDERS-1: BK black; Sounder (Hall), terminal +; joined to SOUNDERS-3: BK black |",
-        "| **SOUNDERS-3** | starts | BK black | supply + from siren | joined to SOUNDERS-1: BK black; Sounder (Hall), terminal +; joined to SOUNDERS-2: BK black |",
+        "| **SOUNDERS-1** | BK black | supply + from siren | Sounder (Hall), terminal +; joined to SOUNDERS-2: BK black, SOUNDERS-3: BK black |",
+        "| **SOUNDERS-2** starts | BK black | supply + from siren | joined to SOUNDERS-1: BK black; Sounder (Hall), terminal +; joined to SOUNDERS-3: BK black |",
+        "| **SOUNDERS-3** starts | BK black | supply + from siren | joined to SOUNDERS-1: BK black; Sounder (Hall), terminal +; joined to SOUNDERS-2: BK black |",
     ] {
         assert!(hall.contains(row), "{row} in\n{hall}");
     }
@@ -81,11 +81,11 @@ fn a_loop_passes_the_terminals_of_a_contact_across_its_pair() {
     let schedule = schedule(&mill);
     for row in [
         "| **I13** | Z13 | BU blue | zone 13 loop, out | Smoke, hall (Front hall), alarm terminal; with Z13-2: BU blue under the same terminal |",
-        "| Z13 | ends | BU blue, WH white | zone 13 loop | BU with Z13-2: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13-2: WH white under its other alarm terminal |",
-        "| Z13-2 | starts | BU blue, WH white | zone 13 loop | BU with Z13: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13: WH white under its other alarm terminal |",
-        "| Z13-3 | ends | BU blue, WH white | zone 13 loop | across BU and WH: Smoke, parlour: alarm; from those terminals BU → Supply relay, parlour: alarm → resistor",
+        "| Z13 | BU blue, WH white | zone 13 loop | BU with Z13-2: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13-2: WH white under its other alarm terminal |",
+        "| Z13-2 starts | BU blue, WH white | zone 13 loop | BU with Z13: BU blue under Smoke, hall (Front hall), alarm terminal; WH with Z13: WH white under its other alarm terminal |",
+        "| Z13-3 | BU blue, WH white | zone 13 loop | across BU and WH: Smoke, parlour: alarm; from those terminals BU → Supply relay, parlour: alarm → resistor",
         // A contact in series has one conductor on each side.
-        "| **Z30-2** | starts | GN green, WH white | zone 30 loop | GN joined to Surface reed contact, Workshop window, south: alarm",
+        "| **Z30-2** starts | GN green, WH white | zone 30 loop | GN joined to Surface reed contact, Workshop window, south: alarm",
     ] {
         assert!(schedule.contains(row), "{row} in\n{schedule}");
     }
@@ -100,8 +100,8 @@ fn a_loop_passes_the_terminals_of_a_contact_across_its_pair() {
 fn a_conductor_is_under_one_screw() {
     let schedule = schedule(&of_files(&AlderMill::new().files()));
     for row in [
-        "| **Z13-3** | ends | RD red | supply + from fire | Smoke, parlour, terminal +; from there a short wire to Supply relay, parlour, terminal + |",
-        "| Z20 | ends | BK black | supply − from aux | Motion, landing, terminal -; from there a short wire to Carbon monoxide, landing, terminal - |",
+        "| **Z13-3** | RD red | supply + from fire | Smoke, parlour, terminal +; from there a short wire to Supply relay, parlour, terminal + |",
+        "| Z20 | BK black | supply − from aux | Motion, landing, terminal -; from there a short wire to Carbon monoxide, landing, terminal - |",
     ] {
         assert!(schedule.contains(row), "{row} in\n{schedule}");
     }

@@ -88,9 +88,9 @@ fn a_four_way_joint_stands_under_the_enclosure_that_the_spec_says_with_a_row_for
     let schedule = schedule(&made);
     let expander = section(&schedule, "Expander");
     for row in [
-        "| **UP-1** | ends | BK black | supply + from aux | joined to Z5: RD red; joined to Z6: RD red (soldered) |",
-        "| **Z5** | starts | RD red | supply + from aux | joined to UP-1: BK black; joined to Z6: RD red (soldered) |",
-        "| **Z6** | starts | RD red | supply + from aux | joined to UP-1: BK black; joined to Z5: RD red (soldered) |",
+        "| **UP-1** | BK black | supply + from aux | joined to Z5: RD red, Z6: RD red (soldered) |",
+        "| **Z5** starts | RD red | supply + from aux | joined to UP-1: BK black, Z6: RD red (soldered) |",
+        "| **Z6** starts | RD red | supply + from aux | joined to UP-1: BK black, Z5: RD red (soldered) |",
     ] {
         assert!(expander.contains(row), "{row}\n{expander}");
     }
@@ -98,8 +98,7 @@ fn a_four_way_joint_stands_under_the_enclosure_that_the_spec_says_with_a_row_for
     // Not in the room besides; and whoever stands at the panel is told where the other end is.
     let den = section(&schedule, "Den, Base");
     assert!(!den.contains("joined to UP-1"), "{den}");
-    let aux =
-        "| **A+** | UP-1 | BK black | supply + from aux | in Expander: joined to Z5: RD red; joined to Z6: RD red |";
+    let aux = "| **A+** | UP-1 | BK black | supply + from aux | in Expander: joined to Z5: RD red, Z6: RD red |";
     assert!(section(&schedule, "Panel").contains(aux), "{schedule}");
 }
 
@@ -109,7 +108,7 @@ fn a_joint_box_has_a_section_of_its_own_and_is_named_on_the_labels() {
     let schedule = schedule(&made);
     let joint_box = section(&schedule, "Box under the stair");
     assert!(joint_box.contains("joint box · in Den, Base · conductors are joined: crimped"), "{joint_box}");
-    let row = "| **SOUNDERS-1** | ends | BK black | supply + from siren | joined to SOUNDERS-2: BK black; joined to SOUNDERS-3: BK black (crimped) |";
+    let row = "| **SOUNDERS-1** | BK black | supply + from siren | joined to SOUNDERS-2: BK black, SOUNDERS-3: BK black (crimped) |";
     assert!(joint_box.contains(row), "{joint_box}");
     assert!(!joint_box.contains("no terminals"), "{joint_box}");
     let files = packet(&made).files;

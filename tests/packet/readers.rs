@@ -104,7 +104,10 @@ fn pages_of_the_riser_that_the_label_list_has_in_rows_are_marked_for_the_style()
             let labels: Vec<&str> = shown.split(|c: char| !c.is_alphanumeric() && c != '-').filter(is_label).collect();
             assert!(!labels.is_empty() && labels.iter().all(|label| list.contains(label)), "{name}: {labels:?}");
         }
-        assert!(page.contains("article + article p:has(> .lists) { display: none; }"), "{name}");
+        assert!(
+            page.contains("article + article :is(p:has(> .lists), h2:has(+ p > .lists)) { display: none; }"),
+            "{name}"
+        );
     }
 }
 

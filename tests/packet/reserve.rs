@@ -23,7 +23,7 @@ fn a_spare_cable_has_a_label_and_an_end_in_every_place() {
     assert!(schedule.contains("| **parked** | COIL-1 | RD red | reserved for lamp |"), "{schedule}");
     assert!(schedule.contains("| COIL-1 | GN green, WH white |"), "{schedule}");
     let store = schedule.split("## Store").nth(1).unwrap();
-    assert!(store.contains("| **COIL-1** | ends | RD red | *reserved for lamp* | park it here, marked |"), "{store}");
+    assert!(store.contains("| **COIL-1** | RD red | *reserved for lamp* | park it here, marked |"), "{store}");
     let labels = markdown(&made, "wire-labels");
     let row = labels.lines().find(|line| line.contains("**COIL-1**")).unwrap();
     assert!(row.contains("[to Store](") && row.contains("| from Main panel |"), "{row}");

@@ -61,7 +61,7 @@ pub fn unlinked(text: &str) -> String {
             .strip_prefix('[')
             .and_then(|rest| rest.rsplit_once("]("))
             .filter(|(_, to)| ["#board-", "#room-", "#way-"].iter().any(|mark| to.contains(mark)));
-        link.map_or(cell.to_owned(), |(words, _)| words.to_owned())
+        link.map_or(cell.to_owned(), |(words, to)| words.to_owned() + to.split_once(')').map_or("", |(_, rest)| rest))
     };
     let row = |line: &str| line.split(" | ").map(cell).collect::<Vec<_>>().join(" | ");
     let lines = text.lines().map(|line| match line.strip_prefix("| ") {

@@ -61,7 +61,8 @@ pub(crate) fn draw<'p>(
     let left = rooms.iter().map(|_| Vec::new()).collect();
     let mut sheet = Sheet { rooms, scale, scene: Scene::default(), places: Places::new(area), left, numbers: *numbers };
     sheet.add_all(plan);
-    let numbered = (sheet.numbers > std::mem::replace(numbers, sheet.numbers)).then_some(Sample::Number);
+    let sample = if plan.has_rows { Sample::Row } else { Sample::Number };
+    let numbered = (sheet.numbers > std::mem::replace(numbers, sheet.numbers)).then_some(sample);
     let crowded: Vec<Crowded> =
         rooms.iter().zip(sheet.left).filter(|(_, items)| !items.is_empty()).map(crowded).collect();
     let mut scene = sheet.scene;
@@ -71,7 +72,7 @@ pub(crate) fn draw<'p>(
     key::add_head(&mut scene, (left, inside.top), &scale, plan.feet);
     key.add(&mut scene, &Edges { left, top: inside.top + key::HEAD, bottom: notes, ..*inside });
     let more: Vec<&str> = crowded.iter().map(|room| room.of.title.as_str()).collect();
-    key::add_notes(&mut scene, (left, inside.right), notes, &more);
+    key::add_notes(&mut scene, (left, inside.right), notes, plan.has_rows, &more);
     (Some(Drawn { scale: scale.ratio.words(), scene }), crowded)
 }
 

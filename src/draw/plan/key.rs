@@ -23,6 +23,8 @@ const PLACE: &str = "place of what stands at the line's other end";
 
 /// What a number in a box is.
 const NUMBER: &str = "number at a sign, and in the list of its room";
+/// The same of what has numbered rows.
+const ROW: &str = "number of its row on the rough-in sheet";
 
 /// How many columns stand in some width.
 pub(crate) fn columns_in(width: f64) -> usize {
@@ -42,6 +44,7 @@ pub(crate) enum Sample {
     Tag,
     Place,
     Number,
+    Row,
 }
 
 /// What is to be told.
@@ -96,7 +99,12 @@ impl Key {
             (Sample::Coverage, "reach of a detector by its sheet, within its room"),
             (Sample::Way, "way of a cable, with its label"),
         ];
-        let after = [(Sample::Tag, "cable, where it comes from"), (Sample::Place, PLACE), (Sample::Number, NUMBER)];
+        let after = [
+            (Sample::Tag, "cable, where it comes from"),
+            (Sample::Place, PLACE),
+            (Sample::Number, NUMBER),
+            (Sample::Row, ROW),
+        ];
         let all =
             before.into_iter().filter_map(occurs).chain(of_signs(&signs)).chain(after.into_iter().filter_map(occurs));
         Self { entries: all.map(|(sample, words)| (sample, wrapped(&words))).collect() }
@@ -138,7 +146,7 @@ impl Key {
         let (mut column, mut top) = (0, 0.0);
         let mut places = Vec::new();
         for (sample, lines) in &self.entries {
-            let high = sample.height().max(text::height(lines.len(), Role::Label)) + 0.6;
+            let high = sample.height().max(text::height(lines.len(), Role::Label)) + 0.1;
             // Heights are sums, which may be a hair short.
             if top > 0.0 && top + high > height + 1e-6 {
                 column += 1;
@@ -202,6 +210,7 @@ impl Sample {
             | Self::Way
             | Self::Place
             | Self::Number
+            | Self::Row
             | Self::Tag => 4.0,
         }
     }
@@ -209,7 +218,7 @@ impl Sample {
     fn add(self, scene: &mut Scene, (x, y): Spot) {
         let half = SAMPLE / 2.0 - 0.6;
         match self {
-            Self::Number => label::add_number(scene, (x, y), "1"),
+            Self::Number | Self::Row => label::add_number(scene, (x, y), "1"),
             Self::Sign(sign) => sign.add(scene, (x, y)),
             Self::Letters(letters) => {
                 let top = y - text::height(1, Role::Label) / 2.0;
@@ -257,11 +266,12 @@ pub(crate) fn add_head(scene: &mut Scene, (x, y): Spot, scale: &Scale, feet: boo
 pub(crate) const NOTES: f64 = 17.0;
 
 /// Adds of which rooms there is more in lists, from one edge to another.
-pub(crate) fn add_notes(scene: &mut Scene, (left, right): (f64, f64), y: f64, rooms: &[&str]) {
+pub(crate) fn add_notes(scene: &mut Scene, (left, right): (f64, f64), y: f64, has_rows: bool, rooms: &[&str]) {
     if rooms.is_empty() {
         return;
     }
-    let words = format!("More in the lists of rooms: {}.", rooms.join(", "));
+    let place = if has_rows { "on the rough-in sheet" } else { "in the lists of rooms" };
+    let words = format!("More {place}: {}.", rooms.join(", "));
     let lines = text::wrap(&words, Role::Label.style().text, (right - left).min(COLUMN) - 2.0, 4);
     scene.text(Role::Place, (left, y), Anchor::Start, &lines);
 }

@@ -41,6 +41,8 @@ pub(crate) struct Plan {
     pub(crate) rooms: Vec<Room>,
     /// The cables whose way is known.
     pub(crate) ways: Vec<Way>,
+    /// True where all that its lists say stands in numbered rows of another sheet as well.
+    pub(crate) has_rows: bool,
 }
 
 /// A room or another place.
@@ -109,6 +111,8 @@ pub(crate) struct Thing {
     pub(crate) spot: Option<(f64, f64)>,
     /// What it covers.
     pub(crate) coverage: Option<Coverage>,
+    /// The number that it has on other sheets; a thing without one is counted where it needs one.
+    pub(crate) number: Option<usize>,
     /// Where its words lead; empty where nowhere.
     pub(crate) link: Link,
 }
@@ -176,15 +180,17 @@ struct Drawn {
 const MARGINS: (f64, f64) = (19.0, 9.0);
 
 /// The levels, on as many sheets of some size as they need. Above the first there is so much in its head that it is drawn
-/// lower, where that makes nothing smaller; else the lists of rooms stand there.
+/// lower, where that makes nothing smaller and moves nothing to a list that only the plan has; else the lists of rooms
+/// stand there.
 pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
     let mut levels: Vec<Level> = plans.iter().map(|plan| Level::of(plan, size)).collect();
     // Where no level is drawn, lists stand first.
     let mut has_room = false;
     if let Some((first, plan)) = levels.iter_mut().zip(plans).find(|(level, _)| !level.drawn.is_empty()) {
         let below = Level::of(plan, Size { height: size.height - head, ..size });
-        // Nothing is drawn smaller, or moved to a list, for the sake of a page.
-        has_room = below.told() == first.told();
+        let (scales, listed) = below.told();
+        let (wanted, listed_before) = first.told();
+        has_room = scales == wanted && (plan.has_rows || listed == listed_before);
         if has_room {
             *first = below;
         }
@@ -215,7 +221,10 @@ pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
     let block = plans.first().map(|plan| plan.block.clone()).unwrap_or_default();
     let rooms = (1..).zip(pages).map(|(number, (scene, bottom))| {
         let (title, scale) = ("Rooms in lists".to_owned(), "not to scale".to_owned());
-        part(scene, bottom, TitleBlock { title, scale, part: (number, of), ..block.clone() })
+        let mut sheet = part(scene, bottom, TitleBlock { title, scale, part: (number, of), ..block.clone() });
+        // Before the levels they fill the first page, which has the sheet's head.
+        sheet.scene.lists_rooms = !rooms_first && plans.iter().all(|plan| plan.has_rows);
+        sheet
     });
     Sheets { rooms: rooms.collect(), rooms_first, levels: levels.into_iter().map(of_level).collect() }
 }

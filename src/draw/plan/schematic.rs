@@ -15,7 +15,7 @@ pub(crate) struct Listed {
     pub(crate) items: Vec<Item>,
 }
 
-/// From a box to what is in it, and the most of a heading.
+/// From a box to what is in it, and the width of a heading.
 const PAD: f64 = 2.0;
 const HEADING: f64 = 74.0;
 
@@ -26,9 +26,10 @@ impl Listed {
         let mut panels = Vec::new();
         while panels.is_empty() || !rest.is_empty() {
             // One item always fits on a page.
-            let (items, further) = rest.split_at(fitting(rest, most).max(1).min(rest.len()));
             let before = if panels.is_empty() { "" } else { "continued: " };
-            panels.push(self.panel(&format!("{before}{}", self.title), items));
+            let title = format!("{before}{}", self.title);
+            let (items, further) = rest.split_at(fitting(rest, most - head(&title)).max(1).min(rest.len()));
+            panels.push(self.panel(&title, items));
             rest = further;
         }
         panels
@@ -36,9 +37,9 @@ impl Listed {
 
     fn panel(&self, title: &str, items: &[Item]) -> Panel {
         let mut scene = Scene::default();
-        let title = label::cut(title, HEADING, Role::Heading);
-        let mut width = text::width(&title, Role::Heading.style().text);
-        let mut y = scene.text(Role::Heading, (PAD, PAD), Anchor::Start, &[title]);
+        let title = heading(title);
+        let mut width = text::size(&title, Role::Heading).width;
+        let mut y = scene.text(Role::Heading, (PAD, PAD), Anchor::Start, &title);
         let numbers = items.iter().filter_map(|item| item.number);
         let before = numbers.map(|number| label::number_size(&number.to_string()).width).fold(0.0, f64::max);
         for item in items {
@@ -57,9 +58,14 @@ impl Listed {
     }
 }
 
+/// A heading in as many lines as its words need.
+fn heading(title: &str) -> Vec<String> {
+    text::wrap(title, Role::Heading.style().text, HEADING, 6)
+}
+
 /// Height of a box with its heading and nothing else.
-fn head() -> f64 {
-    text::height(1, Role::Heading) + 2.0 * PAD
+fn head(title: &str) -> f64 {
+    text::height(heading(title).len(), Role::Heading) + 2.0 * PAD
 }
 
 /// Height of an item with its number.
@@ -68,9 +74,9 @@ fn height(item: &Item) -> f64 {
     item.size(Form::Stacked).height.max(number)
 }
 
-/// How many items fit into a box of some height.
+/// How many items fit below one another into some height.
 fn fitting(items: &[Item], room: f64) -> usize {
-    let mut left = room - head();
+    let mut left = room;
     items
         .iter()
         .take_while(|item| {

@@ -18,6 +18,7 @@ fn thing(words: &str) -> Thing {
         lines,
         spot: None,
         coverage: None,
+        number: None,
         link: Link { to: "rough-in.html#device-1".into(), id: format!("device {words}") },
     }
 }
@@ -33,7 +34,7 @@ fn room(title: &str, [x, y, width, depth]: [f64; 4], openings: Vec<Opening>, thi
 
 fn plan(rooms: Vec<Room>) -> Plan {
     let block = TitleBlock { title: "Ground floor".into(), ..TitleBlock::default() };
-    Plan { block, feet: false, rooms, ways: Vec::new() }
+    Plan { block, rooms, ..Plan::default() }
 }
 
 /// All words of the sheets of a level.
@@ -129,6 +130,35 @@ fn a_crowded_wall_is_told_in_full_in_a_list() {
     let links = parts.iter().flat_map(|part| &part.scene.marks).filter_map(|mark| mark.link.as_ref());
     let ids: Vec<&str> = links.map(|link| link.id.as_str()).filter(|id| !id.is_empty()).collect();
     assert_eq!((ids.len(), ids.iter().collect::<BTreeSet<_>>().len()), (names.len(), names.len()));
+}
+
+/// A sign that has no room for its words has the number of its row on another sheet; the lists then only repeat that sheet.
+#[test]
+fn a_number_is_that_of_the_row_elsewhere() {
+    let opening = |nth: usize| {
+        let thing = Thing { number: Some(900 + nth), ..thing(&format!("window {nth}")) };
+        opening(Leaf::Window, Some((Side::South, 0.2 * f64::from(u32::try_from(nth).unwrap()))), vec![thing])
+    };
+    let gallery = room("Gallery", [0.0, 0.0, 11.0, 3.0], (1..50).map(opening).collect(), Vec::new());
+    let mut house = plan(vec![gallery]);
+    for has_rows in [false, true] {
+        house.has_rows = has_rows;
+        let Sheets { levels, rooms, rooms_first } = super::draw(std::slice::from_ref(&house), ACROSS, 24.0);
+        let said = said(&levels.concat());
+        let numbers = said.iter().filter(|word| word.parse().is_ok_and(|number: usize| number > 900)).count();
+        assert!(numbers > 5, "{said:?}");
+        assert_eq!(said.iter().any(|word| word.starts_with("More on the rough-in sheet")), has_rows);
+        assert_eq!(rooms.iter().all(|part| part.scene.lists_rooms), has_rows && !rooms_first);
+    }
+}
+
+#[test]
+fn the_title_of_a_list_is_told_in_full() {
+    let title = "Workshop in the eastern wing, beside the yard of the old mill and under the granary";
+    let mut shop = room(title, [0.0; 4], Vec::new(), vec![thing("lamp")]);
+    shop.outline = None;
+    let said = said(&assert_drawn(&plan(vec![shop]), &["lamp".to_owned()])).join(" ");
+    assert!(said.contains(title), "{said}");
 }
 
 #[test]
@@ -242,6 +272,7 @@ fn any_thing() -> impl Strategy<Value = Thing> {
         lines,
         spot,
         coverage,
+        number: None,
         link: Link::default(),
     })
 }

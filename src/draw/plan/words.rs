@@ -117,7 +117,7 @@ impl Sheet<'_> {
 
     /// Adds a number instead of the words of a sign, which stand at it in the list of the room.
     fn add_number(&mut self, sign: &Standing, another: Foreign) -> Option<usize> {
-        let number = self.numbers + 1;
+        let number = sign.thing.number.unwrap_or(self.numbers + 1);
         let words = number.to_string();
         let size = label::number_size(&words);
         let other = |words: &Edges| self.is_in_other_room(sign.room, words) || another(words);
@@ -126,7 +126,7 @@ impl Sheet<'_> {
         self.add_leader(&found, size);
         let middle = (found.corner.0 + size.width / 2.0, found.corner.1 + size.height / 2.0);
         label::add_number(&mut self.scene, middle, &words);
-        self.numbers = number;
+        self.numbers += 1;
         Some(number)
     }
 

@@ -31,7 +31,7 @@ pub(crate) static DOCUMENT: Document = Document {
     name: "commissioning-sheet",
     title: "Commissioning sheet",
     about: "look, measure, try, sign, in this order; what is expected stands beside the blank where it can be calculated",
-    orientation: Orientation::Landscape,
+    orientation: Orientation::Portrait,
     template: crate::template!("commissioning-sheet"),
     view: View::Plain(view),
     table: None,

@@ -6,9 +6,10 @@ use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::draw::plan::Sign;
 use crate::labels;
-use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Mounted, Opening, Owner, Part, Room, Run, Site};
+use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Level, Mounted, Opening, Owner, Part, Room, Run, Site};
 use crate::quantity::Metres;
 use crate::terms::Senses;
+use crate::views::natural::natural;
 use crate::words::{self, Paper};
 
 /// A cable that comes to a thing.
@@ -36,6 +37,8 @@ pub(crate) struct Leaves {
 pub(crate) struct Hanging<'s> {
     /// Its place on the page, of our own words and numbers.
     pub(crate) mark: String,
+    /// Its row among those of its level on the rough-in sheet, which is its number on the plan.
+    pub(crate) number: usize,
     /// The device that it is.
     pub(crate) device: Option<Id<Device>>,
     /// What it is bought as, where it is bought for this site.
@@ -102,6 +105,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         let Met { comes, leaves } = ends.devices.remove(&id).unwrap_or_default();
         Hanging {
             mark: format!("device-{nth}"),
+            number: 0,
             device: Some(id),
             part: device.part.filter(|_| !device.was_there()),
             existing: device.was_there(),
@@ -121,6 +125,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         let Met { comes, leaves } = ends.boards.remove(&id).unwrap_or_default();
         Hanging {
             mark: format!("board-{nth}"),
+            number: 0,
             device: None,
             part: board.part.filter(|_| !board.existing),
             existing: board.existing,
@@ -143,6 +148,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
     let hops = ends.hops.into_iter().map(|(name, (run, met))| (run, Sign::End, name, met));
     all.extend(bare.chain(hops).zip(1..).map(|((run, sign, title, met), nth)| Hanging {
         mark: format!("end-{nth}"),
+        number: 0,
         device: None,
         part: None,
         existing: false,
@@ -156,7 +162,21 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         cables: met.comes,
         leaving: met.leaves,
     }));
+    number(site, &mut all);
     all
+}
+
+/// Numbers what hangs on each level, room by room.
+fn number(site: &Site, all: &mut [Hanging]) {
+    let title = |hanging: &Hanging| hanging.room.map(|room| site.rooms[room].title.as_str()).unwrap_or_default();
+    let mut order: Vec<&mut Hanging> = all.iter_mut().collect();
+    order.sort_by(|one, other| natural(title(one), title(other)));
+    let mut counts: BTreeMap<Option<Id<Level>>, usize> = BTreeMap::new();
+    for hanging in order {
+        let count = counts.entry(hanging.room.map(|room| site.rooms[room].level)).or_default();
+        *count += 1;
+        hanging.number = *count;
+    }
 }
 
 /// The cables of the house, each with what is at its ends. A run in a cable of another ends where that is heard of.

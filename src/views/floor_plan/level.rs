@@ -37,7 +37,7 @@ pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
 }
 
 /// What the head of a sheet takes of its first page, in millimetres: the first drawing stands below it.
-const HEAD: f64 = 24.0;
+const HEAD: f64 = 13.0;
 
 /// The drawings of a plan.
 #[derive(Serialize)]
@@ -127,6 +127,7 @@ fn of(compiled: &Compiled, purpose: Purpose, level: Id<Level>, all: &[Hanging], 
         feet: site.lengths == LengthUnit::Feet,
         rooms: rooms.into_iter().map(room).collect(),
         ways: if purpose == Purpose::Wiring { ways(compiled, level) } else { Vec::new() },
+        has_rows: purpose == Purpose::Wiring,
     }
 }
 
@@ -195,7 +196,7 @@ fn side(wall: Wall) -> Side {
 
 fn plain(sign: Sign, words: Vec<String>) -> Thing {
     let lines = words.into_iter().map(Line::Words).collect();
-    Thing { sign, lines, spot: None, coverage: None, link: Link::default() }
+    Thing { sign, lines, spot: None, coverage: None, number: None, link: Link::default() }
 }
 
 /// What a plan shows of a thing; nothing where it is not what the plan is for.
@@ -210,6 +211,7 @@ fn thing(site: &Site, purpose: Purpose, hanging: &Hanging) -> Option<Thing> {
         lines: if purpose == Purpose::Wiring { lines.chain(tags).collect() } else { lines.collect() },
         spot: hanging.hung.map(|hung| (hung.at.value.x, hung.at.value.y)),
         coverage: if purpose == Purpose::Watching { coverage(site, hanging) } else { None },
+        number: (purpose == Purpose::Wiring).then_some(hanging.number),
         link: if purpose == Purpose::Wiring {
             Link { to: format!("{}.html#{}", rough_in::DOCUMENT.name, hanging.mark), id: hanging.mark.clone() }
         } else {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::calc::power::{CASES, Case, Consumer, Demand, Feeding, Load, Supply};
 use crate::compiled::Compiled;
 use crate::model::DeviceKind;
-use crate::quantity::Volts;
+use crate::quantity::{Volts, print};
 use crate::views::Table;
 use crate::words::{self, Paper};
 
@@ -83,7 +83,7 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
         "device",
         "kind",
         "cables",
-        "length m",
+        "length",
         "idle",
         "alarm",
         "min V",
@@ -117,7 +117,7 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
                 Paper.consumer(site, load.consumer),
                 kind.to_owned(),
                 words::labels(&compiled.wiring, &feeding.tree, node).join(" → "),
-                format!("{:.2}", words::length(site, &feeding.tree, node).0),
+                print::length(words::length(site, &feeding.tree, node), site.lengths),
                 load.idle.to_string(),
                 load.alarm.to_string(),
                 three(load.min),
