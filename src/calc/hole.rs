@@ -87,9 +87,14 @@ pub(crate) fn holes<'d>(cables: &[Metres], drills: &'d [Drill], widest: Metres) 
     sorted.sort_by(|one, other| other.0.total_cmp(&one.0));
     let fits = |drill: &&Drill| drill.diameter.0 <= widest.0 + TRACE;
     let split = |count: usize| {
-        // Dealt out, the thickest first, the fullest hole is one of the first.
-        let shares = (0..count).map(|first| sorted.iter().skip(first).step_by(count).copied().collect::<Vec<_>>());
-        let drills: Option<Vec<&Drill>> = shares.map(|share| drill(&share, drills).filter(fits)).collect();
+        // Each, the thickest first, goes where the bundle is thinnest until now.
+        let mut shares: Vec<(Metres, Vec<Metres>)> = vec![(Metres(0.0), Vec::new()); count];
+        for cable in &sorted {
+            let (bundle, share) = shares.iter_mut().min_by(|(one, _), (other, _)| one.0.total_cmp(&other.0))?;
+            share.push(*cable);
+            *bundle = bundle::diameter(share);
+        }
+        let drills: Option<Vec<&Drill>> = shares.iter().map(|(_, share)| drill(share, drills).filter(fits)).collect();
         drills?.into_iter().max_by(|one, other| one.diameter.0.total_cmp(&other.diameter.0))
     };
     drill(sorted.get(..1)?, drills).filter(fits)?;

@@ -234,7 +234,7 @@ fn framed(events: Vec<Event<'_>>) -> impl Iterator<Item = Event<'_>> {
         .flatten()
 }
 
-/// For each table, the headings that it stands under where it is long.
+/// For each table, the headings that it stands under where it is long: the sheet's first, for several sheets share paper.
 fn running_titles(events: &[Event<'_>]) -> Vec<Option<String>> {
     let mut titles = Vec::new();
     let mut under: Vec<(HeadingLevel, String)> = Vec::new();
@@ -249,8 +249,7 @@ fn running_titles(events: &[Event<'_>]) -> Vec<Option<String>> {
             Event::Start(Tag::Table(_)) => {
                 let inside = after.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Table)));
                 let rows = inside.filter(|event| matches!(event, Event::Start(Tag::TableRow))).count();
-                let below = under.iter().filter(|(level, _)| *level != HeadingLevel::H1);
-                let title: Vec<&str> = below.map(|(_, words)| words.as_str()).collect();
+                let title: Vec<&str> = under.iter().map(|(_, words)| words.as_str()).collect();
                 titles.push((rows >= LONG && !title.is_empty()).then(|| title.join(" · ")));
             }
             _ => {}
@@ -358,7 +357,7 @@ mod tests {
         let table = |rows: usize| format!("| a | b |\n| --- | --- |\n{}", "| 1 | 2 |\n".repeat(rows));
         let long = body(&format!("# T\n\n## A <b>\n\n### C\n\n{}", table(LONG)));
         let row =
-            "</tr>\n<tr class=\"running\" aria-hidden=\"true\"><td colspan=\"2\">A &lt;b&gt; · C</td></tr></thead>";
+            "</tr>\n<tr class=\"running\" aria-hidden=\"true\"><td colspan=\"2\">T · A &lt;b&gt; · C</td></tr></thead>";
         assert_eq!(long.matches(row).count(), 1, "{long}");
         assert!(!body(&format!("# T\n\n## A\n\n{}", table(LONG - 1))).contains("running"));
         assert!(!body(&table(LONG)).contains("running"));

@@ -2,7 +2,8 @@
 //!
 //! Best fit, the longest first: each length comes from the box that has the least left of those that have enough. This
 //! needs at most 11/9 of the fewest boxes and a few more (D. S. Johnson and others, "Worst-case performance bounds for
-//! simple one-dimensional packing algorithms", 1974, from memory), and hardly ever more than the fewest.
+//! simple one-dimensional packing algorithms", 1974, from memory). Where the lengths would fill fewer boxes, ways to cut them
+//! from fewer are tried, as many as take no time that anybody notices.
 
 use std::collections::BTreeSet;
 
@@ -10,6 +11,9 @@ use crate::quantity::Metres;
 
 /// What a length may lack by rounding: a hundredth of a millimetre.
 const TRACE: f64 = 1e-5;
+
+/// How many times a length is put into a box while fewer boxes are tried.
+const TRIES: usize = 50_000;
 
 /// Which lengths are cut from which box, by position.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -22,6 +26,47 @@ pub(crate) struct Plan {
 
 /// Plans the cutting of lengths above zero from boxes of one length.
 pub(crate) fn plan(lengths: &[Metres], in_box: Metres) -> Plan {
+    let found = best_fit(lengths, in_box);
+    let mut fitting: Vec<(usize, f64)> =
+        found.boxes.iter().flatten().filter_map(|at| Some((*at, lengths.get(*at)?.0))).collect();
+    fitting.sort_by(|(at, one), (other_at, other)| other.total_cmp(one).then(at.cmp(other_at)));
+    let all: f64 = fitting.iter().map(|(_, length)| length).sum();
+    let mut tries = TRIES;
+    let fewer = (1..found.boxes.len()).filter(|count| all <= vec![in_box.0; *count].iter().sum::<f64>() + TRACE);
+    let boxes = fewer.into_iter().find_map(|count| {
+        let mut boxes = vec![(in_box.0, Vec::new()); count];
+        packed(&fitting, &mut boxes, &mut tries).then(|| boxes.into_iter().map(|(_, cut)| cut).collect())
+    });
+    Plan { boxes: boxes.unwrap_or(found.boxes), too_long: found.too_long }
+}
+
+/// Whether some lengths, the longest first, go into boxes of which each has so much left. `tries` counts down.
+fn packed(lengths: &[(usize, f64)], boxes: &mut [(f64, Vec<usize>)], tries: &mut usize) -> bool {
+    let Some(((at, length), rest)) = lengths.split_first() else { return true };
+    let mut tried: Vec<u64> = Vec::new();
+    for nth in 0..boxes.len() {
+        let Some((left, cut)) = boxes.get_mut(nth) else { continue };
+        // A box like one that was tried leads to nothing else.
+        if *left + TRACE < *length || tried.contains(&left.to_bits()) || *tries == 0 {
+            continue;
+        }
+        *tries -= 1;
+        let before = *left;
+        tried.push(before.to_bits());
+        *left = (before - length).max(0.0);
+        cut.push(*at);
+        if packed(rest, boxes, tries) {
+            return true;
+        }
+        if let Some((left, cut)) = boxes.get_mut(nth) {
+            *left = before;
+            cut.pop();
+        }
+    }
+    false
+}
+
+fn best_fit(lengths: &[Metres], in_box: Metres) -> Plan {
     let mut order: Vec<(usize, f64)> = lengths.iter().map(|length| length.0).enumerate().collect();
     order.sort_by(|(at, one), (other_at, other)| other.total_cmp(one).then(at.cmp(other_at)));
     let mut plan = Plan::default();
@@ -76,9 +121,9 @@ mod tests {
         lengths.iter().map(|length| Metres(f64::from(*length) * 0.3048)).collect()
     }
 
-    /// All 11,628 ways to take 5 of 15 lengths, one more than once as well, and all 1,287 to take 8 of 6: never more than one box above the fewest.
+    /// All 11,628 ways to take 5 of 15 lengths, one more than once as well, and all 1,287 to take 8 of 6.
     #[test]
-    fn the_plan_needs_as_few_boxes_as_any_or_one_more() {
+    fn the_plan_needs_as_few_boxes_as_any() {
         fn sets(from: &[u32], take: usize, set: &mut Vec<u32>, found: &mut dyn FnMut(&[u32])) {
             if take == 0 {
                 return found(set);
@@ -89,28 +134,33 @@ mod tests {
                 set.pop();
             }
         }
-        let (mut seen, mut more) = (0, 0);
+        let mut seen = 0;
         let mut compare = |lengths: &[u32]| {
             let mut best = usize::MAX;
             fewest(lengths, &mut Vec::new(), &mut best);
             let needs = plan(&metres(lengths), Metres(60.0 * 0.3048)).boxes.len();
-            assert!(needs == best || needs == best + 1, "{lengths:?}: {needs} boxes where {best} do");
+            assert_eq!(needs, best, "{lengths:?}: {needs} boxes where {best} do");
             seen += 1;
-            more += usize::from(needs > best);
         };
         let fifteen: Vec<u32> = (1..=15).map(|nth| nth * 4).collect();
         sets(&fifteen, 5, &mut Vec::new(), &mut compare);
         sets(&[9, 14, 20, 24, 30, 37], 8, &mut Vec::new(), &mut compare);
-        assert!(seen > 12_000 && more * 50 < seen, "{more} of {seen} plans take one box more than the fewest");
+        assert!(seen > 12_000, "{seen}");
     }
 
     /// 60 is 20 + 20 + 20 and 30 + 15 + 15, but the 20 that goes beside the 30 takes the place of both 15.
     #[test]
-    fn the_longest_first_is_not_always_the_best() {
-        let lengths = [30, 20, 20, 20, 15, 15];
-        let mut best = usize::MAX;
-        fewest(&lengths, &mut Vec::new(), &mut best);
-        assert_eq!((best, plan(&metres(&lengths), Metres(60.0 * 0.3048)).boxes.len()), (2, 3));
+    fn where_best_fit_opens_a_box_more_another_way_is_found() {
+        let (lengths, in_box) = (metres(&[30, 20, 20, 20, 15, 15]), Metres(60.0 * 0.3048));
+        assert_eq!([best_fit(&lengths, in_box), plan(&lengths, in_box)].map(|plan| plan.boxes.len()), [3, 2]);
+    }
+
+    /// Where nobody could try all ways, the plan is that of best fit.
+    #[test]
+    fn a_plan_of_many_lengths_ends() {
+        let lengths: Vec<u32> = (0..300).map(|nth| 11 + nth * 7 % 23).collect();
+        let (lengths, in_box) = (metres(&lengths), Metres(60.0 * 0.3048));
+        assert!(plan(&lengths, in_box).boxes.len() <= best_fit(&lengths, in_box).boxes.len());
     }
 
     proptest! {

@@ -78,6 +78,9 @@ struct Line {
     kind: String,
     /// That it was in the wall before.
     existing: bool,
+    /// That nothing hangs on it yet.
+    #[serde(skip)]
+    is_spare: bool,
     length: String,
     ends: String,
     /// Beside the text of the near end: the room, and what the cable ends at where the label has a short form of it.
@@ -140,6 +143,7 @@ fn table(compiled: &Compiled) -> Table {
                 far,
                 kind,
                 existing,
+                is_spare,
                 length,
                 ends,
                 ends_in: _,
@@ -147,7 +151,8 @@ fn table(compiled: &Compiled) -> Table {
                 way,
                 notes,
             } = line;
-            let state = if existing { "in use, existing" } else { "in use" }.to_owned();
+            let used = if is_spare { "spare" } else { "in use" };
+            let state = if existing { format!("{used}, existing") } else { used.to_owned() };
             rows.push(vec![label, near, far, kind, length, ends, height, way, notes, board.clone(), state]);
         }
     }
@@ -328,6 +333,7 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
         far: ends.far.clone(),
         kind: site.cables[cable.kind].described(),
         existing: run.existing,
+        is_spare: matches!(run.owner, Owner::Spare(_)),
         length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
         ends: ends.end_in_room.clone(),
         ends_in: {

@@ -257,3 +257,31 @@ fn another_colour_of_a_battery_lead_is_a_step() {
     );
     assert!(!order.off.is_empty(), "the board is dark");
 }
+
+/// A cable may be cut for a thing in between, without a box; what is exchanged at the end that stays gets all of it back.
+#[test]
+fn a_cable_that_is_cut_for_a_contact_keeps_its_ends() {
+    let motion = |part: &str| format!("detector \"{part}\" title=\"Attic motion\" supply=\"siren\"; resistor \"2k2\";");
+    let old = zone(1, &format!("run \"six\" length=(ft)40 room=\"attic\" {{ {} }}", motion("motion-z")));
+    let new = zone(
+        1,
+        &format!(
+            "run \"six\" length=(ft)20 room=\"hall\" existing=#true {{ contact \"reed\" on=\"w1\"; run \"six\" length=(ft)20 room=\"attic\" existing=#true {{ {} }}; }}",
+            motion("motion-y")
+        ),
+    );
+    let order = said(&kept(&old, (&new, "control-a")));
+    for wanted in [
+        "label: Z1 becomes Z1-2: change the label at board-a, to Window one",
+        "remove: Z1 (from board-a to Attic motion): find it here with a meter, and cut it\n",
+        "mount: Attic motion: take down the Other motion, mount the Third motion",
+        "land: Z1: off the Other motion, resistors too; on the Third motion: ",
+    ] {
+        assert!(order.contains(wanted), "{wanted} in {order}");
+    }
+    assert!(!order.contains("capped and marked") && !order.contains("identify both its ends"), "{order}");
+    // A strip that goes leaves no wire under the screws of its board.
+    let strip = "strip \"horn\" title=\"Horn strip\" board=\"board-a\" output=\"siren\" ways=2\n";
+    let order = said(&kept(&(old.clone() + strip), (&old, "control-a")));
+    in_order(&order, &["remove: Horn strip: take off the short wires from board-a, terminal", "remove: Horn strip\n"]);
+}

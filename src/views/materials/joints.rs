@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Others;
 use crate::compiled::Compiled;
+use crate::model::Site;
 use crate::register::{ConductorUse, End, Point};
 use crate::terms::Joining;
 use crate::views::ends;
@@ -12,9 +13,9 @@ use crate::views::terminal_schedule::{Key, joined_with};
 /// How a joint is made, and how many conductors it holds.
 pub(super) type Joint = (Option<Joining>, usize);
 
-/// How many joints there are of each kind.
+/// How many joints there are of each kind that were not there before.
 pub(super) fn count(compiled: &Compiled) -> BTreeMap<Joint, usize> {
-    counted(joints(compiled).into_iter().map(|(joint, _)| joint))
+    counted(joints(compiled).into_iter().filter(|of| !of.was_there).map(|of| of.joint))
 }
 
 fn counted(joints: impl Iterator<Item = Joint>) -> BTreeMap<Joint, usize> {
@@ -26,21 +27,28 @@ fn counted(joints: impl Iterator<Item = Joint>) -> BTreeMap<Joint, usize> {
 /// How many joints of each kind a work order makes: those that were none before, or with other conductors or otherwise, and those
 /// in which a cable is landed anew.
 pub(super) fn made_anew(old: &Compiled, new: &Compiled, others: &Others<'_>) -> BTreeMap<Joint, usize> {
-    let mut before: Vec<(Joint, BTreeSet<Member>)> = joints(old);
-    for (_, members) in &mut before {
-        *members = members.iter().map(|(label, at, end)| ((others.cable)(label), *at, *end)).collect();
-    }
-    let before: BTreeSet<(Joint, BTreeSet<Member>)> = before.into_iter().collect();
+    let called_now = |members: BTreeSet<Member>| -> BTreeSet<Member> {
+        members.into_iter().map(|(label, at, end)| ((others.cable)(&label), at, end)).collect()
+    };
+    let before: BTreeSet<(Joint, BTreeSet<Member>)> =
+        joints(old).into_iter().map(|of| (of.joint, called_now(of.members))).collect();
     let is_anew = |members: &BTreeSet<Member>| members.iter().any(|(label, ..)| (others.is_anew)(label));
-    let made = joints(new).into_iter().filter(|joint| is_anew(&joint.1) || !before.contains(joint));
-    counted(made.map(|(joint, _)| joint))
+    let made = joints(new).into_iter().map(|of| (of.joint, of.members));
+    counted(made.filter(|of| is_anew(&of.1) || !before.contains(of)).map(|(joint, _)| joint))
 }
 
 /// A conductor in a joint: its cable's label, its position or none for the shield, and which end of it.
 type Member = (String, Option<usize>, End);
 
-/// The joints, each with what is in it.
-fn joints(compiled: &Compiled) -> Vec<(Joint, BTreeSet<Member>)> {
+/// A joint of the house.
+struct Made {
+    joint: Joint,
+    members: BTreeSet<Member>,
+    /// Whether all that is in it was there before.
+    was_there: bool,
+}
+
+fn joints(compiled: &Compiled) -> Vec<Made> {
     let ends = ends_of(compiled);
     // Conductors of pairs side by side have one key; the first of them stands for all.
     let place: BTreeMap<Key, usize> = ends.iter().enumerate().rev().map(|(at, end)| (end.key, at)).collect();
@@ -67,7 +75,8 @@ fn joints(compiled: &Compiled) -> Vec<(Joint, BTreeSet<Member>)> {
             let label = compiled.wiring.cable_of(end.key.run)?.label.clone();
             Some((label, end.used.map(|used| used.position), end.key.end))
         });
-        found.push(((how, joint.len() + device), members.collect()));
+        let was_there = joint.iter().all(|end| end.was_there(&compiled.site));
+        found.push(Made { joint: (how, joint.len() + device), members: members.collect(), was_there });
     }
     found
 }
@@ -109,6 +118,13 @@ impl Loose<'_> {
         };
         let passed = |used| ends::passed(&compiled.site, &compiled.wiring, used, self.points()).is_some();
         !self.points().iter().any(held) && !self.used.is_some_and(passed)
+    }
+
+    /// Whether its cable was there before, and the device that hangs on it.
+    fn was_there(&self, site: &Site) -> bool {
+        let is_there =
+            |point: &Point| if let Point::Device(id, _) = point { site.devices[*id].was_there() } else { true };
+        site.is_existing(self.key.run) && self.points().iter().all(is_there)
     }
 
     fn has_device(&self) -> bool {

@@ -84,9 +84,8 @@ pub(crate) fn retired(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Option<Stri
     (was.label == is.label).then(|| {
         // The register has retired it already where its type is another.
         let before = &sides.old.wiring.given;
-        let is_this = |dead: &&DeadCable| {
-            dead.label.starts_with(&format!("{}-OLD", was.label)) && !before.contains(&dead.label)
-        };
+        let is_this =
+            |dead: &&DeadCable| dead.label.starts_with(&format!("{}-OLD", was.label)) && !before.contains(&dead.label);
         let known = || before.iter().chain(&sides.new.wiring.given).map(|label| as_seen(label)).collect();
         let kept = sides.new.wiring.dead.iter().find(is_this);
         kept.map_or_else(|| register::labels::retired(&was.label, &known()), |dead| dead.label.clone())

@@ -447,7 +447,10 @@ fn moved(before: &[Met], now: &[Met], lifted: &str, joint: Option<Joining>) -> V
         (Some(out), Some(into)) => vec![("land", format!("{out} out of the joint, {into} into it"))],
         (Some(out), None) if now.is_empty() && lifted != FREE => {
             let how = joint.map(|how| format!(", {}", how.printed())).unwrap_or_default();
-            vec![("remove", format!("{out} out of the joint")), ("land", format!("join again what stays in the joint{how}"))]
+            vec![
+                ("remove", format!("{out} out of the joint")),
+                ("land", format!("join again what stays in the joint{how}")),
+            ]
         }
         (None, Some(into)) if before.is_empty() => vec![("land", format!("{into} into the joint"))],
         _ => {

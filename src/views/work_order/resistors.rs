@@ -67,8 +67,7 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
     let board = |site: &Site, (_, run): Through<'_>| site.runs[run].mounted.iter().find_map(Mounted::board);
     let (from, to) = (was.and_then(|was| board(old, was)), is.and_then(|is| board(new, is)));
     let moves = from.is_some() && from != to.and_then(|to| sides.board_before(to));
-    let (gone, come) =
-        if moves { (had.clone(), has.clone()) } else { (missing(&had, &has), missing(&has, &had)) };
+    let (gone, come) = if moves { (had.clone(), has.clone()) } else { (missing(&had, &has), missing(&has, &had)) };
     if let Some(was) = was {
         for (several, value) in &alike(gone) {
             places.add(old, old_room, "remove", format!("{several}{}", resistor(sides.old, was, value)));
