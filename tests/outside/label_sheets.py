@@ -193,10 +193,10 @@ def main(program):
             site = work / name
             site.mkdir()
             (site / "site.kdl").write_text(spec(node))
-            said = subprocess.run([program, "compile", str(site), "--out", str(work / "out")], capture_output=True, text=True)
+            said = subprocess.run([program, "compile", str(site), "--out", str(work / "out" / name)], capture_output=True, text=True)
             if said.returncode:
                 sys.exit(said.stderr)
-            found, labels, pages = check(name, work / "out" / "labels", geometry, work)
+            found, labels, pages = check(name, work / "out" / name / "labels", geometry, work)
             wrong += found
             print(f"{name}: {labels} labels on {pages} pages")
     if wrong:

@@ -91,7 +91,11 @@ const PLACE: &[ArgumentSpec] = &[
 const OPENING: &[PropertySpec] = &[
     property("title", TEXT, "name for people"),
     property("wall", Kind::Word(Wall::WORDS), "the wall it is in"),
-    property("at", not_negative(&[Length]), "from the wall's left end, seen on the plan"),
+    property(
+        "at",
+        not_negative(&[Length]),
+        "from the wall's left end, seen on the plan; at an east or west wall from its lower end",
+    ),
     property("reachable", Kind::Flag, "whether a person can reach it from outside; taken from the storey if left out"),
     property("to", Kind::Reference(Names::Room), "the room behind it: then it is an inside opening"),
 ];

@@ -74,7 +74,7 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
         ),
         (
             site.devices.iter().any(|device| device.diode),
-            "The diodes that the terminal schedule has across coils: the ring at +",
+            "The diodes across coils, as the device sketches have them: the ring at +",
         ),
         (
             !site.buses.is_empty(),

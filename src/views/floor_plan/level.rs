@@ -27,6 +27,16 @@ pub(crate) enum Purpose {
     Watching,
 }
 
+impl Purpose {
+    /// What the plan of a level is called, so that a page of one is not taken for one of the other.
+    fn titled(self, level: &str) -> String {
+        match self {
+            Self::Wiring => level.to_owned(),
+            Self::Watching => format!("Coverage of {level}"),
+        }
+    }
+}
+
 /// The levels that have rooms, from the ground up, each with its number among all.
 pub(crate) fn levels(site: &Site) -> Vec<(usize, Id<Level>)> {
     let mut levels: Vec<(Id<Level>, &Level)> = site.levels.entries().collect();
@@ -60,7 +70,7 @@ pub(crate) fn sheet(compiled: &Compiled, document: &Document, purpose: Purpose, 
     let all = hanging::all(compiled);
     let levels = levels(site);
     let plan = |(_, level): &(usize, Id<Level>)| {
-        let block = title_block::of(compiled, document, &site.levels[*level].title, "");
+        let block = title_block::of(compiled, document, &purpose.titled(&site.levels[*level].title), "");
         of(compiled, purpose, *level, &all, block)
     };
     let plans: Vec<Plan> = levels.iter().map(plan).collect();
@@ -70,7 +80,7 @@ pub(crate) fn sheet(compiled: &Compiled, document: &Document, purpose: Purpose, 
         .zip(&plans)
         .zip(sheets.levels)
         .map(|(((number, id), plan), parts)| Section {
-            title: site.levels[*id].title.clone(),
+            title: purpose.titled(&site.levels[*id].title),
             drawings: drawings.show(named(parts, &format!("{}-{number}", document.name), &words(plan))),
             unmeasured: unmeasured(site, *id),
         })
@@ -291,8 +301,18 @@ pub(crate) fn spot(site: &Site, hanging: &Hanging) -> String {
     }
     let Some(hung) = hanging.hung else { return String::new() };
     let looks = hung.looks.map(|looks| format!("looks {}", looks.word()));
-    let place = [format!("{} right, {} up", length(hung.at.value.x), length(hung.at.value.y))];
+    let (left, lower) = corner(site, hanging);
+    let place = [format!("{} right, {} up", length(hung.at.value.x - left), length(hung.at.value.y - lower))];
     place.into_iter().chain(looks).collect::<Vec<_>>().join(", ")
+}
+
+/// The left and the lower edge of what is drawn of a level, from which a place on it is measured: the rooms of an upper floor
+/// need not begin where those below do.
+fn corner(site: &Site, hanging: &Hanging) -> (f64, f64) {
+    let level = hanging.room.map(|room| site.rooms[room].level);
+    let drawn = || site.rooms.iter().filter(|room| Some(room.level) == level).filter_map(|room| room.rect);
+    let least = |edges: &mut dyn Iterator<Item = Metres>| edges.map(|edge| edge.0).reduce(f64::min).unwrap_or_default();
+    (least(&mut drawn().map(|[x, ..]| x)), least(&mut drawn().map(|[_, y, ..]| y)))
 }
 
 /// "Porch and Front hall", of rooms without measures.

@@ -50,6 +50,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     after_it_is_down(rooms.0, rooms.1, places).into()
                 };
                 mount(new, is, false, when, places);
+                strips::take_off(sides, was, places);
                 strips::link(sides, is, places);
                 switching::fitted_again(sides, is, places);
                 fittings::leads(sides, is, false, places);

@@ -39,13 +39,14 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
     }
 }
 
-/// The same of one cable. Each of its runs is held against that of its own zone: where a zone that shared a cable has it alone now,
-/// its run goes by the cable's label, which was another zone's.
+/// The same of one cable. Where several loops share it, each of its runs is held against that of its own zone: where a zone that
+/// shared a cable has it alone now, its run goes by the cable's label, which was another zone's.
 pub(super) fn of_cable(sides: &Sides<'_>, (was, is): (Option<&Cable>, Option<&Cable>), places: &mut Places) {
     let runs = |cable: Option<&Cable>| cable.map(|cable| cable.carries.clone()).unwrap_or_default();
     let mut left = runs(is);
     for run in runs(was) {
-        let at = left.iter().position(|next| is_same_owner(sides, run, *next));
+        let shared = [was, is].into_iter().flatten().any(|cable| cable.carries.len() > 1);
+        let at = left.iter().position(|next| !shared || is_same_owner(sides, run, *next));
         let next = at.map(|at| left.remove(at));
         differ(sides, (was.map(|was| (was, run)), is.zip(next)), places);
     }
@@ -66,17 +67,18 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
     // Across the terminals of another board it is taken off and fitted again.
     let board = |site: &Site, (_, run): Through<'_>| site.runs[run].mounted.iter().find_map(Mounted::board);
     let (from, to) = (was.and_then(|was| board(old, was)), is.and_then(|is| board(new, is)));
-    let moves = from.is_some() && from != to.and_then(|to| sides.board_before(to));
+    let is_whole =
+        is.is_some_and(|(cable, _)| is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str())));
+    let moves = !is_whole && from.is_some() && from != to.and_then(|to| sides.board_before(to));
     let (gone, come) = if moves { (had.clone(), has.clone()) } else { (missing(&had, &has), missing(&has, &had)) };
     if let Some(was) = was {
         for (several, value) in &alike(gone) {
             places.add(old, old_room, "remove", format!("{several}{}", resistor(sides.old, was, value)));
         }
     }
-    let Some(is @ (cable, run)) = is else { return };
+    let Some(is @ (_, run)) = is else { return };
     // A bus's terminator is under the screws of a cable that is landed anew; a loop's resistor is told with its pair.
     let is_bus = matches!(new.runs[run].owner, Owner::Bus(_));
-    let is_whole = is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
     let come = if is_bus && is_whole { has } else { come };
     // On a board that is exchanged they are fitted with that.
     let boards = new.runs[run].mounted.iter().filter_map(|item| match item {
