@@ -26,18 +26,24 @@ pub(crate) struct Plan {
 
 /// Plans the cutting of lengths above zero from boxes of one length.
 pub(crate) fn plan(lengths: &[Metres], in_box: Metres) -> Plan {
-    let found = best_fit(lengths, in_box);
-    let mut fitting: Vec<(usize, f64)> =
-        found.boxes.iter().flatten().filter_map(|at| Some((*at, lengths.get(*at)?.0))).collect();
-    fitting.sort_by(|(at, one), (other_at, other)| other.total_cmp(one).then(at.cmp(other_at)));
+    let (fitting, too_long) =
+        longest_first(lengths).into_iter().partition::<Vec<_>, _>(|(_, one)| *one <= in_box.0 + TRACE);
+    let found = best_fit(&fitting, in_box);
     let all: f64 = fitting.iter().map(|(_, length)| length).sum();
     let mut tries = TRIES;
-    let fewer = (1..found.boxes.len()).filter(|count| all <= vec![in_box.0; *count].iter().sum::<f64>() + TRACE);
-    let boxes = fewer.into_iter().find_map(|count| {
+    let mut fewer = (1..found.len()).filter(|count| all <= std::iter::repeat_n(in_box.0, *count).sum::<f64>() + TRACE);
+    let boxes = fewer.find_map(|count| {
         let mut boxes = vec![(in_box.0, Vec::new()); count];
         packed(&fitting, &mut boxes, &mut tries).then(|| boxes.into_iter().map(|(_, cut)| cut).collect())
     });
-    Plan { boxes: boxes.unwrap_or(found.boxes), too_long: found.too_long }
+    Plan { boxes: boxes.unwrap_or(found), too_long: too_long.into_iter().map(|(at, _)| at).collect() }
+}
+
+/// Lengths with their positions; those of one length in their order.
+fn longest_first(lengths: &[Metres]) -> Vec<(usize, f64)> {
+    let mut sorted: Vec<(usize, f64)> = lengths.iter().map(|length| length.0).enumerate().collect();
+    sorted.sort_by(|(_, one), (_, other)| other.total_cmp(one));
+    sorted
 }
 
 /// Whether some lengths, the longest first, go into boxes of which each has so much left. `tries` counts down.
@@ -66,29 +72,24 @@ fn packed(lengths: &[(usize, f64)], boxes: &mut [(f64, Vec<usize>)], tries: &mut
     false
 }
 
-fn best_fit(lengths: &[Metres], in_box: Metres) -> Plan {
-    let mut order: Vec<(usize, f64)> = lengths.iter().map(|length| length.0).enumerate().collect();
-    order.sort_by(|(at, one), (other_at, other)| other.total_cmp(one).then(at.cmp(other_at)));
-    let mut plan = Plan::default();
+/// Each length, the longest first, from the box that has the least left of those that have enough.
+fn best_fit(lengths: &[(usize, f64)], in_box: Metres) -> Vec<Vec<usize>> {
+    let mut boxes: Vec<Vec<usize>> = Vec::new();
     // What is left of each open box. Numbers above zero are in the order of their bits.
     let mut left: BTreeSet<(u64, usize)> = BTreeSet::new();
-    for (at, length) in order {
-        if length > in_box.0 + TRACE {
-            plan.too_long.push(at);
-            continue;
-        }
+    for (at, length) in lengths {
         let fits = left.range(((length - TRACE).max(0.0).to_bits(), 0)..).next().copied();
         let (rest, nth) = if let Some(open) = fits {
             left.remove(&open);
             (f64::from_bits(open.0), open.1)
         } else {
-            plan.boxes.push(Vec::new());
-            (in_box.0, plan.boxes.len() - 1)
+            boxes.push(Vec::new());
+            (in_box.0, boxes.len() - 1)
         };
         left.insert(((rest - length).max(0.0).to_bits(), nth));
-        plan.boxes.get_mut(nth).into_iter().for_each(|cut| cut.push(at));
+        boxes.get_mut(nth).into_iter().for_each(|cut| cut.push(*at));
     }
-    plan
+    boxes
 }
 
 #[cfg(test)]
@@ -152,7 +153,8 @@ mod tests {
     #[test]
     fn where_best_fit_opens_a_box_more_another_way_is_found() {
         let (lengths, in_box) = (metres(&[30, 20, 20, 20, 15, 15]), Metres(60.0 * 0.3048));
-        assert_eq!([best_fit(&lengths, in_box), plan(&lengths, in_box)].map(|plan| plan.boxes.len()), [3, 2]);
+        let found = best_fit(&longest_first(&lengths), in_box);
+        assert_eq!([found, plan(&lengths, in_box).boxes].map(|boxes| boxes.len()), [3, 2]);
     }
 
     /// Where nobody could try all ways, the plan is that of best fit.
@@ -160,7 +162,7 @@ mod tests {
     fn a_plan_of_many_lengths_ends() {
         let lengths: Vec<u32> = (0..300).map(|nth| 11 + nth * 7 % 23).collect();
         let (lengths, in_box) = (metres(&lengths), Metres(60.0 * 0.3048));
-        assert!(plan(&lengths, in_box).boxes.len() <= best_fit(&lengths, in_box).boxes.len());
+        assert!(plan(&lengths, in_box).boxes.len() <= best_fit(&longest_first(&lengths), in_box).len());
     }
 
     proptest! {

@@ -68,6 +68,16 @@ impl Point {
     }
 }
 
+impl End {
+    /// The run at whose far end this end of a run is: the one before it, or itself.
+    pub(crate) fn run(self, site: &Site, run: Id<Run>) -> Option<Id<Run>> {
+        match self {
+            Self::Near => site.runs[run].upstream,
+            Self::Far => Some(run),
+        }
+    }
+}
+
 impl ConductorUse {
     /// What it meets at an end.
     pub(crate) fn points(&self, end: End) -> &[Point] {
@@ -96,10 +106,7 @@ impl ConductorUse {
     /// of its own.
     pub(crate) fn joined_in(&self, site: &Site, end: End) -> Option<(Id<Board>, Id<Run>)> {
         let held = |point: &Point| matches!(point, Point::Terminal(..) | Point::Joint(..) | Point::Socket(_));
-        let run = match end {
-            End::Near => site.runs[self.run].upstream?,
-            End::Far => self.run,
-        };
+        let run = end.run(site, self.run)?;
         let points = self.points(end);
         let passes = points.iter().any(|point| matches!(point, Point::Cable(_)));
         let past = board_at(site, run).filter(|_| passes);

@@ -4,7 +4,7 @@ use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
-use super::manifest::{self, Manifest};
+use super::manifest;
 use super::plan::{self, Plan, Written};
 use super::refusal::Refusal;
 use super::steps;
@@ -15,7 +15,6 @@ use crate::emit::Bundle;
 /// A packet, with its folder locked; or one that is in place already.
 #[derive(Debug)]
 pub(super) struct Packet<'a> {
-    site: &'a Path,
     target: &'a Path,
     bundle: &'a Bundle,
     plan: Plan,
@@ -29,8 +28,8 @@ pub(super) struct Packet<'a> {
 
 impl<'a> Packet<'a> {
     /// Locks the folder, clears what an earlier run left, and makes the plan.
-    pub(super) fn open(site: &'a Path, target: &'a Path, bundle: &'a Bundle) -> Result<Self, Refusal> {
-        let packet = |plan, workspace, renamed| Self { site, target, bundle, plan, workspace, aside: true, renamed };
+    pub(super) fn open(site: &Path, target: &'a Path, bundle: &'a Bundle) -> Result<Self, Refusal> {
+        let packet = |plan, workspace, renamed| Self { target, bundle, plan, workspace, aside: true, renamed };
         if !Workspace::is_there(target)
             && let Some(plan) = Plan::of(site, target, bundle).ok().filter(Plan::is_done)
         {
@@ -48,7 +47,7 @@ impl<'a> Packet<'a> {
     pub(super) fn prepare(&self) -> Result<(), Refusal> {
         let Some(workspace) = &self.workspace else { return Ok(()) };
         let new = workspace.path(NEW);
-        let list = Manifest::of(self.bundle, self.site, self.target).print();
+        let list = self.plan.list.print();
         let mut folders = vec![new.clone()];
         check(&new, steps::make_folder(&new))?;
         let files = self.bundle.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()));

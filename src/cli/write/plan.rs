@@ -20,7 +20,9 @@ pub(super) struct Plan {
     obsolete: usize,
     /// Obsolete ones that were changed by hand: files of others now.
     kept: Vec<String>,
-    /// True where the list in the folder is the packet's as well.
+    /// The list of the packet.
+    pub(super) list: Manifest,
+    /// True where the list in the folder is that as well.
     listed: bool,
 }
 
@@ -49,8 +51,8 @@ impl Plan {
         if let Some(other) = manifest::of_another(&before, site, target) {
             return Err(Refusal::OfAnother { folder: target.to_owned(), other });
         }
-        let listed = before == Manifest::of(bundle, site, target);
-        let mut plan = Self { files: bundle.files.len(), listed, ..Self::default() };
+        let list = Manifest::of(bundle, site, target);
+        let mut plan = Self { files: bundle.files.len(), listed: before == list, list, ..Self::default() };
         for (path, bytes) in &bundle.files {
             if !is_plain(path) {
                 return Err(Refusal::Name(shown(path)));
@@ -82,7 +84,7 @@ impl Plan {
 
     /// What has been done when the plan is carried out.
     pub(super) fn written(self, folder: &Path) -> Written {
-        let Self { files, unchanged, obsolete: removed, kept, listed: _ } = self;
+        let Self { files, unchanged, obsolete: removed, kept, list: _, listed: _ } = self;
         Written { folder: folder.to_owned(), files, unchanged, removed, kept, renamed: Vec::new() }
     }
 }

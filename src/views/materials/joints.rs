@@ -134,11 +134,10 @@ impl Loose<'_> {
 
     fn joining(&self, compiled: &Compiled) -> Option<Joining> {
         let site = &compiled.site;
-        let run = match (self.used, self.key.end) {
-            (Some(used), end) => used.joined_in(site, end)?.1,
+        let run = match self.used {
+            Some(used) => used.joined_in(site, self.key.end)?.1,
             // A shield is joined where its cable is.
-            (None, End::Near) => site.runs[self.key.run].upstream?,
-            (None, End::Far) => self.key.run,
+            None => self.key.end.run(site, self.key.run)?,
         };
         site.joining(run)
     }

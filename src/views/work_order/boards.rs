@@ -305,12 +305,8 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
             let text = text(sides.old, &change.old, from, &value);
             places.add(old, from.and_then(|board| old.boards[board].room), "remove", format!("{several}{text}"));
         }
-        let stage =
-            stage_of_fitting(
-                change.new.as_ref().zip(to).is_some_and(|((subject, _), board)| {
-                    fitted(sides.new, subject, board).is_some_and(Fitted::in_series)
-                }),
-            );
+        let is = change.new.as_ref().zip(to).and_then(|((subject, _), board)| fitted(sides.new, subject, board));
+        let stage = stage_of_fitting(is.is_some_and(Fitted::in_series));
         for (several, value) in alike(come) {
             let text = text(sides.new, &change.new, to, &value);
             let room = to.and_then(|board| new.boards[board].room);

@@ -2,7 +2,6 @@
 
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
-use super::devices::stands_at;
 use super::place::{Found, Places, Stage, in_room};
 use super::{Sides, alone, cut, exchanged, landings, resistors};
 use crate::base::Id;
@@ -413,15 +412,16 @@ pub(super) fn at_device(sides: &Sides<'_>, device: Id<Device>) -> Vec<(String, S
     for cable in &compiled.wiring.cables {
         let label = &cable.label;
         let runs: Vec<Id<Run>> = cable.conductors.iter().map(|used| used.run).collect();
-        let is_whole = is_landed_whole(sides, &Subject::new(Kind::Cable, label.as_str()));
-        let is_told = |end| is_whole && !cut::is_kept(sides, cable, end);
-        if !is_told(End::Far) && runs.iter().any(|run| stands_at(site, *run, device)) {
-            said.extend(at_end(compiled, cable).map(|words| (label.clone(), words)));
-        }
-        let mut before = runs.iter().filter_map(|run| site.runs[*run].upstream);
-        if !is_told(End::Near) && before.any(|run| stands_at(site, run, device)) {
-            let here = ends(site, &sides.new_labels, cable).near_words;
-            said.extend(at_start(compiled, cable, &here).map(|words| (label.clone(), words)));
+        for end in [End::Far, End::Near] {
+            let is_told = is_whole(sides, cable) && !cut::is_kept(sides, cable, end);
+            if is_told || !runs.iter().any(|run| landings::stands_at_one(site, *run, end, [device])) {
+                continue;
+            }
+            let words = match end {
+                End::Far => at_end(compiled, cable),
+                End::Near => at_start(compiled, cable, &ends(site, &sides.new_labels, cable).near_words),
+            };
+            said.extend(words.map(|words| (label.clone(), words)));
         }
     }
     said
@@ -460,22 +460,25 @@ pub(super) fn is_landed_whole(sides: &Sides<'_>, cable: &Subject) -> bool {
     sides.found.pulled.contains(cable) || sides.found.taken_over.contains(cable)
 }
 
+/// The same of a cable of the new site.
+pub(super) fn is_whole(sides: &Sides<'_>, cable: &Cable) -> bool {
+    is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()))
+}
+
 /// Whether a run of a loop is in a cable that is landed as a whole, or meets something else at its end now: the step that lands
 /// its far end says what stands there, resistors and all.
 pub(crate) fn landed_anew(sides: &Sides<'_>, run: Id<Run>) -> bool {
     let lands = |used: &ConductorUse| used.run == run && matches!(used.function, Function::LoopOut(_));
-    let whole = |cable: &&Cable| is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()));
-    sides.new.wiring.cable_of(run).filter(whole).is_some_and(|cable| cable.conductors.iter().any(lands))
-        || sides.told.contains(&run)
+    let cable = sides.new.wiring.cable_of(run).filter(|cable| is_whole(sides, cable));
+    cable.is_some_and(|cable| cable.conductors.iter().any(lands)) || sides.told.contains(&run)
 }
 
 /// The second line of the labels on cables that stay, where the other end is called otherwise now.
 fn other_ends(sides: &Sides<'_>, places: &mut Places) {
     let site = &sides.new.site;
     for is in &sides.new.wiring.cables {
-        let subject = Subject::new(Kind::Cable, is.label.as_str());
         let was = sides.old_keys.cable(sides.old, &is.label);
-        let Some(was) = was.filter(|_| !is_landed_whole(sides, &subject)) else { continue };
+        let Some(was) = was.filter(|_| !is_whole(sides, is)) else { continue };
         let before = ends(&sides.old.site, &sides.old_labels, was);
         let now = ends(site, &sides.new_labels, is);
         let label = &is.label;

@@ -85,8 +85,8 @@ fn stays(sides: &Sides<'_>, (was, is): (&Cable, &Cable), (before, now): (&Ends, 
         places.add(site, room, "label", format!("change the label of {}{here}: {line}, until now {had}", is.label));
     }
     // A device that is exchanged tells all that lands on it.
-    let exchanged = devices::exchanged(sides, false);
-    if is.conductors.iter().any(|used| stands_at_one(site, used.run, end, &exchanged)) {
+    let devices = devices::exchanged(sides, false);
+    if is.conductors.iter().any(|used| stands_at_one(site, used.run, end, devices.iter().copied())) {
         return;
     }
     let landed = landed_at(sides.new, is, end, &now.near_words);
@@ -95,20 +95,19 @@ fn stays(sides: &Sides<'_>, (was, is): (&Cable, &Cable), (before, now): (&Ends, 
     let (from, to) = (board(&sides.old.site, was), board(site, is));
     let is_other = from != to.and_then(|to| sides.board_before(to));
     // Off a board that is exchanged it is lifted with that.
-    let is_exchanged = exchanged::is_on_one(sides, is, end);
-    let is_lifted = if is_other { from.is_some_and(|was| sides.exchanged.has(was, true)) } else { is_exchanged };
-    if landed.is_empty() || !(is_exchanged || is_other || landed != until_now) {
+    let is_lifted = if is_other {
+        from.is_some_and(|was| sides.exchanged.has(was, true))
+    } else {
+        exchanged::is_on_one(sides, is, end)
+    };
+    if landed.is_empty() || !(is_lifted || is_other || landed != until_now) {
         return;
     }
-    let before = match from {
-        _ if is_lifted => String::new(),
-        Some(_) => {
-            lift_again(sides, was, before, places);
-            String::new()
-        }
-        None => format!(". Until now: {until_now}"),
-    };
-    places.add(site, room, "land", format!("{}{here}: {landed}{before}", is.label));
+    if from.is_some() && !is_lifted {
+        lift_again(sides, was, before, places);
+    }
+    let until_now = if from.is_some() || is_lifted { String::new() } else { format!(". Until now: {until_now}") };
+    places.add(site, room, "land", format!("{}{here}: {landed}{until_now}", is.label));
 }
 
 /// The landing of an end that is new.

@@ -3,12 +3,12 @@
 use super::Sides;
 use std::collections::BTreeSet;
 
-use super::cables::{is_landed_whole, landed_at};
+use super::cables::{is_whole, landed_at};
 use super::place::{Places, Stage, in_room};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::diff::{BatteryChange, Change, Kind, Subject};
+use crate::diff::{BatteryChange, Change, Kind};
 use crate::model::{Battery, Board, Owner, Room, Site};
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
@@ -160,7 +160,7 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
             places.add(new, board.room, "mount", text);
             let from = if before.is_empty() { "" } else { "off the old transformer; on the new one: " };
             for cable in new.runs_of(Owner::Transformer(is)).filter_map(|(run, _)| sides.new.wiring.cable_of(run)) {
-                if !is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str())) {
+                if !is_whole(sides, cable) {
                     let text = format!("{}: {from}{}", cable.label, landed_at(sides.new, cable, End::Far, ""));
                     places.add(new, new.runs[cable.run].room, "land", text);
                 }

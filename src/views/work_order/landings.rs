@@ -256,11 +256,7 @@ fn pair_differs(both: &[Side<'_>; 2], cable: &Cable, pair: &Pair, end: End, plac
 
 /// Whether a pair's end is at a device that is exchanged, as it was before: the step that exchanges it tells all that it meets.
 fn is_told_there([old, new]: &[Side<'_>; 2], pair: &Pair, end: End) -> bool {
-    let at = |side: &Side<'_>, run: Id<Run>| {
-        let site = &side.compiled.site;
-        let run = if end == End::Near { site.runs[run].upstream } else { Some(run) };
-        run.is_some_and(|run| side.exchanged.iter().any(|device| stands_at(site, run, *device)))
-    };
+    let at = |side: &Side<'_>, run| stands_at_one(&side.compiled.site, run, end, side.exchanged.iter().copied());
     at(new, pair.is.0) && pair.was.is_some_and(|was| at(old, was.0))
 }
 
@@ -385,10 +381,8 @@ fn conductors(both: &[Side<'_>; 2], places: &mut Places) {
             } else {
                 ""
             };
-            let joint = used(sides.new, is).and_then(|used| {
-                let run = if at_near { sides.new.site.runs[used.run].upstream } else { Some(used.run) };
-                sides.new.site.joining(run?)
-            });
+            let joint = used(sides.new, is).and_then(|used| end.run(&sides.new.site, used.run));
+            let joint = joint.and_then(|run| sides.new.site.joining(run));
             for (kind, text) in moved(&before, &now, lifted, joint) {
                 let waits = at_near && is.is_some() && used(compiled, is).is_some_and(|used| alone::waits(sides, used));
                 let (label, stage) = match (kind, waits) {
@@ -405,13 +399,17 @@ fn conductors(both: &[Side<'_>; 2], places: &mut Places) {
 /// Whether a conductor's end is at a device that is exchanged: how all are landed on the new one is told there.
 fn is_exchanged(sides: &Sides<'_>, at: Option<(usize, usize)>, near: bool, exchanged: &[Id<Device>]) -> bool {
     let end = if near { End::Near } else { End::Far };
-    used(sides.new, at).is_some_and(|used| stands_at_one(&sides.new.site, used.run, end, exchanged))
+    used(sides.new, at).is_some_and(|used| stands_at_one(&sides.new.site, used.run, end, exchanged.iter().copied()))
 }
 
 /// Whether a run's end is at one of some devices.
-pub(super) fn stands_at_one(site: &Site, run: Id<Run>, end: End, devices: &[Id<Device>]) -> bool {
-    let run = if end == End::Near { site.runs[run].upstream } else { Some(run) };
-    run.is_some_and(|run| devices.iter().any(|device| stands_at(site, run, *device)))
+pub(super) fn stands_at_one(
+    site: &Site,
+    run: Id<Run>,
+    end: End,
+    devices: impl IntoIterator<Item = Id<Device>>,
+) -> bool {
+    end.run(site, run).is_some_and(|run| devices.into_iter().any(|device| stands_at(site, run, device)))
 }
 
 /// The conductor at a place of the list.

@@ -2,7 +2,7 @@
 
 use super::Sides;
 use super::boards::{after_it_is_down, terminator};
-use super::cables::{is_landed_whole, landed_anew};
+use super::cables::{is_whole, landed_anew};
 use super::landings::{renamed, staying};
 use super::place::{Places, in_room};
 use crate::base::Id;
@@ -43,9 +43,9 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
 /// shared a cable has it alone now, its run goes by the cable's label, which was another zone's.
 pub(super) fn of_cable(sides: &Sides<'_>, (was, is): (Option<&Cable>, Option<&Cable>), places: &mut Places) {
     let runs = |cable: Option<&Cable>| cable.map(|cable| cable.carries.clone()).unwrap_or_default();
+    let shared = [was, is].into_iter().flatten().any(|cable| cable.carries.len() > 1);
     let mut left = runs(is);
     for run in runs(was) {
-        let shared = [was, is].into_iter().flatten().any(|cable| cable.carries.len() > 1);
         let at = left.iter().position(|next| !shared || is_same_owner(sides, run, *next));
         let next = at.map(|at| left.remove(at));
         differ(sides, (was.map(|was| (was, run)), is.zip(next)), places);
@@ -67,8 +67,7 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
     // Across the terminals of another board it is taken off and fitted again.
     let board = |site: &Site, (_, run): Through<'_>| site.runs[run].mounted.iter().find_map(Mounted::board);
     let (from, to) = (was.and_then(|was| board(old, was)), is.and_then(|is| board(new, is)));
-    let is_whole =
-        is.is_some_and(|(cable, _)| is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str())));
+    let is_whole = is.is_some_and(|(cable, _)| is_whole(sides, cable));
     let moves = !is_whole && from.is_some() && from != to.and_then(|to| sides.board_before(to));
     let (gone, come) = if moves { (had.clone(), has.clone()) } else { (missing(&had, &has), missing(&has, &had)) };
     if let Some(was) = was {

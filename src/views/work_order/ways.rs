@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use super::Sides;
 use super::boards::after_it_is_down;
-use super::cables::{ends, is_landed_whole, landed_at};
+use super::cables::{ends, is_whole, landed_at};
 use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::capital;
-use crate::diff::{Kind, Subject};
+use crate::diff::Kind;
 use crate::materials::goods::{Goods, is_bought};
 use crate::model::{Communicator, Owner, Room, Run, Site};
-use crate::register::{Cable, End};
+use crate::register::End;
 
 /// Adds the steps of every jack and powered device that is new, gone, exchanged or somewhere else.
 pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
@@ -80,10 +80,6 @@ fn things(site: &Site, id: Id<Communicator>) -> BTreeMap<String, At> {
 fn is_landed(sides: &Sides<'_>, at: &At) -> bool {
     let cable = at.run.and_then(|run| sides.new.wiring.cable_of(run));
     cable.is_some_and(|cable| is_whole(sides, cable))
-}
-
-fn is_whole(sides: &Sides<'_>, cable: &Cable) -> bool {
-    is_landed_whole(sides, &Subject::new(Kind::Cable, cable.label.as_str()))
 }
 
 /// The cables that stay and land on something that is new at their end; in place of nothing, where `first`.
