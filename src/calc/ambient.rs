@@ -66,10 +66,6 @@ pub(crate) fn of_run(site: &Site, run: &Run) -> Ambient {
         Passage::Underground => Some(UNDERGROUND),
         Passage::Plenum | Passage::Riser | Passage::Mains | Passage::Stud | Passage::Joist | Passage::FireWall => None,
     });
-    let start = match run.upstream {
-        Some(before) => site.runs[before].room,
-        None => site.home(run.owner).and_then(|board| site.boards[board].room),
-    };
-    let ends = of_room(site, start).or(of_room(site, run.room));
+    let ends = of_room(site, site.room_at_start(run)).or(of_room(site, run.room));
     passed.map_or(ends, |passed| ends.or(passed))
 }

@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use super::diagnose::{self, Diagnosis, Fault, Measured as Value};
 use super::loops::{LoopReadings, StateReading};
 use super::meter::{fits, shown_by_a_meter, tolerance, volts_shown_by_a_meter};
-use super::power::{Consumer, Demand, Feeding, Power, Supply, standby};
+use super::power::{Consumer, Demand, Feeding, Power, Supply, own_supply};
 use super::spread::Spread;
 use super::state::State;
 use super::{band, two_wire};
@@ -325,7 +325,7 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
 pub(crate) fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     let (id, board) = site.board_named(name)?;
     board.battery.as_ref()?;
-    let cells = standby::cells(site.part_of(id)?);
+    let cells = own_supply::cells(site.part_of(id)?);
     Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
 }
 

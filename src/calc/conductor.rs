@@ -13,6 +13,9 @@ use crate::terms::Metal;
 /// Resistivity of annealed copper at 20 °C in Ω·mm²/m.
 pub(crate) const RESISTIVITY: f64 = 1.0 / 58.0;
 
+/// Leakage between the conductors of a loop, at the least that a test of new cable lets pass: 1 MΩ (common practice).
+pub const LEAKAGE: f64 = 1e6;
+
 /// Temperature coefficient of copper's resistance at 20 °C, per kelvin.
 pub(crate) const COEFFICIENT: f64 = 0.003_93;
 

@@ -12,9 +12,12 @@ use crate::quantity::preferred::{self, Series};
 use crate::quantity::{Metres, Ohms, Resistance};
 
 use super::band;
+use super::conductor::LEAKAGE;
+use super::contacts;
 pub use super::fault::Fault;
 use super::loops::{self, LoopReadings, StateReading};
 use super::meter;
+pub use super::meter::Measured;
 use super::network::{self, Element, Network};
 use super::spread::Spread;
 use super::state::State;
@@ -25,15 +28,6 @@ const TOUCH: f64 = 3.0;
 
 /// Ohms that dirt may put into a closed contact: common practice.
 const DIRT: f64 = 10.0;
-
-/// What a meter showed.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Measured {
-    /// At the leads, disconnected from the board; infinite where the meter shows no connection.
-    Ohms(f64),
-    /// At the board's terminals, everything connected.
-    Volts(f64),
-}
 
 /// A state held against the measured value. Distances are in the unit that was measured.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -201,7 +195,7 @@ fn faults(taken: Taken<'_>, measured: Measured, ohms: f64) -> Vec<Fault> {
         found.push(Fault::InSeries(ohms - base));
     } else {
         // What good cable leaks is no leak: the loop is open.
-        found.push(if ohms < loops::LEAKAGE { Fault::OpenWithLeakage(ohms) } else { Fault::Open });
+        found.push(if ohms < LEAKAGE { Fault::OpenWithLeakage(ohms) } else { Fault::Open });
         return found;
     }
     found.extend(other_resistors(taken, ohms));
@@ -229,11 +223,11 @@ fn contact(taken: Taken<'_>, ohms: f64) -> Option<Fault> {
         };
         nominal(taken, &replaced(&taken.readings.network, &instead))
     };
-    let (least, greatest) = (0.0, loops::LEAKAGE);
+    let (least, greatest) = (0.0, LEAKAGE);
     (with(least) < ohms && ohms < with(greatest)).then(|| Fault::Contact {
         device,
         cover: which == network::Which::Cover,
-        closed: loops::is_closed(taken.site, contact, &BTreeSet::from([contact])),
+        closed: contacts::is_closed(taken.site, contact, &BTreeSet::from([contact])),
         ohms: solve(least, greatest, ohms, with),
     })
 }
@@ -266,7 +260,7 @@ fn actuated(site: &Site, readings: &LoopReadings, ohms: f64) -> Vec<Fault> {
         let State::Alarm(device) = reading.state else { return None };
         let spread = reading.ohms;
         let near = spread.least / 2.0 <= ohms && ohms <= spread.greatest + DIRT && !meter::fits(ohms, spread, true);
-        let open = !loops::is_closed(site, (device, network::Which::Alarm), &BTreeSet::new());
+        let open = !contacts::is_closed(site, (device, network::Which::Alarm), &BTreeSet::new());
         (near && open).then_some(Fault::Actuated(device, ohms - spread.nominal))
     };
     readings.states.iter().filter_map(about).collect()
@@ -405,8 +399,8 @@ fn nominal(taken: Taken<'_>, network: &Network) -> f64 {
 /// What a network reads in the state that the loop was in.
 fn spread(taken: Taken<'_>, network: &Network) -> Spread {
     let devices: Vec<Id<Device>> = network::devices(taken.site, taken.readings.zone).collect();
-    let moved = loops::moved(taken.site, network, &devices, taken.state);
-    let closed = |device: Id<Device>, which| loops::is_closed(taken.site, (device, which), &moved);
+    let moved = contacts::moved(taken.site, network, &devices, taken.state);
+    let closed = |device: Id<Device>, which| contacts::is_closed(taken.site, (device, which), &moved);
     network.resistance(&State::Normal, &closed)
 }
 

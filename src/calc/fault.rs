@@ -1,6 +1,6 @@
 //! What would explain a reading: one single fault of a loop, with its figures. Found in [`super::diagnose`].
 
-use super::diagnose::Measured;
+use super::meter::Measured;
 use super::spread::Spread;
 use crate::base::Id;
 use crate::model::{Device, Run};

@@ -6,8 +6,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::contacts::{self, Contact};
 use super::diagnose::{Diagnosis, Fault};
-use super::loops::{self, Contact, LoopReadings};
+use super::loops::LoopReadings;
 use super::meter;
 use super::network::{Element, Network};
 use super::spread::Spread;
@@ -223,7 +224,7 @@ impl<'s> Loop<'s> {
     }
 
     fn is_closed(&self, device: Id<Device>) -> bool {
-        loops::is_closed(self.site, (device, super::network::Which::Alarm), &BTreeSet::new())
+        contacts::is_closed(self.site, (device, super::network::Which::Alarm), &BTreeSet::new())
     }
 
     fn halve(&self, suspects: &[(Spot, Change)], spots: &BTreeSet<Spot>, deep: usize) -> Next {
@@ -296,8 +297,8 @@ impl<'s> Loop<'s> {
     /// What a network or a part of it reads in a state.
     fn of_network(&self, network: &Network, state: State) -> Spread {
         let devices: Vec<Id<Device>> = super::network::devices(self.site, self.readings.zone).collect();
-        let moved: BTreeSet<Contact> = loops::moved(self.site, &self.readings.network, &devices, state);
-        let closed = |device, which| loops::is_closed(self.site, (device, which), &moved);
+        let moved: BTreeSet<Contact> = contacts::moved(self.site, &self.readings.network, &devices, state);
+        let closed = |device, which| contacts::is_closed(self.site, (device, which), &moved);
         network.resistance(&state, &closed)
     }
 }

@@ -7,13 +7,12 @@ use crate::model::{Device, Run, Sensing, Site, Zone};
 use crate::terms::ContactForm;
 
 use super::band::{self, Reading};
-use super::network::{self, Element, Network, Which, closed};
+use super::conductor::LEAKAGE;
+use super::contacts::{Contact, by_added, in_alarm, is_closed, moved};
+use super::network::{self, Element, Network, Which};
 use super::spread::Spread;
 use super::state::State;
 use super::two_wire;
-
-/// Leakage between the conductors of a loop, at the least that a test of new cable lets pass: 1 MΩ (common practice).
-pub const LEAKAGE: f64 = 1e6;
 
 /// The readings of a loop.
 #[derive(Clone, Debug)]
@@ -170,59 +169,6 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
     // They stand in series, so the extremes are the choices that add least and most.
     let most = by_added(site, network, devices, |spread| spread.greatest).into_iter().rev().take(count);
     small.hull(with(&in_alarm(most)))
-}
-
-/// A contact of a device.
-pub(crate) type Contact = (Id<Device>, Which);
-
-/// The contacts that are not at rest in a state; where a state is any so many of them, those that add least.
-pub(crate) fn moved(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
-    let sorted = || by_added(site, network, devices, |spread| spread.least).into_iter();
-    match state {
-        State::Alarm(one) | State::SupplyLost(one) => BTreeSet::from([(one, Which::Alarm)]),
-        State::Cover(one) => BTreeSet::from([(one, Which::Cover)]),
-        State::AllAlarms => in_alarm(sorted()),
-        State::Alarms(count) => in_alarm(sorted().take(count)),
-        State::Normal | State::Cut(_) | State::ShortNear(_) | State::ShortFar(_) => BTreeSet::new(),
-    }
-}
-
-/// Whether a contact is closed while those in `moved` are not at rest.
-pub(crate) fn is_closed(site: &Site, contact: Contact, moved: &BTreeSet<Contact>) -> bool {
-    let form = match contact.1 {
-        Which::Alarm => network::contact(site, contact.0).map(|c| c.0),
-        Which::Cover => network::cover(site, contact.0).map(|c| c.0),
-    };
-    (form == Some(ContactForm::NormallyClosed)) != moved.contains(&contact)
-}
-
-fn in_alarm(devices: impl Iterator<Item = Id<Device>>) -> BTreeSet<Contact> {
-    devices.map(|device| (device, Which::Alarm)).collect()
-}
-
-/// The devices that can be in alarm, by what the alarm of each adds to its loop, least first, at one end of the spreads.
-fn by_added(site: &Site, network: &Network, devices: &[Id<Device>], end: fn(Spread) -> f64) -> Vec<Id<Device>> {
-    let shunts = shunts(network);
-    let added = |device: Id<Device>| {
-        let shunt = shunts.get(&device).copied().unwrap_or(Spread::SHORT);
-        let closed = network::contact(site, device).map_or(Spread::SHORT, |contact| closed(contact.1));
-        end(shunt) - end(shunt.parallel(closed))
-    };
-    let mut sorted: Vec<Id<Device>> = devices
-        .iter()
-        .copied()
-        .filter(|device| network::contact(site, *device).is_some() && !network::watches_supply(site, *device))
-        .collect();
-    sorted.sort_by(|a, b| added(*a).total_cmp(&added(*b)));
-    sorted
-}
-
-/// The resistors across contacts, by device.
-fn shunts(network: &Network) -> BTreeMap<Id<Device>, Spread> {
-    let shunt = |part: &Network| {
-        if let Network::Element(Element::Shunt(device), spread) = part { Some((*device, *spread)) } else { None }
-    };
-    network.parts().filter_map(shunt).collect()
 }
 
 /// The runs of a network, from the board outwards.

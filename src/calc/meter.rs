@@ -13,6 +13,15 @@ const METER_VOLTS: f64 = 0.02;
 /// The same on the range for the idle volts of a bus.
 const METER_SMALL_VOLTS: f64 = 0.002;
 
+/// What a meter showed.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Measured {
+    /// At the leads, disconnected from the board; infinite where the meter shows no connection.
+    Ohms(f64),
+    /// At the board's terminals, everything connected.
+    Volts(f64),
+}
+
 /// By how much a meter may be wrong that shows a value.
 pub(crate) fn tolerance(value: f64, in_ohms: bool) -> f64 {
     if value.is_infinite() { 0.0 } else { value * METER.0 + if in_ohms { METER.1 } else { METER_VOLTS } }

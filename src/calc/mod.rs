@@ -13,6 +13,7 @@ pub(crate) mod band;
 pub(crate) mod bundle;
 pub mod bus;
 pub mod conductor;
+pub(crate) mod contacts;
 pub(crate) mod detection;
 pub mod diagnose;
 mod fault;

@@ -103,14 +103,9 @@ pub(crate) fn is_sounded_by(site: &Site, sounder: &Device, of: impl Fn(ZoneType)
     alarms(site).into_iter().any(|alarm| of(alarm.kind()) && sounds_for(site, sounder, alarm))
 }
 
-/// True where a type of zone is an alarm of fire or carbon monoxide, by which sleepers must wake.
-pub(crate) fn is_fire(kind: ZoneType) -> bool {
-    matches!(pattern(kind), Some(Pattern::Fire | Pattern::CarbonMonoxide))
-}
-
 /// True where the site has a zone of fire or carbon monoxide.
 pub(crate) fn has_fire(site: &Site) -> bool {
-    site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value)))
+    site.zones_in_use().any(|(_, zone)| zone.kind.as_ref().is_some_and(|kind| kind.value.is_fire()))
 }
 
 /// The least time for which an alarm must sound to be noticed; common practice.
@@ -177,12 +172,12 @@ impl Alarm {
 /// The alarms of fire and carbon monoxide of the zones in use, each once.
 fn of_fire(site: &Site) -> BTreeSet<Alarm> {
     let alarms = site.zones_in_use().filter_map(|(_, zone)| Alarm::of_zone(site, zone));
-    alarms.filter(|alarm| is_fire(alarm.kind())).collect()
+    alarms.filter(|alarm| alarm.kind().is_fire()).collect()
 }
 
 /// False for a sounder outdoors at an alarm of fire or carbon monoxide: it is for the neighbours, and wakes nobody inside.
 pub(crate) fn counts_for(site: &Site, device: &Device, alarm: Alarm) -> bool {
-    !is_fire(alarm.kind()) || device.room.is_none_or(|room| !site.rooms[room].is_outdoors())
+    !alarm.kind().is_fire() || device.room.is_none_or(|room| !site.rooms[room].is_outdoors())
 }
 
 /// The sounders indoors that some alarm turns on, by circuit.

@@ -6,7 +6,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Id;
 use crate::model::{Device, Site};
 
-use super::loops::{self, Contact, LoopReadings};
+use super::contacts::{self, Contact};
+use super::loops::LoopReadings;
 use super::network::{self, Element, Network};
 use super::pair::Pair;
 use super::spread::Spread;
@@ -70,7 +71,7 @@ pub struct Trail {
     /// The elements from the board on.
     pub steps: Vec<Step>,
     /// The sum in each state, in the order of the readings. Leakage is not in it: it lies across the leads in the
-    /// least reading ([`loops::LEAKAGE`]).
+    /// least reading ([`super::conductor::LEAKAGE`]).
     pub sums: Vec<(State, Sum)>,
 }
 
@@ -84,7 +85,7 @@ pub fn of(site: &Site, readings: &LoopReadings, most: usize) -> Trail {
         .iter()
         .take(most)
         .map(|reading| {
-            let moved = loops::moved(site, &readings.network, &devices, reading.state);
+            let moved = contacts::moved(site, &readings.network, &devices, reading.state);
             (
                 reading.state,
                 Adder { site, positions: &positions, moved: &moved, state: reading.state }.sum(&readings.network),
@@ -134,7 +135,7 @@ impl Adder<'_> {
     fn sum(&self, network: &Network) -> Sum {
         match network {
             Network::Element(Element::Contact(device, which), _)
-                if !loops::is_closed(self.site, (*device, *which), self.moved) =>
+                if !contacts::is_closed(self.site, (*device, *which), self.moved) =>
             {
                 Sum::Open
             }

@@ -10,8 +10,9 @@ use crate::base::Id;
 use crate::model::{Board, Device, Owner, Run, Sensing, Site, Zone};
 use crate::quantity::Amperes;
 
+use super::conductor::LEAKAGE;
+use super::contacts::{self, Contact};
 use super::fault::Fault;
-use super::loops::{self, Contact, LEAKAGE};
 use super::network::{self, Element, Network, Which};
 use super::spread::Spread;
 use super::state::{Damage, State};
@@ -159,7 +160,7 @@ impl Loop<'_> {
     }
 
     fn is_closed(&self, device: Id<Device>, which: Which) -> bool {
-        loops::is_closed(self.site, (device, which), self.moved)
+        contacts::is_closed(self.site, (device, which), self.moved)
     }
 
     fn detector(&self, device: Id<Device>) -> Behind {
@@ -250,7 +251,7 @@ pub(crate) fn fault(site: &Site, network: &Network, sensing: &Sensing, volts: f6
 
 /// The volts at the terminals of a source, by the corner of the loop, its supply and its pull-up.
 fn volts(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> impl Fn(Corner, f64, f64) -> f64 {
-    let moved = loops::moved(site, network, devices, state);
+    let moved = contacts::moved(site, network, devices, state);
     move |corner, supply, pull_up| {
         let volts = |holding: bool| {
             let this = Loop { site, moved: &moved, state, corner, holding, wires: corner };

@@ -11,6 +11,7 @@ use super::examples::{
 };
 use super::list::Listed;
 use super::portfolio;
+use super::screen::{ColourChoice, FormatChoice};
 use crate::session::{self, Reader};
 
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
@@ -27,25 +28,6 @@ pub(crate) struct Arguments {
 
     #[command(subcommand)]
     pub(super) command: Command,
-}
-
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub(super) enum FormatChoice {
-    /// Drawn, with the lines of the spec
-    #[default]
-    Human,
-    /// One line each, for grep and editors
-    Short,
-    /// One document for programs
-    Json,
-}
-
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
-pub(super) enum ColourChoice {
-    #[default]
-    Auto,
-    Always,
-    Never,
 }
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]

@@ -2,7 +2,8 @@
 
 use std::io::{ErrorKind, IsTerminal, Write};
 
-use super::arguments::{ColourChoice, FormatChoice};
+use clap::ValueEnum;
+
 use super::{Stop, plain};
 use crate::diag::neutral::shown;
 use crate::diag::{Format, Look};
@@ -11,6 +12,25 @@ use crate::diag::{Format, Look};
 const NARROWEST: usize = 40;
 /// … and no more than these.
 const WIDEST: usize = 500;
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(super) enum FormatChoice {
+    /// Drawn, with the lines of the spec
+    #[default]
+    Human,
+    /// One line each, for grep and editors
+    Short,
+    /// One document for programs
+    Json,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(super) enum ColourChoice {
+    #[default]
+    Auto,
+    Always,
+    Never,
+}
 
 /// The two streams and the form of what is printed on the first.
 pub(super) struct Screen<'a> {

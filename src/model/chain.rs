@@ -46,6 +46,14 @@ impl Site {
         }
     }
 
+    /// The room in which a run starts, where it is known.
+    pub(crate) fn room_at_start(&self, run: &Run) -> Option<Id<Room>> {
+        match run.upstream {
+            Some(before) => self.runs[before].room,
+            None => self.home(run.owner).and_then(|board| self.boards[board].room),
+        }
+    }
+
     /// The board at which a run starts; `None` for one that starts where another ends.
     pub(crate) fn start_board(&self, run: Id<Run>) -> Option<Id<Board>> {
         let run = &self.runs[run];

@@ -37,6 +37,15 @@ impl Room {
     pub fn is_outdoors(&self) -> bool {
         self.kind == Some(RoomKind::Outdoors)
     }
+
+    /// How far the nearest walls of two rooms of one level are from each other; `None` where the plan does not say it.
+    pub(crate) fn gap_to(&self, other: &Self) -> Option<Metres> {
+        let ([ax, ay, aw, ad], [bx, by, bw, bd]) = self.rect.zip(other.rect).filter(|_| self.level == other.level)?;
+        let gap = |a: Metres, a_size: Metres, b: Metres, b_size: Metres| {
+            (b.0 - a.0 - a_size.0).max(a.0 - b.0 - b_size.0).max(0.0)
+        };
+        Some(Metres(gap(ax, aw, bx, bw).hypot(gap(ay, ad, by, bd))))
+    }
 }
 
 /// Door, window or hatch.

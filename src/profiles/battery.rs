@@ -22,6 +22,8 @@ pub(crate) const PEUKERT: Figure = Figure::new(1.15, Source::new(MAKERS, MANY, "
 pub(crate) const AGED: Figure = Figure::new(0.8, Source::new("IEEE 485", "edition not named", "", Known::FromMemory));
 /// Share of the capacity that is left at −15 °C, and at −30 °C the least of 40 to 50 %.
 pub(crate) const COLD: [Figure; 2] = [Figure::new(0.65, HANDBOOKS), Figure::new(0.4, HANDBOOKS)];
+/// Kelvin above the rated temperature that halve the time for which a battery serves.
+pub(crate) const HALVES: Figure = Figure::new(10.0, HANDBOOKS);
 /// Charge that must go in for what came out.
 pub(crate) const CHARGE_FACTOR: Figure = Figure::practice(1.2);
 /// Share from which on a charger's current falls.
@@ -43,6 +45,7 @@ pub(crate) static ROWS: &[(&str, Figure)] = &[
     ("capacity left when due for replacement", AGED),
     ("capacity left at −15 °C", COLD[0]),
     ("capacity left at −30 °C", COLD[1]),
+    ("kelvin that halve the service", HALVES),
     ("charge factor", CHARGE_FACTOR),
     ("share from which charging tapers", TAPER),
     ("direct current of a transformer", RECTIFIER),

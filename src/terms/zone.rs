@@ -50,6 +50,11 @@ impl ZoneType {
         }
     }
 
+    /// True where it is an alarm of fire or carbon monoxide, by which sleepers must wake.
+    pub(crate) fn is_fire(self) -> bool {
+        matches!(self, Self::Fire | Self::Smoke | Self::Heat | Self::CarbonMonoxide)
+    }
+
     /// True where it alarms at once while armed, and may wait for a delay that another zone has started.
     pub(crate) fn may_wait(self) -> bool {
         self.sleeps_unarmed() && self != Self::EntryExit
@@ -74,6 +79,16 @@ words!(
         TwoWire = "two-wire": "two-wire detectors across the pair, which feeds them, and one resistor at the far end",
     }
 );
+
+impl LoopWiring {
+    /// True where it has a resistor.
+    pub(crate) fn is_supervised(self) -> bool {
+        match self {
+            Self::EndOfLine | Self::DoubleEndOfLine | Self::TwoWire => true,
+            Self::NormallyOpen | Self::NormallyClosed => false,
+        }
+    }
+}
 
 words!(
     /// Form of a contact, with the detector at rest.

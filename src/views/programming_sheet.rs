@@ -17,7 +17,7 @@ use super::natural::natural;
 use super::{Document, Orientation, View, value};
 use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
-use crate::calc::{loops, network};
+use crate::calc::{contacts, network};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, Communicator, CrossZones, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
@@ -309,7 +309,7 @@ fn zone(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneRow> {
 fn supervision(site: &Site, zone: Id<Zone>, wiring: LoopWiring) -> String {
     // What the board sees at rest: halves at the ends of two cables are one resistor for it.
     let at_rest = network::of_zone(site, zone).map(|network| {
-        network.resistors_alone(&|device, which| loops::is_closed(site, (device, which), &BTreeSet::new()))
+        network.resistors_alone(&|device, which| contacts::is_closed(site, (device, which), &BTreeSet::new()))
     });
     let mut said = vec![wiring.word().replace('-', " ")];
     said.extend(at_rest.filter(|ohms| *ohms > 0.0 && ohms.is_finite()).map(|ohms| Ohms(ohms).to_string()));

@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::base::{Id, SourceFile, Span, Spanned};
 use crate::calc::conductor;
-use crate::calc::loops::LEAKAGE;
+use crate::calc::conductor::LEAKAGE;
 use crate::calc::network;
 use crate::calc::pair::Pair;
 use crate::calc::trail::{self, Formula, Step, Sum};

@@ -4,7 +4,7 @@ use super::Medium;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::{Reading, State, Verdict};
-use crate::model::{Device, DeviceKind, MeasuredLoop, Site, Zone};
+use crate::model::{BandEdges, Device, DeviceKind, MeasuredLoop, Site, Zone};
 use crate::register::Wiring;
 use crate::terms::{BandName, Seen};
 
@@ -96,5 +96,19 @@ impl Medium {
             (Seen::Cover, Some(who)) => format!("cover of {who} off"),
             (Seen::Cover, None) => "a cover off".to_owned(),
         }
+    }
+}
+
+/// The edges of a band in words: "1.60 V to 3.10 V", "up to 0.80 V".
+pub(crate) fn edges(edges: BandEdges) -> String {
+    let (low, high) = match edges {
+        BandEdges::Volts(low, high) => (low.map(|v| v.to_string()), high.map(|v| v.to_string())),
+        BandEdges::Ohms(low, high) => (low.map(|r| r.to_string()), high.map(|r| r.to_string())),
+    };
+    match (low, high) {
+        (Some(low), Some(high)) => format!("{low} to {high}"),
+        (None, Some(high)) => format!("up to {high}"),
+        (Some(low), None) => format!("from {low}"),
+        (None, None) => "everything".to_owned(),
     }
 }

@@ -3,7 +3,7 @@
 use super::Medium::{self, Paper};
 use super::{cable, placed, rated};
 use crate::base::Id;
-use crate::calc::power::standby;
+use crate::calc::power::own_supply;
 use crate::calc::power::{Case, Consumer, Demand, Supply, Tree};
 use crate::model::{Board, HopRef, Site, Source};
 use crate::quantity::{Metres, print};
@@ -28,7 +28,7 @@ pub(crate) fn supply(supply: Supply) -> &'static str {
 /// What the two-wire loops of a board take from its battery: "two-wire detectors and their resistors, × 1.27: from 10.4 V
 /// of battery to 13.2 V of loop".
 pub(crate) fn two_wire_loops(site: &Site, board: Id<Board>) -> String {
-    let raised = standby::raised(site, board).map(|(battery, loops)| {
+    let raised = own_supply::raised(site, board).map(|(battery, loops)| {
         let [from, to] = [battery, loops].map(rated);
         format!(", × {:.2}: from {from} of battery to {to} of loop", loops.0 / battery.0)
     });

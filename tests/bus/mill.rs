@@ -86,7 +86,7 @@ fn the_terminator_in_the_middle() {
     let demo = AlderMill::new();
     let with = format!("{KEYPAD}\n        terminator (ohm)120");
     let moved = changed(&demo, BUS, &[(END, BARE_END), (KEYPAD, &with)]);
-    let finding = with_overfull(&moved, "bus-terminator-misplaced");
+    let finding = only(&moved, "bus-terminator-misplaced");
     assert_eq!(
         finding.help,
         "Take away the 120 Ω at keypad `workshop-keypad` and put `terminator (ohm)120` at module `expander-b`, in the braces of its run."

@@ -35,7 +35,7 @@ fn house(rooms: &str, smoke: &[(&str, &str)]) -> String {
         .enumerate()
         .map(|(at, (room, inside))| {
             let end = if at == last { "detector \"watch\" supply=\"fire\"; resistor \"2k2\"" } else { "" };
-            format!("run \"fire-4\" length=(ft)20 room=\"{room}\" {{ detector \"smoke\" supply=\"fire\" {inside}; {end} }}\n")
+            format!("run \"fire-4\" length=(ft)90 room=\"{room}\" {{ detector \"smoke\" supply=\"fire\" {inside}; {end} }}\n")
         })
         .collect();
     format!(

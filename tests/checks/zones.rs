@@ -146,9 +146,10 @@ fn a_danger_in_a_zone_of_type_twenty_four_hour_is_told_as_an_intrusion() {
             finding.title
         );
     }
-    for senses in ["opening", "motion", "vibration", "step"] {
+    for senses in ["opening", "vibration", "step"] {
         assert_eq!(slugs(&spec(senses)), [""; 0], "{senses}");
     }
+    only(&spec("motion"), "zone-type-unlikely");
     assert!(only(&spec("button"), "zone-reports-otherwise").help.contains("\"medical\""));
 }
 

@@ -3,7 +3,7 @@
 use loopwright::base::Id;
 use loopwright::calc::diagnose::{Diagnosis, Fault, Measured, diagnose};
 use loopwright::calc::halving::{self, Next, Spot};
-use loopwright::calc::{State, loops, trail};
+use loopwright::calc::{State, conductor, loops, trail};
 use loopwright::model::Zone;
 use loopwright::views::{diagnosis, why};
 use loopwright::words::Paper;
@@ -199,10 +199,10 @@ fn the_trail_adds_up_to_the_readings() {
                 let value = sum.value(&trail.steps);
                 if value.nominal.is_infinite() {
                     assert!(reading.ohms.nominal.is_infinite(), "{state:?}");
-                    close(reading.ohms.least, loops::LEAKAGE);
+                    close(reading.ohms.least, conductor::LEAKAGE);
                 } else {
                     close(value.nominal, reading.ohms.nominal);
-                    close(value.least * loops::LEAKAGE / (value.least + loops::LEAKAGE), reading.ohms.least);
+                    close(value.least * conductor::LEAKAGE / (value.least + conductor::LEAKAGE), reading.ohms.least);
                     if !matches!(state, State::Alarms(_)) {
                         close(value.greatest, reading.ohms.greatest);
                     }

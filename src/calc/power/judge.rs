@@ -2,7 +2,8 @@
 
 use std::ops::Range;
 
-use super::cases::{CASES, Case, Demand, Feeding, Supply, Wire};
+use super::case::{CASES, Case, Demand, Supply, Wire};
+use super::feeding::Feeding;
 use super::solve::Flow;
 use super::tree::Load;
 use crate::quantity::{Amperes, Volts};

@@ -7,8 +7,10 @@
 //! currents at the roots ([`standby`], [`transformer`]); what is wrong with a supply is found by [`judge`], and what would remedy it by
 //! [`remedy`], and which output is made for what by [`suits`]. Out of scope: words.
 
-pub(crate) mod cases;
+pub(crate) mod case;
+pub(crate) mod feeding;
 pub(crate) mod judge;
+pub(crate) mod own_supply;
 pub(crate) mod path;
 pub(crate) mod remedy;
 pub(crate) mod solve;
@@ -19,6 +21,7 @@ pub(crate) mod transformer;
 pub(crate) mod tree;
 pub(crate) mod trees;
 
-pub use cases::{CASES, Case, Demand, Feeding, Power, Supply, Wire, of_site};
+pub use case::{CASES, Case, Demand, Supply, Wire};
+pub use feeding::{Feeding, Power, of_site};
 pub(crate) use solve::Collapse;
 pub use tree::{Consumer, Load, Node, Tree};

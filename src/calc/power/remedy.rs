@@ -6,7 +6,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::cases::{Demand, Power, Supply, Wire, battery_volts, feeding};
+use super::case::{Demand, Supply, Wire};
+use super::feeding::{Power, battery_volts, feeding};
 use super::judge::SPARE;
 use super::solve::solve;
 use super::suits::suits;

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use super::cases::{Demand, Supply, Wire};
+use super::case::{Demand, Supply, Wire};
 use super::tree::{Load, Node, Tree};
 use crate::model::Take;
 use crate::quantity::{Amperes, Volts};

@@ -4,9 +4,9 @@
 //! The published method sums current times time ([`Requirement::load`]); what a battery really gives is less at higher
 //! currents (Peukert 1897), in the cold and with age. The factors are rows of [`battery`].
 
-use std::ops::Add;
-
-use super::cases::{Demand, Power, Supply};
+use super::case::{Demand, Supply};
+use super::feeding::Power;
+use super::own_supply::{Currents, blocks, cells, draws, end_of_battery, greatest_volts, loops, own};
 use crate::base::Id;
 use crate::calc::{ambient, two_wire};
 use crate::model::{Board, Part, Site};
@@ -15,7 +15,6 @@ use crate::profiles::standby::{self as profile, Standby};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, VoltAmperes, Volts};
 use crate::terms;
 
-const END_OF_CELL: f64 = battery::END_OF_CELL.value;
 const RATED_HOURS: f64 = battery::RATED_HOURS.value;
 /// Temperature at which capacity is given.
 pub(crate) const RATED_TEMPERATURE: Celsius = Celsius(battery::RATED_TEMPERATURE.value);
@@ -38,23 +37,6 @@ const BY_TEMPERATURE: [(f64, f64); 5] =
 pub(crate) const COLDEST: Celsius = Celsius(-15.0);
 /// The ageing that the factor on the load must stand for: 1.25 is ageing already, so it does not count twice.
 const AGEING: f64 = 1.0 / AGED;
-
-/// What a board's battery must carry.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(crate) struct Currents {
-    /// At rest.
-    pub(crate) idle: Amperes,
-    /// In alarm.
-    pub(crate) alarm: Amperes,
-}
-
-impl Add for Currents {
-    type Output = Self;
-
-    fn add(self, other: Self) -> Self {
-        Self { idle: self.idle + other.idle, alarm: self.alarm + other.alarm }
-    }
-}
 
 /// What is asked of a battery.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -85,70 +67,6 @@ pub(crate) fn currents_on_mains(site: &Site, power: &Power, board: Id<Board>) ->
     let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on(Supply::Mains, demand)).sum();
     let (idle, alarm) = two_wire::currents(site, board);
     own + Currents { idle, alarm } + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
-}
-
-/// What the two-wire loops of a board take from its battery: their current, and as much more as their voltage is above
-/// that of the battery at its end.
-pub(crate) fn loops(site: &Site, board: Id<Board>) -> Currents {
-    let (idle, alarm) = two_wire::currents(site, board);
-    let raised = raised(site, board).map_or(1.0, |(battery, loops)| loops.0 / battery.0);
-    Currents { idle: Amperes(idle.0 * raised), alarm: Amperes(alarm.0 * raised) }
-}
-
-/// The volts of the battery at its end and those of the two-wire loops, where a board must raise them.
-pub(crate) fn raised(site: &Site, board: Id<Board>) -> Option<(Volts, Volts)> {
-    let part = site.part_of(board)?;
-    let supplies = part.sensings().filter(|sensing| sensing.feed.is_some()).filter_map(|sensing| sensing.supply);
-    let (battery, loops) = (end_of_battery(part), Volts(supplies.map(|supply| supply.0).fold(0.0, f64::max)));
-    (loops.0 > battery.0).then_some((battery, loops))
-}
-
-/// What a board takes itself, at the end of the battery; nothing where its sheet does not say.
-pub(crate) fn own(site: &Site, board: Id<Board>) -> Currents {
-    site.part_of(board).map_or_else(Currents::default, |part| draws(part, end_of_battery(part)))
-}
-
-fn draws(part: &Part, volts: Volts) -> Currents {
-    let draw = part.draw.as_ref();
-    draw.map_or_else(Currents::default, |draw| Currents { idle: draw.idle.at(volts), alarm: draw.alarm.at(volts) })
-}
-
-/// Battery volts at which a board lets go: its charger's cut-off, else the end of discharge of its cells.
-pub(crate) fn end_of_battery(part: &Part) -> Volts {
-    let cut_off = part.charger.as_ref().and_then(|charger| charger.cut_off);
-    cut_off.unwrap_or_else(|| Volts(cells(part) * END_OF_CELL))
-}
-
-/// What a board loses between its battery and its outputs; nothing where its sheet does not say.
-pub(crate) fn own_drop(part: &Part) -> Volts {
-    part.charger.as_ref().and_then(|charger| charger.drop).unwrap_or_default()
-}
-
-/// The cells of a board's battery: of 6, 12 or 24 V by the volts at which its charger lets go, which are the battery's own.
-/// Where the sheet does not say, by the greatest volts that it gives, for few boards make more of their battery's volts.
-pub(crate) fn cells(part: &Part) -> f64 {
-    let by_outputs = match greatest_volts(part).0 {
-        20.0.. => 12.0,
-        6.0..=7.6 => 3.0,
-        _ => 6.0,
-    };
-    match part.charger.as_ref().and_then(|charger| charger.cut_off).map(|cut_off| cut_off.0) {
-        // Between those of flat batteries of 6, 12 and 24 V.
-        Some(..8.0) | None => by_outputs,
-        Some(8.0..16.0) => 6.0,
-        Some(_) => 12.0,
-    }
-}
-
-/// The greatest volts that a board gives on mains; none where its sheet does not say.
-pub(crate) fn greatest_volts(part: &Part) -> Volts {
-    let ports = part.bus_ports.iter().filter_map(|port| port.volts);
-    Volts(part.outputs.iter().map(|output| output.volts).chain(ports).map(|volts| volts.0).fold(0.0, f64::max))
-}
-
-/// How many of the trade's blocks a board needs in series: they have 12 V at most.
-pub(crate) fn blocks(part: &Part) -> u32 {
-    if cells(part) > 6.0 { 2 } else { 1 }
 }
 
 /// The batteries of a board, taken together.

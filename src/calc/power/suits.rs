@@ -6,7 +6,7 @@
 use super::tree::Consumer;
 use crate::base::Id;
 use crate::model::{Board, Device, DeviceKind, Output, OutputRef, Site, Take};
-use crate::terms::{Senses, SupplyForm, When};
+use crate::terms::{Senses, SupplyForm, When, Works};
 
 /// True for a sounder with a battery of its own, by the spec, that takes current at rest, by its part: it charges that.
 pub(crate) fn charges(site: &Site, device: Id<Device>) -> bool {
@@ -29,12 +29,13 @@ pub(crate) fn form(site: &Site, consumer: Consumer) -> SupplyForm {
     }
 }
 
-/// True where an output is made for something: for sounders one that is on in alarms; for all else one that is always on,
+/// True where an output is made for something: for sounders and strobes one that is on in alarms; for all else one that is always on,
 /// which the board can take away to reset what senses smoke, with what watches its supply, and nothing else.
 pub(crate) fn suits(site: &Site, consumer: Consumer, output: &Output) -> bool {
     let always = output.when == When::Always;
     let device = |id: Id<Device>| match site.devices[id].kind {
         DeviceKind::Sounder if !charges(site, id) => !always,
+        DeviceKind::Load if site.device_part(id).is_some_and(|part| part.works == Some(Works::Strobe)) => !always,
         DeviceKind::Sounder | DeviceKind::Load => always && !output.switched,
         DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => {
             let resets = matches!(site.senses(id), Some(Senses::Smoke | Senses::Supply));

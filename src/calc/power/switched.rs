@@ -3,7 +3,7 @@
 //! A drive leaves a circuit out of a case only where it surely does: one that follows its event (without `for=`), that is for
 //! every alarm (without `type=` and `area=`), and whose event is that of the supply in question. Everything else counts.
 
-use super::cases::{Demand, Supply};
+use super::case::{Demand, Supply};
 use crate::base::Id;
 use crate::model::{Area, Circuit, Drive, Site, SwitchRef};
 use crate::terms::{DrivenBy, SwitchContact};

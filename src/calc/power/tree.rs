@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use super::cases::{Demand, Supply, Wire};
+use super::case::{Demand, Supply, Wire};
 use super::switched::{Throw, Toggle};
 use crate::base::Id;
 use crate::calc::spread::Spread;
@@ -35,6 +35,16 @@ pub struct Load {
     pub(crate) min: Option<Volts>,
     /// Most voltage that it stands; `None` where nobody says.
     pub(crate) max: Option<Volts>,
+}
+
+impl Load {
+    /// What it takes in a demand.
+    pub(crate) fn takes(&self, demand: Demand) -> Take {
+        match demand {
+            Demand::Idle => self.idle,
+            Demand::Alarm => self.alarm,
+        }
+    }
 }
 
 /// A place of a tree.

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::standby;
+use super::own_supply;
 use super::switched;
 use super::tree::{Consumer, Load, Node, Raised, Tree};
 use crate::base::Id;
@@ -299,7 +299,7 @@ impl Builder<'_> {
             return;
         }
         let Some(part) = self.site.part_of(id) else { return self.broken() };
-        let (loops, volts) = (standby::loops(self.site, id), standby::end_of_battery(part));
+        let (loops, volts) = (own_supply::loops(self.site, id), own_supply::end_of_battery(part));
         let takes = part.draw.as_ref();
         let takes = takes.map(|draw| (draw.idle.and(loops.idle, volts), draw.alarm.and(loops.alarm, volts)));
         let edges = part.draw.as_ref().map_or((None, None), Draw::volts);

@@ -1,6 +1,7 @@
 //! Several batteries on a board, and no word on how they are wired to each other.
 
-use crate::calc::power::standby::{Bank, blocks};
+use crate::calc::power::own_supply::blocks;
+use crate::calc::power::standby::Bank;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Volts;

@@ -1,6 +1,7 @@
 //! Batteries that together have other volts than the board needs.
 
-use crate::calc::power::standby::{Bank as FittedBank, cells, greatest_volts};
+use crate::calc::power::own_supply::{cells, greatest_volts};
+use crate::calc::power::standby::Bank as FittedBank;
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};

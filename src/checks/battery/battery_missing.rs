@@ -1,7 +1,8 @@
 //! A board that stands on mains alone although its sheet has a charger. Of a board without one nothing is concluded:
 //! its battery may be inside.
 
-use crate::calc::power::standby::{COLDEST, blocks};
+use crate::calc::power::own_supply::blocks;
+use crate::calc::power::standby::COLDEST;
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};

@@ -11,6 +11,7 @@ checks! {
     battery_leads_exchanged,
     battery_short,
     battery_too_cold,
+    battery_in_heat,
     battery_without_reserve,
     battery_not_recharged,
     charger_too_strong,

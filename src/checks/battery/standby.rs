@@ -3,7 +3,8 @@
 
 use crate::base::Id;
 use crate::calc::ambient;
-use crate::calc::power::standby::{self, Currents, Requirement};
+use crate::calc::power::own_supply::{self, Currents};
+use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::{Demand, Supply, trees};
 use crate::checks::Context;
 use crate::checks::supply::power_verdict::out_of_range;
@@ -61,6 +62,13 @@ impl Head<'_> {
         Requirement::from(self.row())
     }
 
+    /// The greatest capacity that its charger fills in the time that is allowed; `None` where it has no charger.
+    pub(crate) fn filled_in_time(&self) -> Option<AmpereHours> {
+        let (requirement, charger) = (self.requirement(), self.part.charger.as_ref()?);
+        let hour = requirement.recharge_time(AmpereHours(1.0), charger.current);
+        Some(AmpereHours(requirement.recharge.0 / hour.0))
+    }
+
     /// "24 hours at rest and 4 minutes of alarm".
     pub(crate) fn times(&self) -> String {
         let Requirement { standby, alarm, .. } = self.requirement();
@@ -105,7 +113,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
     let Context { site, power, .. } = context;
     let mut items = Vec::new();
     if let Some(draw) = &head.part.draw {
-        let volts = standby::end_of_battery(head.part);
+        let volts = own_supply::end_of_battery(head.part);
         items.push(("the board itself".to_owned(), draw.idle.at(volts), draw.alarm.at(volts)));
     }
     for feeding in power.of_board(head.id) {
@@ -114,7 +122,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
             items.push((Screen.outlet(site, feeding.tree.source), idle, alarm));
         }
     }
-    let loops = standby::loops(site, head.id);
+    let loops = own_supply::loops(site, head.id);
     if loops.idle.0 > 0.0 {
         items.push((words::two_wire_loops(site, head.id), loops.idle, loops.alarm));
     }
@@ -153,10 +161,7 @@ pub(crate) fn with_reserve(context: Context<'_>, head: &Head<'_>, in_series: u32
     let advised = requirement.advised(currents, cold).filter(|_| cold >= coldest)?;
     let needed = AmpereHours(advised.0.max(requirement.asked(currents).0));
     let (text, has) = battery(needed, in_series)?;
-    let charger = head.part.charger.as_ref();
-    charger
-        .is_none_or(|charger| requirement.recharge_time(has, charger.current) <= requirement.recharge)
-        .then_some(text)
+    head.filled_in_time().is_none_or(|most| has <= most).then_some(text)
 }
 
 /// How several batteries are wired of which so many stand in series.
@@ -180,8 +185,23 @@ pub(crate) fn advice(
     in_series: u32,
     say: impl FnOnce(String) -> String,
 ) -> String {
-    if let Some((battery, _)) = battery(needed, in_series) {
-        return say(battery);
+    if let Some((battery, has)) = battery(needed, in_series) {
+        let tenths = |capacity: f64| format!("{:.1} Ah", capacity / 10.0);
+        let most = head.filled_in_time().filter(|most| has > *most).map(|most| (most.0 * 10.0).floor());
+        let least = (needed.0 * 10.0).ceil();
+        return match most {
+            Some(most) if least <= most => format!(
+                "Take one of {} to {}: the charger does not fill more in the time that is allowed.",
+                tenths(least),
+                tenths(most)
+            ),
+            Some(most) => format!(
+                "{}. The charger fills {} at most in the time that is allowed, so it takes a stronger one as well.",
+                say(battery).trim_end_matches('.'),
+                tenths(most)
+            ),
+            None => say(battery),
+        };
     }
     let greatest = standby::STANDARD_SIZES.into_iter().fold(0.0, f64::max) * f64::from(MOST_BATTERIES / in_series);
     let most = items(context, head).into_iter().max_by(|(_, one, _), (_, other, _)| one.0.total_cmp(&other.0));

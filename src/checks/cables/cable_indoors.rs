@@ -52,8 +52,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let lies = if ends { "ends" } else { "lies" };
         let title = format!("`{}` {lies} {place} and is not said to be made for it", kind.name.value);
         let existing = cables.iter().all(|(.., cable)| site.runs[cable.run].existing);
-        let mut finding = Diagnostic::new(&RULE, kind.name.span, title)
-            .here(format!("made for {}", kind.made_for.value.word()))
+        let Some((first, others)) = cables.split_first() else { continue };
+        let mut finding = Diagnostic::new(&RULE, first.1, title)
+            .here(at_place(first))
+            .also(kind.name.span, format!("made for {}", kind.made_for.value.word()))
             .why("Sun cracks the jacket of an indoor cable and water creeps along its conductors. The loop reads right on the day of the test and drifts with every rain. A conduit outside or in the ground fills with water as well.")
             .help(if ends && !existing {
                 format!("Where it comes straight out of the wall behind what is mounted there, write passes=\"stud\" on the run. Else take a cable for open air; if its sheet says that this is one, write made-for=\"{}\" in its type.", wanted.word())
@@ -62,15 +64,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else {
                 format!("If its sheet says that it may lie there, write made-for=\"{}\" in its type. Else take another cable.", wanted.word())
             })
-            .about(&kind.name.value);
-        for (way, span, cable) in cables {
-            let place = match way {
-                Way::Passes(Passage::Underground) => "goes through the ground",
-                Way::Passes(_) => "goes through open air",
-                Way::Ends => "ends in open air",
-            };
-            finding = finding.also(span, format!("`{}` {place}", cable.label)).about(&cable.label);
+            .about(&kind.name.value)
+            .about(&first.2.label);
+        for other in others {
+            finding = finding.also(other.1, at_place(other)).about(&other.2.label);
         }
         sink.push(finding);
     }
+}
+
+/// "`Z1` goes through the ground".
+fn at_place((way, _, cable): &(Way, Span, &Cable)) -> String {
+    let place = match way {
+        Way::Passes(Passage::Underground) => "goes through the ground",
+        Way::Passes(_) => "goes through open air",
+        Way::Ends => "ends in open air",
+    };
+    format!("`{}` {place}", cable.label)
 }

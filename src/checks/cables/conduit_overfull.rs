@@ -23,8 +23,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let (title, of) = (&conduit.title, count(cables.len(), "cable", None));
+        let fill = if cables.len() == 1 { "fills" } else { "fill" };
         let (filled, limit) = (Ratio((filled * 100.0).ceil() / 100.0), share(most.value, 100.0));
-        let finding = Diagnostic::new(&RULE, conduit.inside.span, format!("{of} fill {} to {filled}", title.value))
+        let finding = Diagnostic::new(&RULE, conduit.inside.span, format!("{of} {fill} {} to {filled}", title.value))
             .here(format!("{of} may fill {limit} of its inside"))
             .why("Cables that fill a conduit jam in its bends, and what is pulled past them tears their jackets. Nothing more gets through later.")
             .help("Take a wider conduit, or a second one beside it.")

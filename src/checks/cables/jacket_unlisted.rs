@@ -6,12 +6,13 @@ use std::collections::BTreeSet;
 
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::sound;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Mounted, Owner, Run, Site};
+use crate::model::{Device, DeviceKind, Owner, Run, Site};
 use crate::profiles::jackets;
 use crate::register::Cable;
-use crate::terms::{Passage, Profile, Senses};
+use crate::terms::{Passage, Profile, Senses, ZoneType};
 use crate::words::Screen;
 
 check!(
@@ -78,26 +79,28 @@ fn calls(site: &Site, cable: &Cable, jacket: &str, warning: &BTreeSet<Id<Device>
     }
     if fire {
         let types = fitting(jackets::FIRE);
-        found.push(Call { what: "serves fire detectors", fits: jackets::suits_fire(jacket), types });
+        found.push(Call { what: "is part of the fire alarm", fits: jackets::suits_fire(jacket), types });
     }
     found
 }
 
-/// The smoke and heat detectors of a site.
+/// The smoke and heat detectors of a site, and what sounds for a fire.
 fn fire_devices(site: &Site) -> BTreeSet<Id<Device>> {
-    let senses = |id| site.senses(id);
-    let fire = |id: &Id<Device>| matches!(senses(*id), Some(Senses::Smoke | Senses::Heat));
-    site.devices.entries().map(|(id, _)| id).filter(fire).collect()
+    let detects = |id| matches!(site.senses(id), Some(Senses::Smoke | Senses::Heat));
+    let sounds =
+        |device: &Device| device.kind == DeviceKind::Sounder && sound::is_sounded_by(site, device, ZoneType::is_fire);
+    let fire = |(id, device): &(Id<Device>, &Device)| detects(*id) || sounds(device);
+    site.devices.entries().filter(fire).map(|(id, _)| id).collect()
 }
 
-/// True for a run of a loop with fire detectors, and for one that feeds some here or further on.
+/// True for a run of a loop with fire detectors, and for a circuit that feeds some or sounds for a fire.
 fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
     let owner = site.runs[run].owner;
     match owner {
         Owner::Zone(zone) => site.devices_of(zone).any(|(id, _)| fire.contains(&id)),
         Owner::Circuit(_) => site
             .all_mounted(owner)
-            .any(|(_, item)| matches!(item, Mounted::Feed(device) if fire.contains(&device.value))),
+            .any(|(_, item)| item.device().or(item.feed().map(|of| of.value)).is_some_and(|id| fire.contains(&id))),
         Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => false,
     }
 }

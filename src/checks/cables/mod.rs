@@ -23,6 +23,7 @@ checks! {
     jacket_unlisted,
     cable_indoors,
     cable_copper_clad,
+    cable_thinner_than_copper,
     terminal_overfull,
     label_like_terminal,
 }

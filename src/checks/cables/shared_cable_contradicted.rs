@@ -1,8 +1,9 @@
 //! A run that shares another's cable and says something else of that cable.
 
+use crate::base::Id;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Mounted, Run, Site};
+use crate::model::{Mounted, Room, Run, Site};
 use crate::quantity::print;
 
 check!(
@@ -70,17 +71,8 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
             format!("Write passes=\"{passes}\" at the run that the cable belongs to, or leave it out here."),
         ));
     }
-    // What is on an opening is within reach from both sides of it, and a run without room= ends where that is.
-    let is_said = |run: &Run| {
-        let mut devices = run.mounted.iter().filter_map(Mounted::device);
-        devices.all(|device| site.devices[device].opening.is_none())
-    };
-    if let (Some(own), Some(other)) = (guest.room, host.room)
-        && own != other
-        && is_said(guest)
-        && is_said(host)
-    {
-        let [own, other] = [own, other].map(|room| site.room_title(room));
+    if let Some(rooms) = two_rooms(site, guest, host) {
+        let [own, other] = rooms.map(|room| site.room_title(room));
         let title = format!("one cable is said to end in {own} and in {other}");
         let finding = Diagnostic::new(&RULE, guest.span(), title)
             .here(format!("ends in {own}, and shares the cable"))
@@ -88,4 +80,15 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
         found.push((finding, "Give both runs the room in which the cable ends, and go on from there by a run of its own; or leave along= out if it is a cable of its own.".to_owned()));
     }
     found
+}
+
+/// The rooms in which one cable is said to end, where they are two.
+pub(crate) fn two_rooms(site: &Site, guest: &Run, host: &Run) -> Option<[Id<Room>; 2]> {
+    // What is on an opening is within reach from both sides of it, and a run without room= ends where that is.
+    let is_said = |run: &Run| {
+        let mut devices = run.mounted.iter().filter_map(Mounted::device);
+        devices.all(|device| site.devices[device].opening.is_none())
+    };
+    let (own, other) = guest.room.zip(host.room)?;
+    (own != other && is_said(guest) && is_said(host)).then_some([own, other])
 }

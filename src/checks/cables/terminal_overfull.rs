@@ -70,11 +70,11 @@ fn is_on_own_bus(site: &Site, board: Id<Board>) -> bool {
     site.boards[board].bus.is_some_and(|(bus, _)| starts(bus))
 }
 
-/// How many terminators at a board its bus has too many. Those that are accepted stay.
+/// How many terminators at a board its bus has too many, or in the wrong place. Those that are accepted stay.
 fn surplus(context: Context<'_>, board: Id<Board>) -> usize {
-    let found = found(context, |cause| matches!(cause, Cause::TerminatorSurplus(_)));
+    let found = found(context, |cause| matches!(cause, Cause::TerminatorSurplus(_) | Cause::TerminatorMisplaced(_)));
     let here = found.map(|(_, figures, cause)| {
-        let Cause::TerminatorSurplus(ends) = cause else { return 0 };
+        let (Cause::TerminatorSurplus(ends) | Cause::TerminatorMisplaced(ends)) = cause else { return 0 };
         let layout = &figures.layout;
         if cause.is_accepted(context.site, layout.bus) {
             return 0;

@@ -15,7 +15,12 @@ struct Reach {
     because: String,
     /// What is involved, with its label.
     at: Option<(Span, &'static str)>,
+    help: &'static str,
 }
+
+/// What to do with a panel; with a keypad, which belongs where people come in.
+const PANEL: &str = "Hang it in a room inside the house that a zone watches and no entry door leads into; or accept this with the reason.";
+const KEYPAD: &str = "Hang it inside, beside the door that people come in by; or accept this with the reason.";
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -25,11 +30,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, board) in site.boards.entries() {
         let Some(room) = board.room else { continue };
         let Some(reach) = reach(site, board, room) else { continue };
-        let finding = Diagnostic::new(&RULE, board.name.span, format!("{} is in {}, {}", Screen.board(site, id), Screen.name(&site.rooms[room].name.value), reach.said))
-            .here("within reach before the alarm")
-            .why(reach.because)
-            .help("Hang it in a room inside the house that a zone watches and no entry door leads into; or accept this with the reason.")
-            .about(&board.name.value);
+        let finding = Diagnostic::new(
+            &RULE,
+            board.name.span,
+            format!("{} is in {}, {}", Screen.board(site, id), Screen.name(&site.rooms[room].name.value), reach.said),
+        )
+        .here("within reach before the alarm")
+        .why(reach.because)
+        .help(reach.help)
+        .about(&board.name.value);
         sink.push(match reach.at {
             Some((span, label)) => finding.also(span, label),
             None => finding,
@@ -53,6 +62,7 @@ fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
             because: "Whoever stands outside can open it, or watch how it is used, before anything has noticed them."
                 .to_owned(),
             at: Some((site.rooms[room].name.span, "open air")),
+            help: if is_panel { PANEL } else { KEYPAD },
         });
     }
     let opening = is_panel.then(|| entry(site, room)).flatten()?;
@@ -63,6 +73,7 @@ fn reach(site: &Site, board: &Board, room: Id<Room>) -> Option<Reach> {
             "Whoever forces that {noun} has the whole entry delay to get at the panel before it calls anybody."
         ),
         at: Some((opening.name.span, "starts the entry delay")),
+        help: PANEL,
     })
 }
 

@@ -1,4 +1,4 @@
-//! Labels of cables: the paper for them, and what fits it.
+//! Labels of cables: the paper for them, what fits it, and names that stand on them.
 
 checks! {
     label_grid_off_page,
@@ -6,4 +6,5 @@ checks! {
     label_sheet_used_up,
     label_too_large,
     wrap_too_short,
+    room_title_repeated,
 }

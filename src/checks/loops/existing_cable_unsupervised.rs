@@ -5,8 +5,8 @@ use crate::base::wording::{capital, count, list};
 use crate::calc::LoopReadings;
 use crate::calc::unseen::{self, Unseen};
 use crate::checks::Context;
-use crate::checks::loops::loop_unsupervised::is_fire;
-use crate::checks::loops::loop_verdict::{Cause, Known, found};
+use crate::checks::loops::loop_known::Known;
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::{Device, Owner, Run};
@@ -23,7 +23,7 @@ check!(
 const ACCEPT: &str = "accept this with the reason and the walk test that stands in for it";
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    report(context, &RULE, |kind| !is_fire(kind), sink);
+    report(context, &RULE, |kind| !kind.is_fire(), sink);
 }
 
 /// Reports the loops of the zones that are wanted.

@@ -1,10 +1,11 @@
 //! An alarm of a fire zone that its board does not tell from a cut cable or a lost supply.
 
 use crate::base::Id;
-use crate::calc::State;
+use crate::calc::{LoopReadings, State};
 use crate::checks::Context;
 use crate::checks::loops::loop_verdict::{Cause, found, is_trouble, like_a_fault};
 use crate::checks::loops::loop_words;
+use crate::checks::zones::zone_reports_otherwise;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, Site};
 use crate::terms::ContactForm;
@@ -18,7 +19,11 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (readings, known, _) in found(context, |cause| *cause == Cause::AlarmLikeFault) {
+    // A detector of something else in such a zone is the finding, and no matter of its contact.
+    let of_fire = |readings: &LoopReadings| zone_reports_otherwise::other(site, readings.zone).is_none();
+    for (readings, known, _) in
+        found(context, |cause| *cause == Cause::AlarmLikeFault).filter(|(readings, ..)| of_fire(readings))
+    {
         let number = known.zone.number.value;
         let mut states = like_a_fault(readings, &known);
         let Some(first) = states.first().copied() else { continue };

@@ -3,6 +3,7 @@
 use crate::checks::Context;
 use crate::checks::loops::{existing_cable_unsupervised, loop_unsupervised};
 use crate::diag::{Basis, Sink};
+use crate::terms::ZoneType;
 
 check!(
     "fire-loop-unsupervised",
@@ -13,6 +14,6 @@ check!(
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    loop_unsupervised::report(context, &RULE, loop_unsupervised::is_fire, sink);
-    existing_cable_unsupervised::report(context, &RULE, loop_unsupervised::is_fire, sink);
+    loop_unsupervised::report(context, &RULE, ZoneType::is_fire, sink);
+    existing_cable_unsupervised::report(context, &RULE, ZoneType::is_fire, sink);
 }

@@ -2,7 +2,8 @@
 
 use crate::calc::{LoopReadings, State, StateReading};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, Known, found, misses_alarm_band};
+use crate::checks::loops::loop_known::Known;
+use crate::checks::loops::loop_verdict::{Cause, found, misses_alarm_band};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::{self, Screen};

@@ -2,8 +2,9 @@
 
 use crate::calc::State;
 use crate::checks::Context;
+use crate::checks::loops::loop_known::{is_alarm, is_normal};
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::{Cause, found, is_alarm, is_normal};
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::BandName;

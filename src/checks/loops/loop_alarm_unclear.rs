@@ -1,8 +1,9 @@
 //! An alarm whose reading lies between the board's bands, or in two of them.
 
 use crate::checks::Context;
+use crate::checks::loops::loop_known::{is_alarm, is_unclear};
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::{Cause, found, is_alarm, is_unclear};
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Sink};
 

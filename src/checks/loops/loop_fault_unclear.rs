@@ -2,7 +2,8 @@
 
 use crate::calc::{LoopReadings, State, StateReading};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, Known, found, is_unclear_fault};
+use crate::checks::loops::loop_known::{Known, is_unclear_fault};
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Sink};
 

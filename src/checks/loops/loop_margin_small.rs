@@ -3,7 +3,8 @@
 use crate::base::Id;
 use crate::calc::{State, StateReading, Verdict, band};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, found, is_fault, judged_by, margin_is_small};
+use crate::checks::loops::loop_known::{is_fault, judged_by, margin_is_small};
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Sensing, Site, Zone};

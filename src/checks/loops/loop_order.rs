@@ -7,8 +7,7 @@ use crate::calc::loops::{self, LoopReadings, StateReading};
 use crate::calc::network;
 use crate::calc::{State, Verdict};
 use crate::checks::Context;
-use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::Known;
+use crate::checks::loops::loop_known::{Known, fits};
 use crate::model::{Device, Mounted, Owner, Run, Site};
 use crate::words::Screen;
 
@@ -46,5 +45,5 @@ fn late(site: &Site, readings: &LoopReadings, run: Option<Id<Run>>) -> Vec<(Id<D
 fn right(readings: &LoopReadings, known: &Known<'_>) -> bool {
     let cut = readings.states.iter().find(|reading| matches!(reading.state, State::Cut(_)));
     let cut: Option<Verdict> = cut.map(|reading| reading.reading.verdict);
-    readings.states.iter().all(|reading: &StateReading| loop_remedy::fits(known.wiring, true, reading, cut))
+    readings.states.iter().all(|reading: &StateReading| fits(known.wiring, true, reading, cut))
 }

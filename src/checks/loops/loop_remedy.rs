@@ -7,18 +7,17 @@
 use crate::base::Id;
 use crate::base::wording::count;
 use crate::calc::remedy::{self, Change, Fits, Lists, Search};
-use crate::calc::{LoopReadings, State, StateReading, Verdict, network};
+use crate::calc::{LoopReadings, StateReading, Verdict, network};
 use crate::diag::{Certainty, Diagnostic};
 use crate::model::{Sensing, Site, Zone};
 use crate::quantity::Resistance;
 use crate::terms::LoopWiring;
 
 use crate::checks::Context;
-use crate::checks::loops::loop_order;
-use crate::checks::loops::loop_verdict::{
-    Known, is_alarm, is_fault, is_normal, is_supervised, is_unclear, judged_by, lacks_alarm_band, margin_is_small,
-    resistors,
+use crate::checks::loops::loop_known::{
+    Known, fits, is_fault, judged_by, lacks_alarm_band, margin_is_small, resistors,
 };
+use crate::checks::loops::loop_order;
 use crate::words::Screen;
 
 /// The change with which a loop is right in every state: one resistor of several left alone; values that other loops of
@@ -62,21 +61,6 @@ fn own(site: &Site, zone: Id<Zone>) -> Lists {
 /// Right, and at rest and in alarm with the usual distance from the edges.
 fn comfortable(wiring: LoopWiring, sensing: &Sensing) -> impl Fn(&StateReading, Option<Verdict>) -> bool {
     move |one, cut| fits(wiring, true, one, cut) && (is_fault(one) || !margin_is_small(sensing, &one.reading))
-}
-
-pub(crate) fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Verdict>) -> bool {
-    let like_a_cut = || {
-        let contact = matches!(reading.state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms);
-        contact && wiring == LoopWiring::DoubleEndOfLine && cut == Some(reading.reading.verdict)
-    };
-    if reading.state == State::Normal {
-        is_normal(reading)
-    } else if is_alarm(reading) {
-        !is_normal(reading) && !is_unclear(reading) && !like_a_cut()
-    } else {
-        let unseen = strict && is_supervised(wiring) && is_normal(reading);
-        !is_unclear(reading) && !unseen
-    }
 }
 
 /// What to swap at a place where the order is wrong, else what to take for the resistors and shunts of a loop that lacks

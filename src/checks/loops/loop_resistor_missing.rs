@@ -2,8 +2,9 @@
 
 use crate::base::Id;
 use crate::checks::Context;
+use crate::checks::loops::loop_known::{judged_by, takes_short_for_rest};
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::{Cause, found, judged_by, takes_short_for_rest};
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Device, Mounted, Run};

@@ -1,8 +1,9 @@
 //! A loop that is not normal at rest because of its resistor's value.
 
 use crate::checks::Context;
+use crate::checks::loops::loop_known::resistors;
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::{Cause, found, resistors};
+use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::BandName;

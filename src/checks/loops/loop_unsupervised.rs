@@ -3,7 +3,8 @@
 use crate::base::Id;
 use crate::calc::network;
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, Known, is_supervised, known, takes_short_for_rest};
+use crate::checks::loops::loop_known::{Known, known, takes_short_for_rest};
+use crate::checks::loops::loop_verdict::Cause;
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::{Site, Zone};
 use crate::terms::{ContactForm, LoopWiring, ZoneType};
@@ -12,12 +13,7 @@ use crate::words::Screen;
 check!("loop-unsupervised", Basis::Practice, "a loop without a resistor, of which one cable fault is not seen");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
-    report(context, &RULE, |kind| !is_fire(kind), sink);
-}
-
-/// True for the types whose zones are part of a fire alarm.
-pub(crate) fn is_fire(kind: ZoneType) -> bool {
-    matches!(kind, ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat | ZoneType::CarbonMonoxide)
+    report(context, &RULE, |kind| !kind.is_fire(), sink);
 }
 
 /// Reports the loops without supervision of the zones that are wanted, unless an error is told of them: it cannot be accepted, and
@@ -25,7 +21,7 @@ pub(crate) fn is_fire(kind: ZoneType) -> bool {
 pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneType) -> bool, sink: &mut Sink) {
     let unfit = |zone| context.verdicts.get(zone).is_some_and(|causes| causes.iter().any(Cause::is_error));
     for zone in context.loops.keys().filter(|zone| !unfit(zone)) {
-        let Some(known) = known(context.site, *zone).filter(|known| !is_supervised(known.wiring)) else { continue };
+        let Some(known) = known(context.site, *zone).filter(|known| !known.wiring.is_supervised()) else { continue };
         let Some(kind) = known.zone.kind.as_ref().filter(|kind| wanted(kind.value)) else { continue };
         let number = known.zone.number.value;
         let fault = match known.wiring {
@@ -35,7 +31,7 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
             }
         };
         let button = matches!(kind.value, ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical);
-        let why = if button || is_fire(kind.value) {
+        let why = if button || kind.value.is_fire() {
             "This zone is there for the one day on which it is needed, and nobody would know before that its cable has failed."
         } else {
             "One nail or one pair of pliers silences the zone, and it looks at rest ever after. Only a walk test finds it."
@@ -52,7 +48,7 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
 fn help(site: &Site, zone: Id<Zone>, known: &Known<'_>) -> String {
     let accept = "accept this with the reason and the test that stands in for it";
     let end_of_line = known.part.sensing_for(Some(LoopWiring::EndOfLine));
-    let fire = known.zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value));
+    let fire = known.zone.kind.as_ref().is_some_and(|kind| kind.value.is_fire());
     // In a fire loop with a resistor a contact that opens in alarm is another finding.
     let opens = fire && has_closed_contact(site, zone);
     if end_of_line.is_some_and(takes_short_for_rest) {

@@ -7,18 +7,18 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::{Id, Spanned};
+use crate::base::Id;
 use crate::calc::remedy::{self, Change};
-use crate::calc::spread::Spread;
-use crate::calc::{LoopReadings, Reading, State, StateReading, Verdict, band, network};
+use crate::calc::{LoopReadings, State, StateReading, Verdict, network};
 use crate::checks::Context;
+use crate::checks::loops::loop_known::{
+    Known, is_alarm, is_fault, is_normal, is_unclear, is_unclear_fault, judged_by, known, margin_is_small,
+    may_be_normal, resistors,
+};
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_unsupervised::is_fire;
-use crate::checks::loops::sensing_impossible;
 use crate::checks::loops::two_wire;
-use crate::model::{Device, Loop, Part, Run, Sensing, Site, Zone};
-use crate::profiles::limits;
-use crate::quantity::{Metres, Resistance};
+use crate::model::{Device, Run, Sensing, Site, Zone};
+use crate::quantity::Metres;
 use crate::terms::{BandName, ContactForm, LoopWiring, ZoneType};
 
 /// What is wrong with a loop.
@@ -99,89 +99,6 @@ pub(crate) fn found(
         .filter_map(move |(zone, cause)| Some((context.loops.get(zone)?, known(context.site, *zone)?, cause)))
 }
 
-/// A loop of which nothing was reported, so that something may be concluded from it.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Known<'s> {
-    /// Its zone.
-    pub(crate) zone: &'s Zone,
-    /// The loop.
-    pub(crate) wired: &'s Loop,
-    /// How it is supervised.
-    pub(crate) wiring: LoopWiring,
-    /// The part of the board that senses it.
-    pub(crate) part: &'s Part,
-    /// How that board reads a loop of this wiring.
-    pub(crate) sensing: Option<&'s Sensing>,
-}
-
-impl Known<'_> {
-    /// True in a zone of fire or carbon monoxide.
-    pub(crate) fn is_fire(&self) -> bool {
-        self.zone.kind.as_ref().is_some_and(|kind| is_fire(kind.value))
-    }
-}
-
-/// What is known of a loop; `None` where something in it, its devices or its board was reported.
-pub(crate) fn known(site: &Site, id: Id<Zone>) -> Option<Known<'_>> {
-    let zone = Some(&site.zones[id]).filter(|zone| zone.whole)?;
-    let wired = zone.wired.as_ref()?;
-    let part = site.part_of(wired.board.as_ref()?.value).filter(|part| part.whole)?;
-    let is_whole = |part: &Part| part.whole && part.loop_fed.as_ref().is_none_or(|sheet| sheet.reversed().is_empty());
-    let whole = |device| site.devices[device].part.is_some_and(|part: Id<Part>| is_whole(&site.parts[part]));
-    let mut devices = network::devices(site, id).peekable();
-    devices.peek()?;
-    let (wiring, sensing) = (wired.wiring.as_ref()?.value, site.sensing_of(id));
-    devices.all(whole).then_some(Known { zone, wired, wiring, part, sensing })
-}
-
-/// The sensing by which a loop can be judged; `None` where it lacks figures or cannot be as written.
-pub(crate) fn judged_by<'s>(known: &Known<'s>) -> Option<&'s Sensing> {
-    known.sensing.filter(|sensing| sensing_impossible::faults(sensing).is_empty())
-}
-
-/// True for the wirings that have a resistor.
-pub(crate) fn is_supervised(wiring: LoopWiring) -> bool {
-    match wiring {
-        LoopWiring::EndOfLine | LoopWiring::DoubleEndOfLine | LoopWiring::TwoWire => true,
-        LoopWiring::NormallyOpen | LoopWiring::NormallyClosed => false,
-    }
-}
-
-/// True for a state that a contact makes.
-pub(crate) fn is_alarm(reading: &StateReading) -> bool {
-    !is_fault(reading) && reading.state != State::Normal
-}
-
-/// True for a state that a cable makes.
-pub(crate) fn is_fault(reading: &StateReading) -> bool {
-    reading.state.damage().is_some()
-}
-
-/// True where the board takes it for a loop at rest.
-pub(crate) fn is_normal(reading: &StateReading) -> bool {
-    reading.reading.verdict == Verdict::Reads(BandName::Normal)
-}
-
-/// True where what the board makes of it is left to chance.
-pub(crate) fn is_unclear(reading: &StateReading) -> bool {
-    matches!(reading.reading.verdict, Verdict::Unclear(_))
-}
-
-/// True where the board may take it for a loop at rest, or does.
-pub(crate) fn may_be_normal(reading: &StateReading) -> bool {
-    reading.reading.verdict.may_be(BandName::Normal)
-}
-
-/// True for a cable fault that reads as nothing certain, but not as normal.
-pub(crate) fn is_unclear_fault(reading: &StateReading) -> bool {
-    is_fault(reading) && is_unclear(reading) && !may_be_normal(reading)
-}
-
-/// The resistors of a zone's loop, each with the run at whose far end it is; `None` at the board.
-pub(crate) fn resistors(site: &Site, zone: Id<Zone>) -> Vec<(Option<Id<Run>>, &Spanned<Resistance>)> {
-    site.resistors_of(zone).collect()
-}
-
 /// The contacts whose form the wiring does not have.
 pub(crate) fn unfit_contacts(site: &Site, id: Id<Zone>, wiring: LoopWiring) -> Vec<Id<Device>> {
     let unfit = match wiring {
@@ -226,7 +143,7 @@ pub(crate) fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
 /// The alarms of a fire zone's supervised loop that read as a cut cable does, or a lost supply. A short is left out: by its
 /// wiring such a loop takes a short for an alarm.
 pub(crate) fn like_a_fault<'r>(readings: &'r LoopReadings, known: &Known<'_>) -> Vec<&'r StateReading> {
-    if !known.is_fire() || !is_supervised(known.wiring) {
+    if !known.is_fire() || !known.wiring.is_supervised() {
         return Vec::new();
     }
     like(readings, is_trouble)
@@ -265,42 +182,9 @@ pub(crate) fn is_trouble(reading: &StateReading) -> bool {
     matches!(reading.state, State::Cut(_) | State::SupplyLost(_))
 }
 
-/// True where a board's bands, besides those for a short and a loop at rest, are too few to tell an alarm from a cut.
-pub(crate) fn lacks_alarm_band(sensing: &Sensing) -> bool {
-    let told = |band: &&crate::model::Band| !matches!(band.reads.value, BandName::Short | BandName::Normal);
-    sensing.bands.iter().filter(told).count() < 2
-}
-
-/// What a board makes of a loop that is nothing but a short.
-pub(crate) fn of_short(sensing: &Sensing) -> Verdict {
-    of(sensing, Spread::SHORT)
-}
-
-/// What a board makes of a resistance.
-pub(crate) fn of(sensing: &Sensing, ohms: Spread) -> Verdict {
-    band::judge(sensing, ohms, band::voltage(sensing, ohms)).verdict
-}
-
-/// True where a board takes a short for a loop at rest: no resistor in the loop changes that.
-pub(crate) fn takes_short_for_rest(sensing: &Sensing) -> bool {
-    of_short(sensing).may_be(BandName::Normal)
-}
-
-/// True where a reading keeps less distance from the edge of its band than is usual.
-pub(crate) fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
-    let (Verdict::Reads(name), Some(margin)) = (reading.verdict, reading.margin) else { return false };
-    let width = sensing.bands.iter().filter(|band| band.reads.value == name).map(|band| {
-        let (low, high, _) = band::edges(band);
-        high - low
-    });
-    let share = f64::from(limits::LOOP_MARGIN_SHARE) / 100.0;
-    let by_width = width.filter(|width| width.is_finite()).any(|width| margin < width * share);
-    by_width || (!reading.in_ohms && margin < f64::from(limits::LOOP_MARGIN_MILLIVOLTS) / 1000.0)
-}
-
 fn causes(site: &Site, readings: &LoopReadings) -> Option<Vec<Cause>> {
     let known = known(site, readings.zone)?;
-    let supervised = is_supervised(known.wiring);
+    let supervised = known.wiring.is_supervised();
     let fitted = !resistors(site, readings.zone).is_empty();
     let unfit = !unfit_contacts(site, readings.zone, known.wiring).is_empty() || (fitted && !supervised);
     let shunts = !misplaced_shunts(site, readings.zone, known.wiring).is_empty();
@@ -324,7 +208,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing:
     let any = |wanted: &dyn Fn(&StateReading) -> bool| readings.states.iter().any(wanted);
     // What stands at the end of a cable whose cut reads normal is beyond the resistor, and reads normal for that reason.
     let beyond: Vec<Id<Run>> =
-        readings.states.iter().filter(|state| is_supervised(wiring) && is_normal(state)).filter_map(cut_run).collect();
+        readings.states.iter().filter(|state| wiring.is_supervised() && is_normal(state)).filter_map(cut_run).collect();
     let is_beyond = |state: &StateReading| match state.state {
         State::Alarm(device) | State::Cover(device) | State::SupplyLost(device) => {
             site.devices[device].run.is_some_and(|run| beyond.contains(&run))
@@ -348,7 +232,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing:
     };
     let unseen = |existing: bool| {
         let of = |state: &StateReading| state.state.damage().is_some_and(|(run, _)| site.is_existing(run) == existing);
-        is_supervised(wiring) && any(&|state| may_be_normal(state) && of(state))
+        wiring.is_supervised() && any(&|state| may_be_normal(state) && of(state))
     };
     let fault = unseen(false);
     let errors: Vec<Cause> = alarm.into_iter().chain(fault.then_some(Cause::FaultNormal)).collect();

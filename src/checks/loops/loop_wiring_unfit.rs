@@ -1,7 +1,8 @@
 //! A contact or resistor that a loop's wiring does not have.
 
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, found, resistors, takes_short_for_rest, unfit_contacts};
+use crate::checks::loops::loop_known::{resistors, takes_short_for_rest};
+use crate::checks::loops::loop_verdict::{Cause, found, unfit_contacts};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::terms::LoopWiring;
 use crate::words::Screen;
@@ -44,7 +45,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             finding = finding.also(site.devices[contact].span(), format!("its contact is {form}"));
         }
         let fitted = !resistors(site, readings.zone).is_empty();
-        if !crate::checks::loop_verdict::is_supervised(known.wiring) {
+        if !known.wiring.is_supervised() {
             for (_, value) in resistors(site, readings.zone) {
                 finding = finding.also(value.span, "a resistor");
             }

@@ -5,9 +5,9 @@ use crate::base::wording::count;
 use crate::calc::spread::Spread;
 use crate::calc::{LoopReadings, StateReading, Verdict};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Known, judged_by, of, of_short, resistors};
+use crate::checks::loops::loop_known::{Known, judged_by, of, of_short, resistors};
 use crate::diag::{Diagnostic, Rule};
-use crate::model::{BandEdges, Run, Sensing, Site};
+use crate::model::{Run, Sensing, Site};
 use crate::terms::BandName;
 use crate::words::{self, Screen};
 
@@ -49,22 +49,8 @@ pub(crate) fn figures(context: Context<'_>, finding: Diagnostic, readings: &[&St
 pub(crate) fn bands(finding: Diagnostic, sensing: Option<&Sensing>, names: &[BandName]) -> Diagnostic {
     let bands = sensing.into_iter().flat_map(|sensing| &sensing.bands);
     bands.filter(|band| names.is_empty() || names.contains(&band.reads.value)).fold(finding, |finding, band| {
-        finding.figure(format!("band {}: {}", band.reads.value.word(), edges(band.edges)))
+        finding.figure(format!("band {}: {}", band.reads.value.word(), words::edges(band.edges)))
     })
-}
-
-/// The edges of a band in words: "1.60 V to 3.10 V", "up to 0.80 V".
-pub(crate) fn edges(edges: BandEdges) -> String {
-    let (low, high) = match edges {
-        BandEdges::Volts(low, high) => (low.map(|v| v.to_string()), high.map(|v| v.to_string())),
-        BandEdges::Ohms(low, high) => (low.map(|r| r.to_string()), high.map(|r| r.to_string())),
-    };
-    match (low, high) {
-        (Some(low), Some(high)) => format!("{low} to {high}"),
-        (None, Some(high)) => format!("up to {high}"),
-        (Some(low), None) => format!("from {low}"),
-        (None, None) => "everything".to_owned(),
-    }
 }
 
 /// The last place of a loop's cable where there is one: the run that no other goes on from.

@@ -1,9 +1,11 @@
 //! Loops: what the board reads in each state, and the resistors that make it so.
 
+pub(crate) mod loop_known;
 mod loop_order;
 pub(crate) mod loop_remedy;
 pub(crate) mod loop_verdict;
 pub(crate) mod loop_words;
+mod sensing_faults;
 pub(crate) mod two_wire;
 
 checks! {

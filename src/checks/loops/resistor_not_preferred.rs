@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::{Id, Span};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict;
+use crate::checks::loops::loop_known;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Zone;
 use crate::quantity::preferred::{Series, is_preferred, neighbours};
@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     // By the value's text, so that one value is one finding.
     let mut odd: BTreeMap<String, Odd> = BTreeMap::new();
     for (zone, _) in site.zones.entries() {
-        let loop_resistors = loop_verdict::resistors(site, zone).into_iter().map(|(_, value)| value);
+        let loop_resistors = loop_known::resistors(site, zone).into_iter().map(|(_, value)| value);
         let shunts = site.devices_of(zone).filter_map(|(_, device)| device.shunt.as_ref());
         for value in loop_resistors.chain(shunts) {
             let nominal = value.value.nominal;

@@ -1,7 +1,7 @@
 //! A loop's resistor that gets hotter than is usual.
 
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict;
+use crate::checks::loops::loop_known;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Sensing;
 use crate::profiles::limits;
@@ -13,9 +13,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let share = f64::from(limits::RESISTOR_LOAD_SHARE) / 100.0;
     let most = f64::from(limits::RESISTOR_RATING_MILLIWATTS) / 1000.0 * share;
     for zone in context.loops.keys() {
-        let Some(known) = loop_verdict::known(context.site, *zone) else { continue };
-        let Some(sensing) = loop_verdict::judged_by(&known) else { continue };
-        for (_, resistor) in loop_verdict::resistors(context.site, *zone) {
+        let Some(known) = loop_known::known(context.site, *zone) else { continue };
+        let Some(sensing) = loop_known::judged_by(&known) else { continue };
+        for (_, resistor) in loop_known::resistors(context.site, *zone) {
             let Some(power) = power(sensing, resistor.value).filter(|power| power.0 > most) else { continue };
             let number = known.zone.number.value;
             let limit = limits::LOOPS.iter().skip(2).map(limits::Limit::cited);

@@ -2,8 +2,9 @@
 
 use crate::base::Span;
 use crate::checks::Context;
+use crate::checks::loops::loop_known::resistors;
 use crate::checks::loops::loop_remedy;
-use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts, resistors};
+use crate::checks::loops::loop_verdict::{Cause, found, misplaced_shunts};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::Device;
 use crate::terms::LoopWiring;

@@ -4,7 +4,7 @@ use crate::base::{Id, Spanned};
 use crate::calc::loops::LoopReadings;
 use crate::calc::{Spread, two_wire};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Known, known, resistors};
+use crate::checks::loops::loop_known::{Known, known, resistors};
 use crate::model::{Device, LoopFed, LoopFeed, Site, Zone};
 use crate::quantity::{Amperes, Resistance};
 use crate::terms::{ContactForm, LoopWiring};

@@ -2,7 +2,7 @@
 
 use crate::base::wording::list;
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::known;
+use crate::checks::loops::loop_known::known;
 use crate::checks::loops::two_wire;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::terms::LoopWiring;

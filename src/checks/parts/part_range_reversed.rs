@@ -1,6 +1,6 @@
 //! A part whose least volts are more than its greatest, or whose board has none left at the end of its battery.
 
-use crate::calc::power::standby::{end_of_battery, greatest_volts, own_drop};
+use crate::calc::power::own_supply::{end_of_battery, greatest_volts, own_drop};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{LoopFed, Part};

@@ -3,7 +3,7 @@
 use crate::calc::as_built::{self, Verdict};
 use crate::calc::diagnose::Measured;
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::known;
+use crate::checks::loops::loop_known::known;
 use crate::checks::readings::reading_outside::value;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts};

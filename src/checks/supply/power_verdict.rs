@@ -12,7 +12,7 @@ use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
 use crate::model::{Circuit, DeviceKind, Output, Site, Source};
 use crate::quantity::{Amperes, Volts};
-use crate::terms::{SwitchContact, When};
+use crate::terms::{SwitchContact, When, Works};
 
 /// How far a supply can be judged.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,7 +61,13 @@ fn is_sounder(site: &Site, load: &Load) -> bool {
     matches!(load.consumer, Consumer::Device(id) if site.devices[id].kind == DeviceKind::Sounder)
 }
 
-/// True for a sounder on an output that is always on, without a relay or transistor between them that gives it its supply
+/// True for a lamp that flashes in an alarm.
+pub(crate) fn is_strobe(site: &Site, load: &Load) -> bool {
+    let works = |id| site.device_part(id).is_some_and(|part| part.works == Some(Works::Strobe));
+    matches!(load.consumer, Consumer::Device(id) if works(id))
+}
+
+/// True for a sounder or strobe on an output that is always on, without a relay or transistor between them that gives it its supply
 /// later than by arming.
 pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Load, output: &Output) -> bool {
     // What a break contact does in an alarm, and to a siren's own battery, is told by other rules.
@@ -71,7 +77,8 @@ pub(crate) fn sounds_always(site: &Site, (tree, node): (&Tree, usize), load: &Lo
         let told = charges(site, load) && switching.is_some();
         told || makes && circuit.on_by_arming().is_none() || circuit.opened_by_alarm().is_some()
     };
-    is_sounder(site, load) && output.when == When::Always && !tree.circuit_of(site, node).is_some_and(waits)
+    let signals = is_sounder(site, load) || is_strobe(site, load);
+    signals && output.when == When::Always && !tree.circuit_of(site, node).is_some_and(waits)
 }
 
 /// True for anything but a sounder or load on an output that is on in alarm only; and for a sounder that charges a battery of

@@ -1,10 +1,10 @@
-//! A sounder on a supply that is always on.
+//! A sounder or strobe on a supply that is always on.
 
 use std::collections::BTreeMap;
 
 use crate::base::Span;
 use crate::calc::power::suits::fitting;
-use crate::checks::supply::power_verdict::{output_of, sounds_always};
+use crate::checks::supply::power_verdict::{is_strobe, output_of, sounds_always};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -12,7 +12,7 @@ use crate::model::{Circuit, Output};
 use crate::terms::When;
 use crate::words::Screen;
 
-check!("sounder-always-on", Basis::Contradiction, "a sounder on an output that is always on");
+check!("sounder-always-on", Basis::Contradiction, "a sounder or strobe on an output that is always on");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
@@ -34,18 +34,20 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 continue;
             }
             let who = Screen.consumer(site, load.consumer);
+            let (noun, does, sign) =
+                if is_strobe(site, load) { ("strobe", "flashes", "flash") } else { ("sounder", "sounds", "sound") };
             if let Some(drive) = drive {
                 let state = drive.by.value.word();
                 let (title, lasts) = match drive.lasts {
-                    None => (format!("{who} sounds for as long as an area is {state}"), "lasts for hours".to_owned()),
+                    None => (format!("{who} {does} for as long as an area is {state}"), "lasts for hours".to_owned()),
                     Some(time) => {
-                        (format!("{who} sounds for {time} whenever an area is {state}"), format!("for {time}"))
+                        (format!("{who} {does} for {time} whenever an area is {state}"), format!("for {time}"))
                     }
                 };
                 let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
-                    .here("this sounder")
+                    .here(format!("this {noun}"))
                     .also(drive.by.span, lasts)
-                    .why("Nobody leaves a sounder on that sounds all night or all day, or for minutes at each arming: it is unhooked, and silent in an alarm. It empties the battery too.")
+                    .why(format!("Nobody leaves a {noun} on that {does} all night or all day, or for minutes at each arming: it is unhooked, and then tells no alarm. It empties the battery too."))
                     .help("Write drive \"alarm\" alone. Where it is to tell by a short sign that the area was armed or disarmed, add for=(s)1.");
                 told.insert(cause, about::consumer(site, load.consumer, finding));
                 continue;
@@ -67,9 +69,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 power_words::span(site, load.consumer),
                 format!("{who} hangs on {}, which is always on", Screen.source(site, outlet)),
             )
-            .here("this sounder")
+            .here(format!("this {noun}"))
             .also(power_words::source_span(site, outlet), role)
-            .why("It would sound from the minute it is connected, and its current would take the detectors' supply down with it.")
+            .why(format!("It would {sign} from the minute it is connected, and its current would take the detectors' supply down with it."))
             .help(help);
             told.insert(cause, about::consumer(site, load.consumer, finding));
         }

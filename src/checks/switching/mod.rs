@@ -16,4 +16,6 @@ checks! {
     supply_taken_away,
     sounder_silent_in_alarm,
     lock_opens_without_mains,
+    lock_works_backwards,
+    sounder_at_silent_call,
 }

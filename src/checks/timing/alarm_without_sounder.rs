@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::{Id, wording};
 use crate::calc::power::suits::charges;
-use crate::calc::sound::{Alarm, counts_for, is_fire, sounds_for};
+use crate::calc::sound::{Alarm, counts_for, sounds_for};
 use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, Circuit, Device, DeviceKind, KeyInUse, Site, Zone};
@@ -116,7 +116,7 @@ pub(super) fn describes_use(site: &Site) -> bool {
 fn has_to_sound(site: &Site, zone: &Zone) -> bool {
     let Some(kind) = zone.kind.as_ref().map(|kind| kind.value) else { return false };
     let burglary = kind.sleeps_unarmed() || kind == ZoneType::TwentyFourHour;
-    is_fire(kind)
+    kind.is_fire()
         || matches!(kind, ZoneType::PanicAudible | ZoneType::Gas)
         || (burglary && !site.is_sent(site.panel_of_zone(zone)))
 }

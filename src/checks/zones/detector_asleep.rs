@@ -14,19 +14,21 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let alone = site.devices_of(of).count() == 1;
         for (id, device) in site.devices_of(of) {
             let Some(fitting) = site.senses(id).and_then(fitting) else { continue };
-            let number = zone.number.value;
+            let (number, is_button) = (zone.number.value, site.senses(id) == Some(Senses::Button));
             let title = format!("{} of zone {number} is heard only while the zone is armed", Screen.device(site, id));
             let finding = Diagnostic::new(&RULE, device.span(), title)
                 .here(format!("for type=\"{fitting}\""))
                 .also(kind.span, "sleeps while its area is not armed")
                 .why("A fire, a gas or a call for help comes at any hour. In this zone it starts nothing while people are at home, and while they are away it is reported as a burglary.")
-                .help(if alone {
+                .help(if is_button {
+                    "Write type=\"panic-audible\", \"panic-silent\" or \"medical\" for a zone of its own, as help is called by it. If it calls nobody, as the button of a bell or a gate, accept this.".to_owned()
+                } else if alone {
                     format!("Write type=\"{fitting}\" for this zone, where the part is right; else name the part that is mounted.")
                 } else {
                     format!("Give it a zone of its own, of type=\"{fitting}\".")
                 });
-            // What watches a door is hardly a button: there the part is wrong.
-            let finding = if alone && device.opening.is_none() {
+            // What a button is for, the text does not say; and where it watches a door, the part is wrong.
+            let finding = if alone && !is_button && device.opening.is_none() {
                 finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\""))
             } else {
                 finding

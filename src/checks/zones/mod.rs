@@ -9,6 +9,8 @@ checks! {
     area_of_two_panels,
     detector_asleep,
     zone_reports_otherwise,
+    zone_type_unlikely,
+    cover_asleep,
     contact_in_other_room,
     input_not_on_board,
     input_used_twice,

@@ -1,5 +1,6 @@
 //! A zone whose type reports something else than what its devices sense.
 
+use crate::base::Id;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Device, DeviceKind, Site, Zone};
@@ -8,36 +9,38 @@ use crate::words::Screen;
 
 check!("zone-reports-otherwise", Basis::Mismatch, "a zone whose type is not what its devices sense");
 
+/// What is sensed by the devices of a zone.
+fn sensed(site: &Site, of: Id<Zone>) -> impl Iterator<Item = (Id<Device>, &Device, Senses)> {
+    site.devices_of(of).filter_map(|(id, device)| {
+        let is_fault = device.kind == DeviceKind::Fault;
+        // A relay that watches the supply is beside the detectors of any zone.
+        let sensed = || site.senses(id).filter(|senses| *senses != Senses::Supply);
+        let senses = if is_fault { Some(Senses::Supply) } else { sensed() };
+        senses.map(|senses| (id, device, senses))
+    })
+}
+
+/// The first device of a zone that senses something else than its type reports.
+pub(crate) fn other(site: &Site, of: Id<Zone>) -> Option<(Id<Device>, &Device, Senses)> {
+    let zone = Some(&site.zones[of]).filter(|zone| zone.whole && zone.reserved.is_none())?;
+    // A code of its own says what is reported; whether it fits the type is another rule's.
+    let kind = zone.kind.as_ref().filter(|_| zone.event.is_none())?.value;
+    // A button beside detectors of smoke or heat calls for the same help.
+    let is_fire = sensed(site, of).any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
+    let calls_too = |senses| is_fire && senses == Senses::Button && matches!(kind, ZoneType::Smoke | ZoneType::Heat);
+    let otherwise = |device: &Device, senses| {
+        // The contact of a lock or a box is a contact too; one that is said to be on a door or window is neither.
+        let on_opening = senses == Senses::Opening && device.opening.is_some();
+        let of_opening = on_opening && matches!(kind, ZoneType::Keyswitch | ZoneType::Tamper | ZoneType::Trouble);
+        (reports_otherwise(senses, kind) || of_opening) && !calls_too(senses)
+    };
+    sensed(site, of).find(|(_, device, senses)| otherwise(device, *senses))
+}
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    for (of, zone) in site.zones.entries().filter(|(_, zone)| zone.whole && zone.reserved.is_none()) {
-        let Some(kind) = &zone.kind else { continue };
-        // A code of its own says what is reported; whether it fits the type is another rule's.
-        if zone.event.is_some() {
-            continue;
-        }
-        let all = || {
-            site.devices_of(of).filter_map(|(id, device)| {
-                let is_fault = device.kind == DeviceKind::Fault;
-                // A relay that watches the supply is beside the detectors of any zone.
-                let sensed = || site.senses(id).filter(|senses| *senses != Senses::Supply);
-                let senses = if is_fault { Some(Senses::Supply) } else { sensed() };
-                senses.map(|senses| (id, device, senses))
-            })
-        };
-        // A button beside detectors of smoke or heat calls for the same help.
-        let is_fire = all().any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
-        let calls_too =
-            |senses| is_fire && senses == Senses::Button && matches!(kind.value, ZoneType::Smoke | ZoneType::Heat);
-        let otherwise = |device: &Device, senses| {
-            // The contact of a lock or a box is a contact too; one that is said to be on a door or window is neither.
-            let on_opening = senses == Senses::Opening && device.opening.is_some();
-            let of_opening =
-                on_opening && matches!(kind.value, ZoneType::Keyswitch | ZoneType::Tamper | ZoneType::Trouble);
-            (reports_otherwise(senses, kind.value) || of_opening) && !calls_too(senses)
-        };
-        let mut others = all().filter(|(_, device, senses)| otherwise(device, *senses));
-        let Some((id, device, senses)) = others.next() else { continue };
+    for (of, zone) in site.zones.entries() {
+        let (Some(kind), Some((id, device, senses))) = (&zone.kind, other(site, of)) else { continue };
         let (number, word) = (zone.number.value, kind.value.word());
         let fitting = fitting(senses).word();
         let title = format!(
@@ -60,12 +63,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(if device.kind == DeviceKind::Fault {
                 format!("Give it a zone of its own with type=\"{fitting}\".")
             } else if senses == Senses::Button && kind.value == ZoneType::TwentyFourHour {
-                format!("Write type=\"{fitting}\", \"panic-silent\" or \"medical\", as help is called by it; or give it a zone of its own of that type.")
+                format!("Write type=\"{fitting}\", \"panic-silent\" or \"medical\", as help is called by it; or give it a zone of its own of that type. If it calls nobody, as the button of a bell or a gate, accept this.")
             } else {
                 format!("If the device is right, write type=\"{fitting}\", or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part.")
             });
         // Several devices of one kind in a zone tell which of the two is wrong.
-        let agreed = all().count() > 1 && all().all(|(_, _, other)| other == senses);
+        let agreed = senses != Senses::Button
+            && sensed(site, of).count() > 1
+            && sensed(site, of).all(|(_, _, other)| other == senses);
         let finding =
             if agreed { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
         sink.push(named(site, zone, device, finding));

@@ -17,9 +17,6 @@ use crate::base;
 use crate::emit::Bundle;
 use crate::resolve::load::SITE_FILE;
 
-/// Name of the list in the output folder.
-pub(super) const NAME: &str = ".loopwright-manifest";
-
 const HEAD: &str = "loopwright manifest 3\n";
 
 /// What the list began with while it said no folder, and while digests were another kind; such a packet is still known as
@@ -117,6 +114,7 @@ fn old_digest(bytes: &[u8]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::cli::write::names::MANIFEST;
 
     #[test]
     fn digests_are_the_published_ones() {
@@ -145,7 +143,7 @@ mod tests {
 
     #[test]
     fn a_list_that_names_files_elsewhere_is_none_of_ours() {
-        for path in ["../a", "/a", "a/../b", "a//b", "", NAME] {
+        for path in ["../a", "/a", "a/../b", "a//b", "", MANIFEST] {
             assert_eq!(Manifest::parse(&format!("{HEAD}1-00 {path}\n")), None, "{path}");
         }
         assert_eq!(Manifest::parse("something else\n"), None);

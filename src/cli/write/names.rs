@@ -1,13 +1,14 @@
 //! Names of files and folders: which ones stay in their folder, and which ones every system can store.
 
-use super::manifest;
+/// Name of the list of the program's own files in the output folder.
+pub(super) const MANIFEST: &str = ".loopwright-manifest";
 
 /// A name takes at most 255 bytes on most systems, and the workspace's is longer than the packet's.
 const LONGEST: usize = 255 - super::workspace::PREFIX.len();
 
 /// True for a path that stays in the folder, names a file there, and fits on a line of the list.
 pub(super) fn is_plain(path: &str) -> bool {
-    path != manifest::NAME
+    path != MANIFEST
         && path.split('/').all(|part| !matches!(part, "" | "." | ".."))
         && !path.contains(|c: char| c == '\\' || c.is_control())
 }

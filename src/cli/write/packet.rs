@@ -4,7 +4,7 @@ use std::fs;
 use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
-use super::manifest;
+use super::names::MANIFEST;
 use super::plan::{self, Plan, Written};
 use super::refusal::Refusal;
 use super::steps;
@@ -51,7 +51,7 @@ impl<'a> Packet<'a> {
         let mut folders = vec![new.clone()];
         check(&new, steps::make_folder(&new))?;
         let files = self.bundle.files.iter().map(|(path, bytes)| (path.as_str(), bytes.as_slice()));
-        for (path, bytes) in files.chain([(manifest::NAME, list.as_bytes())]) {
+        for (path, bytes) in files.chain([(MANIFEST, list.as_bytes())]) {
             let at = new.join(path);
             make_folders(at.parent().unwrap_or(&new), &mut folders)
                 .map_err(|(path, error)| Refusal::failed(&path, &error))?;
@@ -148,18 +148,10 @@ fn replaceable(site: &Path, target: &Path) -> Result<(), Refusal> {
         return refused("holds the spec");
     }
     #[cfg(unix)]
-    if is_mounted(&real) {
+    if sweep::is_mounted(&real) {
         return refused("is a file system of its own");
     }
     Ok(())
-}
-
-/// True for a folder that is on another file system than the one it stands in.
-#[cfg(unix)]
-pub(super) fn is_mounted(folder: &Path) -> bool {
-    use std::os::unix::fs::MetadataExt;
-    let disk = |path: &Path| fs::metadata(path).map(|metadata| metadata.dev()).ok();
-    disk(parent(folder)) != disk(folder)
 }
 
 /// Completes or undoes what an interrupted run began. Gives the files of others that got another name.

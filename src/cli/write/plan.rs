@@ -5,7 +5,7 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use super::manifest::{self, Manifest};
-use super::names::is_plain;
+use super::names::{MANIFEST, is_plain};
 use super::refusal::Refusal;
 use crate::diag::neutral::shown;
 use crate::emit::Bundle;
@@ -102,14 +102,14 @@ pub(super) fn folder(target: &Path) -> Result<Option<fs::Metadata>, Refusal> {
 
 /// True where the program has written a packet into this folder before.
 pub(in crate::cli) fn holds_packet(target: &Path) -> bool {
-    fs::symlink_metadata(target.join(manifest::NAME)).is_ok()
+    fs::symlink_metadata(target.join(MANIFEST)).is_ok()
 }
 
 /// The list of the program's own files in a folder; an empty one where there is none.
 pub(super) fn read_manifest(target: &Path) -> Result<Manifest, Refusal> {
-    let path = target.join(manifest::NAME);
+    let path = target.join(MANIFEST);
     let unreadable = || Refusal::Manifest(path.clone());
-    match standing(target, manifest::NAME) {
+    match standing(target, MANIFEST) {
         Ok(None) => Ok(Manifest::default()),
         Ok(Some(bytes)) => String::from_utf8(bytes).ok().and_then(|text| Manifest::parse(&text)).ok_or_else(unreadable),
         Err(_) => Err(unreadable()),

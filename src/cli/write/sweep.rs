@@ -5,11 +5,12 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::manifest::{self, Manifest};
+use super::manifest::Manifest;
+use super::names::MANIFEST;
 use super::plan::read_manifest;
 use super::refusal::Refusal;
 use super::steps;
-use super::workspace::make_folders;
+use super::workspace::{make_folders, parent};
 
 type Fault = (PathBuf, io::Error);
 
@@ -58,7 +59,7 @@ pub(super) fn check(from: &Path, to: &Path) -> Result<(), Refusal> {
 
 #[cfg(unix)]
 fn movable(folder: &Path) -> Result<(), Refusal> {
-    if super::packet::is_mounted(folder) {
+    if is_mounted(folder) {
         return Err(Refusal::Irreplaceable { folder: folder.to_owned(), why: "is a file system of its own" });
     }
     match rustix::fs::access(folder, rustix::fs::Access::WRITE_OK) {
@@ -80,7 +81,7 @@ fn tasks(from: &Path, to: &Path) -> Result<Vec<Task>, Fault> {
         // A list that cannot be read makes all files those of others.
         let own = read_manifest(from).unwrap_or_default();
         walk(&Packets { from, to, own: &own }, Path::new(""), &mut tasks)?;
-        let list = PathBuf::from(manifest::NAME);
+        let list = PathBuf::from(MANIFEST);
         if fs::symlink_metadata(from.join(&list)).is_ok() {
             tasks.push(Task::Remove(list));
         }
@@ -94,7 +95,7 @@ fn walk(packets: &Packets, folder: &Path, tasks: &mut Vec<Task>) -> Result<(), F
     let names: io::Result<Vec<_>> = fs::read_dir(&at).and_then(|entries| entries.map(|e| Ok(e?.file_name())).collect());
     let mut names = names.map_err(|error| (at, error))?;
     names.sort();
-    for path in names.iter().map(|name| folder.join(name)).filter(|path| path != Path::new(manifest::NAME)) {
+    for path in names.iter().map(|name| folder.join(name)).filter(|path| path != Path::new(MANIFEST)) {
         if packets.share(&path) {
             walk(packets, &path, tasks)?;
             tasks.push(Task::RemoveFolder(path));
@@ -162,4 +163,12 @@ fn at(path: &Path, step: impl FnOnce(&Path) -> io::Result<()>) -> Result<(), Fau
 fn slashed(path: &Path) -> Option<String> {
     let parts: Option<Vec<&str>> = path.iter().map(OsStr::to_str).collect();
     parts.map(|parts| parts.join("/"))
+}
+
+/// True for a folder that is on another file system than the one it stands in.
+#[cfg(unix)]
+pub(super) fn is_mounted(folder: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let disk = |path: &Path| fs::metadata(path).map(|metadata| metadata.dev()).ok();
+    disk(parent(folder)) != disk(folder)
 }

@@ -8,6 +8,7 @@ use super::super::number::Number;
 use super::super::parts::Taken;
 use crate::base::Id;
 use crate::calc::ambient;
+use crate::calc::power::own_supply;
 use crate::calc::power::standby::{self, Requirement};
 use crate::calc::power::transformer;
 use crate::calc::power::trees::heads;
@@ -165,7 +166,7 @@ fn of_board(names: &Names<'_>, compiled: &Compiled, board: Id<model::Board>) -> 
     }
 }
 
-fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: standby::Currents) -> Standby {
+fn standby_of(compiled: &Compiled, board: Id<model::Board>, currents: own_supply::Currents) -> Standby {
     let site = &compiled.site;
     let item = &site.boards[board];
     let requirement = Requirement::from(profile::of_site(site));

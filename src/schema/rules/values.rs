@@ -261,6 +261,9 @@ pub(crate) fn quantity(
                 annotation_with_brackets(annotation.span, written.value.span.behind()),
                 right,
             ),
+            None if units.contains(&"AWG") => diagnostic.help(
+                "Write the gauge, as `(AWG)22`, or the area of one conductor, as `(mm2)0.22`: a diameter is neither.",
+            ),
             None => diagnostic.help(with_unit(dimensions, number)),
         }));
     };

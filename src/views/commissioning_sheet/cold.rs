@@ -6,7 +6,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::State;
 use crate::calc::bus::idle;
-use crate::calc::loops::LEAKAGE;
+use crate::calc::conductor::LEAKAGE;
 use crate::compiled::Compiled;
 use crate::model::{Board, Bus, Communicator, Owner, Zone};
 use crate::quantity::Ohms;

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::base::wording::small;
 use crate::calc::meter::volts_shown_by_a_meter;
-use crate::calc::power::standby;
+use crate::calc::power::own_supply;
 use crate::compiled::Compiled;
 use crate::model::{Output, Site};
 use crate::profiles::battery;
@@ -103,7 +103,7 @@ fn mains(site: &Site, id: Id<crate::model::Board>) -> Option<Step> {
 
 fn battery_on(site: &Site, id: Id<crate::model::Board>) -> Option<Step> {
     let battery = site.boards[id].battery.as_ref()?;
-    let cells = site.part_of(id).map_or(6.0, standby::cells);
+    let cells = site.part_of(id).map_or(6.0, own_supply::cells);
     let charged = Volts(cells * battery::RESTING_CELL.value);
     Some(Step {
         what: format!(

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
-use crate::calc::power::standby::end_of_battery;
+use crate::calc::power::own_supply::end_of_battery;
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::compiled::Compiled;
 use crate::model::{Board, DeviceKind, Source};

@@ -15,7 +15,7 @@ use serde_json::Value;
 use super::{Document, Drawings, Orientation, Shown, Table, View, copper, loop_marks, procedure, value};
 use crate::base::Id;
 use crate::base::wording::list;
-use crate::calc::loops::LEAKAGE;
+use crate::calc::conductor::LEAKAGE;
 use crate::calc::unseen::{self, Unseen};
 use crate::calc::{LoopReadings, ambient};
 use crate::compiled::Compiled;

@@ -5,7 +5,8 @@ use serde::Serialize;
 use super::bar;
 use crate::base::Id;
 use crate::calc::ambient;
-use crate::calc::power::standby::{self, Bank, COLDEST, Currents, RATED_TEMPERATURE as WARM, Requirement};
+use crate::calc::power::own_supply::{self, Currents};
+use crate::calc::power::standby::{self, Bank, COLDEST, RATED_TEMPERATURE as WARM, Requirement};
 use crate::calc::power::transformer::{self, Asked};
 use crate::compiled::Compiled;
 use crate::model::{Board, Site};
@@ -139,8 +140,8 @@ pub(crate) fn end_of_battery(compiled: &Compiled, board: Id<Board>) -> Option<St
 /// The volts of the battery at its end, behind what the board loses.
 fn end(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
     let part = compiled.site.part_of(board)?;
-    let nominal = Volts(standby::cells(part) * 2.0);
-    let (end, drop) = (standby::end_of_battery(part), standby::own_drop(part));
+    let nominal = Volts(own_supply::cells(part) * 2.0);
+    let (end, drop) = (own_supply::end_of_battery(part), own_supply::own_drop(part));
     let start = Volts(nominal.0 * published::FIRE_START.value);
     let cut_off = part.charger.as_ref().is_some_and(|charger| charger.cut_off.is_some());
     let whence = if cut_off {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::bar;
 use crate::base::Id;
 use crate::calc::power::judge::SPARE;
-use crate::calc::power::standby::{self, Currents};
+use crate::calc::power::own_supply::{self, Currents};
 use crate::calc::power::{Demand, Feeding, Supply};
 use crate::compiled::Compiled;
 use crate::model::{Board, Source};
@@ -38,8 +38,8 @@ pub(crate) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         })
         .collect();
     let draw = compiled.site.part_of(board).and_then(|part| part.draw.as_ref());
-    let own = draw.map(|_| standby::own(&compiled.site, board));
-    let loops = standby::loops(&compiled.site, board);
+    let own = draw.map(|_| own_supply::own(&compiled.site, board));
+    let loops = own_supply::loops(&compiled.site, board);
     if loops.idle.0 > 0.0 {
         rows.push(Row { supply: words::two_wire_loops(&compiled.site, board), ..plain(loops) });
     }

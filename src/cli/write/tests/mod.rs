@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::PathBuf;
 
+use super::names::MANIFEST;
 use super::workspace::Workspace;
 use super::*;
 
@@ -196,7 +197,7 @@ fn links_are_never_written_through() {
 #[test]
 fn a_manifest_that_is_none_stops_everything() {
     let root = tempfile::tempdir().unwrap();
-    let list = root.path().join(manifest::NAME);
+    let list = root.path().join(MANIFEST);
     for text in ["not a list", "loopwright manifest 1\n1-00 ../../important\n"] {
         fs::write(&list, text).unwrap();
         assert_eq!(refused(root.path(), root.path(), &[("a", "1")]), Refusal::Manifest(list.clone()));
@@ -206,7 +207,7 @@ fn a_manifest_that_is_none_stops_everything() {
 #[test]
 fn names_that_lead_out_are_refused() {
     let root = tempfile::tempdir().unwrap();
-    for path in ["../a", "/a", "a/../../b", manifest::NAME, "a\nb"] {
+    for path in ["../a", "/a", "a/../../b", MANIFEST, "a\nb"] {
         assert!(matches!(refused(root.path(), &root.path().join("out"), &[(path, "1")]), Refusal::Name(_)), "{path}");
     }
 }

@@ -1,96 +1,15 @@
-//! The cases in which every supply is looked at, and what they give.
+//! The supplies of a site, solved in every case.
 
 use std::collections::BTreeMap;
 
+use super::case::{CASES, Case, Demand, Supply, Wire};
+use super::own_supply;
 use super::solve::{self, Collapse, Flow, solve};
-use super::standby;
-use super::tree::{Consumer, Load, Tree};
+use super::tree::{Consumer, Tree};
 use super::trees::{self, Circle};
 use crate::base::Id;
-use crate::calc::spread::Spread;
-use crate::model::Source;
-use crate::model::{Board, Site, Take};
+use crate::model::{Board, Site, Source};
 use crate::quantity::{Amperes, Volts};
-
-/// What feeds the board.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Supply {
-    /// Mains, with the battery full.
-    Mains,
-    /// The battery alone, just before the board lets go of it.
-    Battery,
-}
-
-/// What the loads take.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Demand {
-    /// Everything at rest.
-    Idle,
-    /// Everything in alarm at once.
-    Alarm,
-}
-
-/// Which of a cable's resistances counts.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Wire {
-    /// Coldest: least resistance.
-    Cold,
-    /// At 20 °C.
-    Usual,
-    /// Hottest: greatest resistance.
-    Hot,
-}
-
-impl Wire {
-    /// The volts of a supply with a tolerance: the least where the wire has most, for the worst case is both.
-    pub(crate) fn supply(self, volts: Spread) -> f64 {
-        match self {
-            Self::Cold => volts.greatest,
-            Self::Usual => volts.nominal,
-            Self::Hot => volts.least,
-        }
-    }
-
-    /// The resistance of a cable.
-    pub(crate) fn of(self, ohms: Spread) -> f64 {
-        match self {
-            Self::Cold => ohms.least,
-            Self::Usual => ohms.nominal,
-            Self::Hot => ohms.greatest,
-        }
-    }
-}
-
-/// One case.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Case {
-    /// What feeds the board.
-    pub supply: Supply,
-    /// What the loads take.
-    pub demand: Demand,
-    /// Which resistance of the cables.
-    pub wire: Wire,
-}
-
-/// The eight cases.
-pub const CASES: [Case; 8] = {
-    use Demand::{Alarm, Idle};
-    use Supply::{Battery, Mains};
-    use Wire::{Cold, Hot};
-    const fn case(supply: Supply, demand: Demand, wire: Wire) -> Case {
-        Case { supply, demand, wire }
-    }
-    [
-        case(Mains, Idle, Cold),
-        case(Mains, Idle, Hot),
-        case(Mains, Alarm, Cold),
-        case(Mains, Alarm, Hot),
-        case(Battery, Idle, Cold),
-        case(Battery, Idle, Hot),
-        case(Battery, Alarm, Cold),
-        case(Battery, Alarm, Hot),
-    ]
-};
 
 /// A tree with its solution in every case that can occur.
 #[derive(Clone, Debug)]
@@ -167,16 +86,6 @@ impl Feeding {
     }
 }
 
-impl Load {
-    /// What it takes in a demand.
-    pub(crate) fn takes(&self, demand: Demand) -> Take {
-        match demand {
-            Demand::Idle => self.idle,
-            Demand::Alarm => self.alarm,
-        }
-    }
-}
-
 /// The supplies of a site, solved.
 #[derive(Clone, Debug, Default)]
 pub struct Power {
@@ -221,7 +130,7 @@ pub(crate) fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
         Source::Output(output) => site.output(output),
         Source::Port(..) => None,
     };
-    let end = standby::end_of_battery(part) - standby::own_drop(part);
+    let end = own_supply::end_of_battery(part) - own_supply::own_drop(part);
     let end = output.map_or(end, |output| output.least.unwrap_or(end - output.drop));
     site.boards[board].battery.is_some().then_some(Volts(end.0.clamp(0.0, volts.0.max(0.0))))
 }
