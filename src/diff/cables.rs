@@ -61,7 +61,10 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
         if subject.kind != Kind::Cable || is_there(thing) || thing.fields.contains_key(fact::Run::shares) {
             return false;
         }
-        let Some((was, _)) = &change.old else { return !was_dead(diff, old, new, subject) };
+        if was_dead(diff, old, new, subject).is_some() {
+            return false;
+        }
+        let Some((was, _)) = &change.old else { return true };
         change.field(fact::Run::kind).is_some()
             || is_elsewhere(diff, change, old, new)
             || after.get(subject.key.as_str()) > before.get(was.key.as_str())
@@ -129,13 +132,13 @@ fn stays(diff: &Diff, runs: Option<(Id<Run>, Id<Run>)>, old: &Compiled, new: &Co
     known(&new.site, is).iter().any(|subject| now.contains(subject))
 }
 
-/// Whether a cable was in the wall without use: it has the label of a dead one, and no end of it is known to be elsewhere.
-fn was_dead(diff: &Diff, old: &Compiled, new: &Compiled, subject: &Subject) -> bool {
+/// The dead cable that a cable of the new site was, in the wall without use: no end of it is known to be elsewhere.
+pub(crate) fn was_dead<'o>(diff: &Diff, old: &'o Compiled, new: &Compiled, subject: &Subject) -> Option<&'o DeadCable> {
     // Few are: the cables are gone through for them alone.
-    let Some(dead) = old.wiring.dead.iter().find(|dead| dead.label == subject.key) else { return false };
-    let Some(cable) = new.wiring.cables.iter().find(|cable| cable.label == subject.key) else { return false };
+    let dead = old.wiring.dead.iter().find(|dead| dead.is_again(&subject.key, &new.wiring))?;
+    let cable = new.wiring.cables.iter().find(|cable| cable.label == subject.key)?;
     let rooms = |end| [(dead.place(end), &old.site), (cable.place(&new.site, end), &new.site)];
-    [End::Near, End::Far].into_iter().all(|end| may_be_one(diff, rooms(end)))
+    [End::Near, End::Far].into_iter().all(|end| may_be_one(diff, rooms(end))).then_some(dead)
 }
 
 /// Whether a cable of the old site is a dead one of the new one: it has its label, and no end of it is known to be elsewhere.
@@ -159,15 +162,16 @@ fn may_be_one(diff: &Diff, [was, is]: [(Place, &Site); 2]) -> bool {
 }
 
 /// The cables of the new site that are found in the wall and not pulled: those that the old one did not know and that were there
-/// before, those that it had as dead, and those that were there before and of which an end is said to be in another room.
+/// before, those that it had as dead, and those of which an end is said to be in another room though they were there before, or are
+/// again what they were before another cable took their label.
 pub(crate) fn taken_over(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
     let is_found = |change: &&Change| {
         let Some((subject, thing)) = &change.new else { return false };
         let found = match &change.old {
-            None => is_there(thing) || was_dead(diff, old, new, subject),
+            None => is_there(thing),
             Some(_) => is_there(thing) && is_elsewhere(diff, change, old, new),
         };
-        subject.kind == Kind::Cable && found
+        subject.kind == Kind::Cable && (found || was_dead(diff, old, new, subject).is_some())
     };
     let subjects = diff.changes.iter().filter(is_found).filter_map(|change| change.new.as_ref());
     subjects.map(|(subject, _)| subject.clone()).collect()

@@ -7,7 +7,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, Value, is_renewed};
+use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, is_renewed};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item, Stays};
@@ -38,7 +38,7 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     let both = both(diff, old, new);
     let (mut before, mut after) = (goods::beside(&old.site, &both.before), goods::beside(&new.site, &both.after));
     let exchanged = batteries(&both, (&old.site, &mut before), (&new.site, &mut after));
-    let handed = handed(diff);
+    let (handed, bought) = handed(diff);
     let mut materials = Materials { again: again(&handed, &new.site, &after), handed, ..Materials::default() };
     let (resistors, crossing) = resistors_again(diff, old, new);
     materials.again.extend(counted(resistors.iter().map(|(value, _)| *value)));
@@ -58,7 +58,9 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
             }
         }
     }
-    for what in renewed_parts(diff, new, &after) {
+    let bought = bought.iter().filter_map(|part| new.site.parts.iter().find(|other| other.name.value == *part));
+    let bought = bought.filter_map(|part| after.get(&goods::key_of(part)).map(|item| item.what.clone()));
+    for what in renewed_parts(diff, new, &after).into_iter().chain(bought) {
         for list in [&mut materials.buy, &mut materials.back] {
             match list.iter_mut().find(|item| item.what == what) {
                 Some(item) => item.count += 1,
@@ -210,10 +212,49 @@ pub(crate) struct Handed {
     pub(crate) was: Subject,
     /// What goes up, in the new one.
     pub(crate) is: Subject,
+    /// True where it is taken down first and set aside: else all of a circle would wait for each other.
+    pub(crate) aside: bool,
 }
 
-/// Those that come down and go up; what is exchanged is both. Each goes up in its own room rather than in another.
-fn handed(diff: &Diff) -> Vec<Handed> {
+/// Something that comes down, or goes up.
+struct Hand {
+    part: String,
+    room: Option<Subject>,
+    subject: Subject,
+    /// What stands in its place afterwards, where it comes down for that; itself, where it goes up in the place of another.
+    exchanged: Option<Subject>,
+}
+
+/// What waits for what: the first is done before the other. Rooms wait for rooms, and in one room exchanges for exchanges.
+type Waits = Vec<(Subject, Subject)>;
+
+/// What a room or an exchange would wait for, where one thing is handed to the place of another.
+fn wait(was: &Hand, is: &Hand) -> Option<(Subject, Subject)> {
+    match (&was.room, &is.room) {
+        (Some(from), Some(to)) if from != to => Some((from.clone(), to.clone())),
+        _ => Some((was.exchanged.clone()?, is.exchanged.clone()?)),
+    }
+}
+
+/// Whether one thing waits for another, by way of any others.
+fn is_after(waits: &[(Subject, Subject)], later: &Subject, earlier: &Subject) -> bool {
+    let (mut reached, mut at) = (vec![earlier], 0);
+    while let Some(from) = reached.get(at).copied() {
+        at += 1;
+        for (_, to) in waits.iter().filter(|(first, _)| first == from) {
+            if !reached.contains(&to) {
+                reached.push(to);
+            }
+        }
+    }
+    reached.contains(&later)
+}
+
+/// Those that come down and go up; what is exchanged is both. Each goes up in its own room rather than in another, and from where
+/// nobody has to wait in a circle rather than from elsewhere. Then the parts of boards that would change places, which are bought:
+/// a board is not set aside with all that is on it.
+fn handed(diff: &Diff) -> (Vec<Handed>, Vec<String>) {
+    let now = |subject: &Subject| diff.renamed.get(subject).unwrap_or(subject).clone();
     let of = |change: &Change, gone: bool| {
         let (side, other) = if gone { (&change.old, &change.new) } else { (&change.new, &change.old) };
         let (subject, thing) = side.as_ref()?;
@@ -223,23 +264,38 @@ fn handed(diff: &Diff) -> Vec<Handed> {
             [side, other].into_iter().flatten().any(|(_, thing)| thing.fields.contains_key(fact::Device::fixed));
         let is_thing = matches!(subject.kind, Kind::Device | Kind::Board);
         let [Atom::Thing(part)] = thing.fields.get(fact::Device::part)?.as_slice() else { return None };
-        let room = thing.fields.get(fact::Device::room).cloned();
-        (is_thing && !fixed && (moves || exchanged)).then(|| (part.key.clone(), room, subject.clone()))
+        let room = thing.fields.get(fact::Device::room).and_then(|room| match room.as_slice() {
+            [Atom::Thing(room)] => Some(if gone { now(room) } else { room.clone() }),
+            _ => None,
+        });
+        let after = change.new.as_ref().map(|(subject, _)| subject.clone()).filter(|_| exchanged);
+        let hand = Hand { part: part.key.clone(), room, subject: subject.clone(), exchanged: after };
+        (is_thing && !fixed && (moves || exchanged)).then_some(hand)
     };
     let side = |gone: bool| diff.changes.iter().filter_map(|change| of(change, gone)).collect::<Vec<_>>();
     let (mut gone, mut come) = (side(true), side(false));
-    let mut found = Vec::new();
+    // What comes down for good keeps nobody waiting, so who would wait in a circle has it first.
+    gone.sort_by_key(|was| was.exchanged.is_some());
+    come.sort_by_key(|is| is.exchanged.is_none());
+    let (mut found, mut bought, mut waits) = (Vec::new(), Vec::new(), Waits::new());
     for in_one_room in [true, false] {
-        come.retain(|(part, room, is)| {
-            let is_one =
-                |(other, from, _): &(String, Option<Value>, Subject)| other == part && (!in_one_room || from == room);
-            let Some(at) = gone.iter().position(is_one) else { return true };
-            let (part, _, was) = gone.remove(at);
-            found.push(Handed { part, was, is: is.clone() });
+        come.retain(|is| {
+            let fits = |was: &&Hand| was.part == is.part && (!in_one_room || was.room == is.room);
+            let waited = |was: &Hand| wait(was, is).filter(|(from, to)| is_after(&waits, from, to));
+            let at = gone.iter().position(|was| fits(&was) && waited(was).is_none());
+            let Some(at) = at.or_else(|| gone.iter().position(|was| fits(&was))) else { return true };
+            let was = gone.remove(at);
+            let aside = waited(&was).is_some();
+            if aside && is.subject.kind == Kind::Board {
+                bought.push(was.part);
+                return false;
+            }
+            waits.extend(wait(&was, is).filter(|_| !aside));
+            found.push(Handed { part: was.part, was: was.subject, is: is.subject.clone(), aside });
             false
         });
     }
-    found
+    (found, bought)
 }
 
 /// True of a device or a board that was there before.
@@ -251,7 +307,7 @@ fn was_there(thing: &Thing) -> bool {
 pub(crate) type Way = (Option<Id<Room>>, Option<Id<Room>>);
 
 /// Resistors that come out in one place, where one of the same value goes in at another, rather in the same room; and those that
-/// are bought because another one goes the other way: whichever room is first would have none yet.
+/// are bought because others go the other way, or round in a circle: whichever room is first would have none yet.
 fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resistance, Way)>, Vec<Resistance>) {
     let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
     let name = |site: &Site, room: Option<Id<Room>>| {
@@ -276,12 +332,10 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
             false
         });
     }
-    let ways: BTreeSet<(Option<Subject>, Option<Subject>)> =
-        found.iter().map(|(_, (from, to))| (name(&old.site, *from).map(renamed), name(&new.site, *to))).collect();
-    let crosses = |(_, (from, to)): &(Resistance, Way)| {
-        let (from, to) = (name(&old.site, *from).map(renamed), name(&new.site, *to));
-        from != to && ways.contains(&(to, from))
-    };
+    let rooms =
+        |(from, to): &Way| Some((name(&old.site, *from).map(renamed)?, name(&new.site, *to)?)).filter(|(a, b)| a != b);
+    let ways: Waits = found.iter().filter_map(|(_, way)| rooms(way)).collect();
+    let crosses = |(_, way): &(Resistance, Way)| rooms(way).is_some_and(|(from, to)| is_after(&ways, &from, &to));
     let (crossing, again): (Vec<_>, Vec<_>) = found.into_iter().partition(crosses);
     (again, crossing.into_iter().map(|(value, _)| value).collect())
 }

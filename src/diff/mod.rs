@@ -25,7 +25,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::record::fact;
 pub use crate::record::{Atom, Kind, Subject, Value};
-pub(crate) use cables::{STARTS_IN, is_now};
+pub(crate) use cables::{STARTS_IN, is_now, was_dead};
 pub use consequences::Consequence;
 pub(crate) use cut::Cut;
 pub(crate) use exchanged::{BatteryChange, OneBattery, is_later, is_renewed};

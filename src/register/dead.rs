@@ -10,6 +10,7 @@ use crate::quantity::Colour;
 use crate::terms::WireUse;
 
 use super::entry::{CableEntry, Landing, Register, State, Wire};
+use super::wiring::Wiring;
 
 /// A cable in the wall that no run is.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,6 +53,12 @@ pub struct DeadConductor {
 }
 
 impl DeadCable {
+    /// Whether this is the cable that has a label in another wiring: under its own label, or under that which another cable took
+    /// from it and gave back, because it was never pulled (`undone`). No label is forgotten otherwise.
+    pub(crate) fn is_again(&self, label: &str, wiring: &Wiring) -> bool {
+        self.label == label || !self.off && self.because == replaced(label) && !wiring.given.contains(&self.label)
+    }
+
     /// The conductors that are still on a terminal.
     pub(crate) fn on<'c>(&'c self, board: Id<Board>, mark: &'c str) -> impl Iterator<Item = &'c DeadConductor> {
         let here =

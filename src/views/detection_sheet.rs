@@ -6,13 +6,13 @@
 use serde::Serialize;
 use serde_json::Value;
 
+use super::accepted::accepted;
 use super::natural::natural;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::detection::{self, Asked, Place};
 use crate::compiled::Compiled;
-use crate::diag::Diagnostic;
 use crate::model::{Device, Level, Opening, Room, Site, Zone};
 use crate::profiles::detectors::{CARBON_MONOXIDE, SLEEPING, distance};
 use crate::quantity::print;
@@ -172,13 +172,6 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
         reason => reason,
     };
     OpeningRow { title: opening.title.clone(), reach: site.is_within_reach(opening), by: list(&by, "and"), remark }
-}
-
-/// Why a finding about something is accepted: "accepted: barred since 1868"; empty where none is.
-fn accepted(compiled: &Compiled, slug: &str, name: &String) -> String {
-    let about = |found: &&Diagnostic| found.rule.slug == slug && found.subjects.contains(name);
-    let reason = compiled.findings.iter().find(about).and_then(|found| found.accepted.as_ref());
-    reason.map(|reason| format!("accepted: {reason}")).unwrap_or_default()
 }
 
 fn zone_of(site: &Site, zone: Id<Zone>) -> String {

@@ -3,6 +3,7 @@
 //! A document is a file here, a template of the same name in `templates/`, and a word in [`DOCUMENTS`]. Views hold
 //! plain text; escaping and layout belong to `emit`.
 
+mod accepted;
 pub(crate) mod as_built;
 pub(crate) mod beside;
 pub(crate) mod board_marks;

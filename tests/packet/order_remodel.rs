@@ -170,7 +170,7 @@ fn a_resistor_at_the_board_is_there_before_its_conductor_is_landed() {
     );
 }
 
-/// Each room would wait for the other's: both are bought.
+/// Each room would wait for the other's, or all round a circle: they are bought.
 #[test]
 fn resistors_that_would_change_places_are_bought() {
     let ends = |one: &str, other: &str| {
@@ -185,6 +185,18 @@ fn resistors_that_would_change_places_are_bought() {
     for ohms in ["2k2: 2.2 kΩ ±5 % (red red red gold)", "1k8: 1.8 kΩ ±5 % (brown grey red gold)"] {
         assert!(said.lines().any(|line| line == format!("buy: 1 Resistor {ohms}")), "{said}");
     }
+    let three = |[one, other, third]: [&str; 3]| {
+        let lobby =
+            format!("run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"button\"; resistor \"{third}\"; }}");
+        ends(one, other) + &zone(3, &lobby)
+    };
+    let circle =
+        super::order_remodel::said(&kept(&three(["2k2", "1k8", "4k7"]), (&three(["1k8", "4k7", "2k2"]), "control-a")));
+    assert_eq!(
+        circle.lines().filter(|line| line.starts_with("buy: 1 Resistor") && !line.contains("of those")).count(),
+        3,
+        "{circle}"
+    );
 }
 
 #[test]
@@ -208,6 +220,49 @@ fn what_one_step_sets_free_is_mounted_behind_it() {
             "mount: First (Hall) (Other motion); after one is down here",
         ],
     );
+}
+
+/// Each waits for the next in a circle: one is set aside, where no other place has the thing to give.
+#[test]
+fn detectors_that_change_places_in_a_circle_begin_with_one_that_is_set_aside() {
+    let house = |all: &[(&str, &str)]| -> String {
+        let one = |(number, (room, part)): (u32, &(&str, &str))| {
+            zone(
+                number,
+                &format!(
+                    "run \"quad\" length=(ft)20 room=\"{room}\" {{ detector \"{part}\" title=\"Eye {number}\" name=\"d{number}\" supply=\"aux\"; resistor \"2k2\"; }}"
+                ),
+            )
+        };
+        (1..).zip(all).map(one).collect()
+    };
+    let order = |old: &[(&str, &str)], new: &[(&str, &str)]| said(&kept(&house(old), (&house(new), "control-a")));
+    let circle = order(
+        &[("lobby", "motion"), ("hall", "motion-y"), ("attic", "motion-z")],
+        &[("lobby", "motion-y"), ("hall", "motion-z"), ("attic", "motion")],
+    );
+    in_order(
+        &circle,
+        &[
+            "remove: Eye 1 (Lobby): go there and take it down first, and set it aside: it goes up again here",
+            "mount: Eye 3 (Attic): take down the Other motion, mount the Motion detector; the one that was set aside",
+            "mount: Eye 2 (Hall): take down the Third motion, mount the Other motion; after one is down in Attic",
+            "mount: Eye 1 (Lobby): the Motion detector is set aside, mount the Third motion; after one is down in Hall",
+        ],
+    );
+    let in_one_room =
+        order(&[("hall", "motion-y"), ("hall", "motion-z")], &[("hall", "motion-z"), ("hall", "motion-y")]);
+    in_order(&in_one_room, &["take it down first", "; the one that was set aside", "; after one is down here"]);
+    // The attic has one to give: the hall takes that, and the lobby what was in the hall.
+    let third = order(
+        &[("lobby", "motion"), ("hall", "motion-y"), ("attic", "motion")],
+        &[("lobby", "motion-y"), ("hall", "motion")],
+    );
+    in_order(
+        &third,
+        &["remove: Eye 3 (Attic)\n", "mount: Eye 2 (Hall)", "after one is down in Attic", "mount: Eye 1 (Lobby)"],
+    );
+    assert!(!third.contains("aside"), "{third}");
 }
 
 /// The register has the cable as it is in the wall: sheets say that, and the order re-makes both ends.

@@ -190,3 +190,22 @@ fn a_conductor_that_is_lifted_off_another_board_is_told_with_it() {
     let step = remove.iter().find(|step| step.starts_with("Z2, the old cable (to ")).unwrap();
     assert!(step.contains("RD off 1+ of Supply strip") && step.contains(" off I2,"), "{step}");
 }
+
+/// A thing goes by its name: only what is joined differs.
+#[test]
+fn a_strip_under_another_title_moves_no_conductor_whose_joint_differs() {
+    let lamps = |more: &str| {
+        format!(
+            "{FULL}circuit \"lamps\" board=\"main\" output=\"aux\" {{ run \"pair\" length=(ft)20 room=\"hall\" {{ load \"lamp\"; {more} }}; }}\n"
+        )
+    };
+    let new = lamps("run \"pair\" length=(ft)9 room=\"hall\" { load \"lamp\"; }")
+        .replace("\"Supply strip\"", "\"Other strip\"");
+    let order = order(&site(&lamps("")), &site(&new));
+    let moved: Vec<&str> = ["remove", "land"]
+        .into_iter()
+        .flat_map(|kind| steps(&order, kind))
+        .filter(|step| step.starts_with("LAMPS-1 "))
+        .collect();
+    assert!(moved.len() == 2 && moved.iter().all(|step| step.contains("with LAMPS-2: ")), "{moved:#?}");
+}

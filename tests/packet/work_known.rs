@@ -87,6 +87,27 @@ fn a_dead_cable_that_comes_back_is_found_and_neither_bought_nor_pulled() {
     }
 }
 
+/// A room that was a slip, compiled and put right: what is in the wall is neither pulled nor bought again, whether the register of
+/// the slip goes before or after.
+#[test]
+fn a_cable_is_not_pulled_again_where_its_successor_never_was() {
+    let (_, register) = site_after(FULL, &Register::default());
+    let slip = FULL.replace("run \"six\" length=(ft)45 room=\"hall\"", "run \"six\" length=(ft)45 room=\"store\"");
+    let (slip, register) = site_after(&slip, &register);
+    for back in [full_site(), site_after(FULL, &register).0] {
+        let order = order(&slip, &back);
+        assert!(order.pull.is_empty() && order.out.is_empty(), "{:?} {:?}", order.pull, order.out);
+        assert!(!order.buy.iter().any(|item| item.what.contains("for 1 cable")), "{:?}", order.buy);
+        let found = at_places(&order, "find");
+        assert!(
+            found.contains("Z2 is in the wall, dead until now (22 AWG, 6 conductors), labelled Z2 or Z2-OLD"),
+            "{found}"
+        );
+        assert_eq!(count(&at_places(&order, "remove"), "as never pulled"), 2);
+        assert!(!order.paper.iter().any(|step| step.text.contains("add this line")), "{:?}", order.paper);
+    }
+}
+
 /// Two labels in the new register are two cables, however alike they are.
 #[test]
 fn a_cable_that_the_register_has_as_dead_was_not_labelled_anew() {

@@ -89,6 +89,14 @@ fn low_volts_at_a_device_and_a_flat_battery_are_outside_and_lost_zones_are_histo
     at("loop 99 \"rest\" ohms=(ohm)2200").only("reading-unknown");
     at("loop 7 \"cover\" ohms=(ohm)2200").only("reading-unknown");
     at("device \"nobody\" volts=(V)13").only("reading-unknown");
+    // A board that takes nothing is there: no history.
+    let board = at("device \"main\" volts=(V)13.8").only("reading-unknown");
+    assert!(
+        board.title.contains("takes no supply") && !board.help.contains("history"),
+        "{}: {}",
+        board.title,
+        board.help
+    );
     let aged = |day: &str| {
         let put_in = AlderMill::new().edited("boards.kdl", "installed=\"2027-03-14\"", "installed=\"2024-03-20\"");
         put_in.appended(READINGS, &format!("measured date=\"{day}\" {{ battery \"main\" volts=(V)13.6; }}\n"))

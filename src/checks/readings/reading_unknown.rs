@@ -67,6 +67,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if judged.battery && charges(judged.name) {
             continue;
         }
+        let is_there = site.board_named(judged.name).is_some() || site.device_named(judged.name).is_some();
+        if is_there && !judged.battery {
+            let title = format!("`{}` takes no supply through a cable: no volts are expected there", judged.name);
+            let finding = Diagnostic::new(&RULE, judged.span, title)
+                .here(format!("read on {}", judged.date))
+                .why("What a board gives, and what has a supply of its own, is read as `battery` of the board or not at all.")
+                .help("Remove this line; `loopwright readings` prints one for everything there is to measure.")
+                .about(judged.name);
+            sink.push(finding);
+            continue;
+        }
         let what = if judged.battery { "no board with a battery" } else { "nothing with a supply" };
         let finding = Diagnostic::new(&RULE, judged.span, format!("{what} is called `{}`", judged.name));
         let right = if judged.battery && !with_battery.is_empty() {

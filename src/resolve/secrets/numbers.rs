@@ -15,10 +15,25 @@ pub(crate) fn value_at(items: &[Item<'_>], at: usize, name: &Name) -> Option<Ran
         Sort::Account => account_at(items, at, name)?,
         Sort::Phrase => return None,
     };
-    // "pins 1 2 3 4" and "pins 1, 2, 3, 4" are pins of a plug.
+    // "pins 1 2 3 4" and "pins 1, 2, 3, 4" are pins of a plug, and so is "pin 1, 2, 3, 6".
     let several = value.len() > 1 || items.get(at).is_some_and(|item| item.grouped);
-    let listed = name.plural && name.first.starts_with("pin") && several;
+    let listed = name.first.starts_with("pin") && several && (name.plural || is_list_of_pins(items, at, &value, name));
     (!listed && !belongs_elsewhere(items, &value, name)).then_some(value)
+}
+
+/// `1, 2, 3, 6` right behind its name: pins of a plug in rising order, each behind a comma and a blank, as no code is written.
+fn is_list_of_pins(items: &[Item<'_>], at: usize, value: &Range<usize>, name: &Name) -> bool {
+    let Some(value) = items.get(value.clone()).filter(|_| Direct::of(items, at, name) == Direct::Yes) else {
+        return false;
+    };
+    let pins = value.iter().step_by(2).map(|pin| pin.text.as_ref());
+    let parted = value.chunks(2).all(|pair| match pair {
+        [pin, comma] => pin.text.len() == 1 && comma.text == ",",
+        [pin] => pin.text.len() == 1,
+        _ => false,
+    });
+    let blanks = value.iter().skip(2).step_by(2).all(|pin| pin.gap == Gap::Blank);
+    parted && blanks && pins.is_sorted_by(|one, other| one < other)
 }
 
 /// `4417`; with one letter before or behind it, as some keypads have, where the name leaves no doubt: `C2580`; in groups

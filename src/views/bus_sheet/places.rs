@@ -9,6 +9,7 @@ use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
 use crate::draw::Link;
 use crate::model::{Board, Bus, Site};
+use crate::quantity::{Metres, print};
 use crate::words::{self, Paper};
 
 /// A row of the first table.
@@ -143,8 +144,8 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
             "address",
             "room",
             "cable",
-            "cable m",
-            "from first end m",
+            "cable length",
+            "from first end",
             "terminator",
             "unit loads",
             "idle V least",
@@ -158,12 +159,14 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
         ],
         rows: Vec::new(),
     };
+    let in_words =
+        |length: Option<Metres>| length.map_or_else(String::new, |length| print::length(length, compiled.site.lengths));
     for (id, figures) in &compiled.buses {
         let layout = &figures.layout;
         let from = layout.distances(layout.ends().0);
         let three = |value: Option<f64>| value.map_or_else(String::new, |value| format!("{:.3}", value + 0.0));
         for ((at, _), row) in layout.in_order().into_iter().zip(of(compiled, figures)) {
-            let length = layout.places.get(at).filter(|place| place.run.is_some()).map(|place| place.length.0);
+            let length = layout.places.get(at).filter(|place| place.run.is_some()).map(|place| place.length);
             let idle = figures.idle.as_ref().and_then(|idle| idle.volts.get(at));
             let volts = |from, demand| {
                 three(figures.supply_volts(&compiled.site, &compiled.power, at, (from, demand)).map(|volts| volts.0))
@@ -175,8 +178,8 @@ pub(crate) fn table(compiled: &Compiled) -> Table {
                 row.address,
                 row.room,
                 row.cable,
-                three(length),
-                three(from.get(at).map(|length| length.0)),
+                in_words(length),
+                in_words(from.get(at).copied()),
                 row.terminator,
                 row.unit_load,
                 three(idle.map(|volts| volts.least)),

@@ -50,7 +50,7 @@ impl Review {
             cross_zones: delays::cross_zones(site),
             doors: delays::doors(site, &compiled.doors),
             reckoned: delays::reckoned(),
-            causes: causes::rows(site),
+            causes: causes::rows(compiled),
             counted: if bedrooms.is_empty() { String::new() } else { heard::counted() },
             bedrooms,
             not_counted,

@@ -114,7 +114,7 @@ fn words(plan: &Plan) -> String {
 fn of(compiled: &Compiled, purpose: Purpose, level: Id<Level>, all: &[Hanging], block: TitleBlock) -> Plan {
     let site = &compiled.site;
     let mut rooms: Vec<(Id<Room>, &Room)> = site.rooms.entries().filter(|(_, room)| room.level == level).collect();
-    rooms.sort_by_key(|(_, room)| room.name.span);
+    rooms.sort_by(|(_, one), (_, other)| natural(&one.title, &other.title));
     let mut in_rooms: BTreeMap<Id<Room>, Vec<&Hanging>> = BTreeMap::new();
     for hanging in all {
         if let Some(room) = hanging.room {
@@ -156,11 +156,12 @@ fn ways(compiled: &Compiled, level: Id<Level>) -> Vec<Way> {
         .collect()
 }
 
-/// The openings of a room, in the order of the spec. Those of one wall whose place along it is not given stand apart.
+/// The openings of a room by title, for what finds a place on the plan must not follow from the order of a text. Those of one wall
+/// whose place along it is not given stand apart.
 fn openings(site: &Site, purpose: Purpose, room: Id<Room>, here: &[&Hanging]) -> Vec<plan::Opening> {
     let mut own: Vec<(Id<Opening>, &Opening)> =
         site.openings.entries().filter(|(_, opening)| opening.room == room).collect();
-    own.sort_by_key(|(_, opening)| opening.name.span);
+    own.sort_by(|(_, one), (_, other)| natural(&one.title, &other.title));
     let free = |wall: Wall| own.iter().filter(move |(_, other)| other.wall == Some(wall) && other.at.is_none());
     let along = |id: Id<Opening>, wall: Wall| {
         let [_, _, width, depth] = site.rooms[room].rect?;

@@ -1,7 +1,7 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
 use super::Sides;
-use super::boards::{after_it_is_down, after_one_is_down, at_height};
+use super::boards::{after_it_is_down, after_one_is_down, at_height, is_set_aside};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, When, in_room};
 use crate::base::Id;
@@ -17,12 +17,16 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Device) {
         let was = change.old.as_ref().and_then(|(subject, _)| sides.old_keys.devices.get(&subject.key)).copied();
         let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.devices.get(&subject.key)).copied();
+        let is_aside = change.old.as_ref().is_some_and(|(was, _)| is_set_aside(sides, was));
         let at_a_board = |site: &Site, id: Option<Id<Device>>| id.is_some_and(|id| site.devices[id].board.is_some());
         if at_a_board(old, was) || at_a_board(new, is) {
             continue; // it comes and goes with its board
         }
         match (was, is) {
-            (Some(was), None) => places.add(old, old.devices[was].room, "remove", called(old, was)),
+            (Some(was), None) => {
+                let aside = if is_aside { ": set aside already" } else { "" };
+                places.add(old, old.devices[was].room, "remove", called(old, was) + aside);
+            }
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.devices[is].room, places);
                 mount(new, is, true, when, places);
@@ -53,7 +57,9 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         ("old one".to_owned(), "new one".to_owned(), "; write the day on it")
                     };
                     let When { words, stage } = after_one_is_down(sides, change, new.devices[is].room, places);
-                    let text = format!("{}: take down the {before}, mount the {now}{day}{words}", called(new, is));
+                    let down =
+                        if is_aside { format!("the {before} is set aside") } else { format!("take down the {before}") };
+                    let text = format!("{}: {down}, mount the {now}{day}{words}", called(new, is));
                     places.add_at(stage, new, new.devices[is].room, "mount", text);
                     for (label, words) in at_device(sides, is) {
                         let cable = sides.new_keys.cable(sides.new, &label);

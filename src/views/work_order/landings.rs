@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::ends::{Met, met_at, together};
+use super::super::ends::{Met, met_at, passed, screw, together};
 use super::super::loop_path::{self, Stop};
 use super::cables::{ends, is_landed_whole};
 use super::devices::{exchanged, stands_at};
@@ -100,23 +100,26 @@ impl Side<'_> {
         if self.is_old { renamed(self.sides, subject).key } else { subject.key }
     }
 
-    /// Which thing a point is, in names that are the same in both revisions; empty for what is told by its words alone.
-    fn thing(&self, point: &Point) -> String {
-        match point {
+    /// What a conductor meets, in names that are the same in both revisions: a thing goes by its name there and not by its title,
+    /// what is no thing by its words.
+    fn told_apart(&self, used: &ConductorUse, point: &Point, passes: bool, met: &Met) -> String {
+        let thing = match point {
             Point::Device(id, _) => {
                 let key = self.devices.get(id).copied().unwrap_or_default();
                 self.key(Subject::new(Kind::Device, key))
             }
-            Point::Terminal(board, _) => self.board(*board),
+            Point::Terminal(board, _) | Point::Socket(board) => self.board(*board),
+            Point::Joint(board, run) => format!("{} {}", self.board(*board), self.cable(*run)),
             Point::Resistor(_)
             | Point::Terminator(_)
             | Point::Cable(_)
-            | Point::Joint(..)
-            | Point::Socket(_)
             | Point::WayOut(..)
             | Point::Hop(_)
-            | Point::Transformer(_) => String::new(),
-        }
+            | Point::Transformer(_) => return met.to_string(),
+        };
+        let screw = screw(&self.compiled.site, used, point, passes).map(|(_, screw)| screw).unwrap_or_default();
+        let by = if matches!(met, Met::ShortWire(_)) { " by a short wire" } else { "" };
+        format!("{thing} {screw}{by}")
     }
 
     fn board(&self, id: Id<Board>) -> String {
@@ -128,11 +131,13 @@ impl Side<'_> {
         matches!(point, Point::Terminal(board, _) if self.sides.exchanged.has(*board, self.is_old))
     }
 
-    /// What a conductor meets at an end, and which thing that is; the terminals of a board that is exchanged are told with it.
+    /// What a conductor meets at an end, and what tells that apart; the terminals of a board that is exchanged are told with it.
     fn meets(&self, at: Option<(usize, usize)>, end: End) -> Vec<(String, Met)> {
         let Some(used) = used(self.compiled, at) else { return Vec::new() };
-        let met = met_at(&self.compiled.site, &self.compiled.wiring, used, used.points(end)).into_iter();
-        met.filter(|(point, _)| !self.is_told(point)).map(|(point, met)| (self.thing(point), met)).collect()
+        let (Compiled { site, wiring, .. }, points) = (self.compiled, used.points(end));
+        let passes = passed(site, wiring, used, points).is_some();
+        let met = met_at(site, wiring, used, points).into_iter().filter(|(point, _)| !self.is_told(point));
+        met.map(|(point, met)| (self.told_apart(used, point, passes, &met), met)).collect()
     }
 
     /// Whether a cable's shield is landed at a board that is exchanged: it is lifted and landed with that.
@@ -364,7 +369,8 @@ fn conductors(both: &[Side<'_>; 2], places: &mut Places) {
             let end = if at_near { End::Near } else { End::Far };
             let (before, now) = (old.meets(was, end), new.meets(is, end));
             let only = |these: &[(String, Met)], those: &[(String, Met)]| -> Vec<Met> {
-                these.iter().filter(|met| !those.contains(met)).map(|(_, met)| met.clone()).collect()
+                let stays = |key: &String| those.iter().any(|(other, _)| other == key);
+                these.iter().filter(|(key, _)| !stays(key)).map(|(_, met)| met.clone()).collect()
             };
             let in_loop = follows(sides.new, is, at_near);
             let on_board = used(sides.new, is).is_some_and(|used| used.points(end).iter().any(|at| new.is_told(at)));

@@ -37,6 +37,8 @@ impl Step {
 /// At which stage of the work in a place a step is done.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Stage {
+    /// Before anything else in the place.
+    First,
     /// In the order of its kind.
     InOrder,
     /// Behind what is mounted, because it is mounted once something that is mounted here has set it free; so many such steps
@@ -51,8 +53,9 @@ pub(crate) enum Stage {
 impl Stage {
     /// Kind by kind; what lies between two kinds stands behind the first.
     fn rank(self, kind: &str) -> (usize, usize) {
-        let of = |kind: &str| ORDER.iter().position(|known| *known == kind).unwrap_or(ORDER.len());
+        let of = |kind: &str| 1 + ORDER.iter().position(|known| *known == kind).unwrap_or(ORDER.len());
         match self {
+            Self::First => (0, 0),
             Self::InOrder => (of(kind), 0),
             Self::Freed(steps) => (of("mount"), steps),
             Self::Alone => (of("mount"), usize::MAX - 1),
