@@ -243,8 +243,8 @@ impl<'s> Names<'s> {
     }
 
     /// The runs of a site by their keys.
-    pub(crate) fn run_keys(self) -> BTreeMap<String, Id<Run>> {
-        self.runs.into_iter().map(|(id, key)| (key, id)).collect()
+    pub(crate) fn run_keys(&self) -> BTreeMap<String, Id<Run>> {
+        self.runs.iter().map(|(id, key)| (key.clone(), *id)).collect()
     }
 
     /// The devices of a site by their keys.

@@ -38,7 +38,8 @@ pub(crate) struct Entry {
 /// Tests, cleaning and permit, then everything that wears out.
 pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
     let site = &compiled.site;
-    let begins = site.revision.as_ref().and_then(|revision| revision.date).map(|date| date.value);
+    // What was due before the last readings is not what comes next.
+    let begins = wear::latest_day(site).map(|day| day.value);
     let worn = wear::of_site(site);
     // A new revision is no cleaning: what comes again keeps the days that it has had since the first battery was put in.
     let first = worn.iter().filter(|wear| !matches!(wear.worn, Worn::Detector(_))).filter_map(|wear| wear.since).min();

@@ -175,6 +175,10 @@ pub struct Sides<'s> {
     pub(crate) new: &'s Compiled,
     /// What differs.
     pub found: Comparison,
+    /// What things are called in the old one.
+    old_names: Names<'s>,
+    /// The same of the new one.
+    new_names: Names<'s>,
     /// The runs and devices of the old one by their keys.
     old_keys: Keys,
     /// The same of the new one.
@@ -203,8 +207,7 @@ struct Keys {
 }
 
 impl Keys {
-    fn of(compiled: &Compiled) -> Self {
-        let names = Names::of(&compiled.site, &compiled.wiring);
+    fn of(compiled: &Compiled, names: &Names<'_>) -> Self {
         let conductors = compiled.wiring.cables.iter().enumerate().flat_map(|(at, cable)| {
             let key = move |position| (diff::facts::conductor_key(&cable.label, position), (at, position));
             cable.conductors.iter().map(move |used| key(used.position))
@@ -229,12 +232,15 @@ impl<'s> Sides<'s> {
     pub fn of(old: &'s Compiled, new: &'s Compiled) -> Self {
         let found = diff::compare(old, new);
         let labels = |side: &Compiled| Labels::of(&side.site, &side.wiring);
+        let [old_names, new_names] = [old, new].map(|side| Names::of(&side.site, &side.wiring));
         let mut sides = Self {
             old,
             new,
             found,
-            old_keys: Keys::of(old),
-            new_keys: Keys::of(new),
+            old_keys: Keys::of(old, &old_names),
+            new_keys: Keys::of(new, &new_names),
+            old_names,
+            new_names,
             old_labels: labels(old),
             new_labels: labels(new),
             told: BTreeSet::new(),

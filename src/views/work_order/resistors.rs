@@ -8,9 +8,9 @@ use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
-use crate::diff::{Kind, Subject};
 use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::Resistance;
+use crate::record::Names;
 use crate::register::{Cable, Fitted};
 use crate::words;
 
@@ -99,15 +99,8 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
 
 /// Whether a run of the old site and one of the new site belong to the same thing.
 fn is_same_owner(sides: &Sides<'_>, was: Id<Run>, is: Id<Run>) -> bool {
-    let owner = |site: &Site, run: Id<Run>| match site.runs[run].owner {
-        Owner::Zone(id) => Subject::new(Kind::Zone, site.zones[id].number.value.to_string()),
-        Owner::Bus(id) => Subject::new(Kind::Bus, site.buses[id].name.value.as_str()),
-        Owner::Circuit(id) => Subject::new(Kind::Circuit, site.circuits[id].name.value.as_str()),
-        Owner::Transformer(id) => Subject::new(Kind::Board, site.boards[id].name.value.as_str()),
-        Owner::Spare(id) => Subject::new(Kind::Spare, site.spares[id].name.value.as_str()),
-        Owner::Communicator(id) => Subject::new(Kind::Communicator, site.communicators[id].name.value.as_str()),
-    };
-    renamed(sides, owner(&sides.old.site, was)) == owner(&sides.new.site, is)
+    let owner = |names: &Names<'_>, site: &Site, run: Id<Run>| names.owner(site.runs[run].owner).subject();
+    renamed(sides, owner(&sides.old_names, &sides.old.site, was)) == owner(&sides.new_names, &sides.new.site, is)
 }
 
 /// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.
