@@ -103,7 +103,7 @@ fn a_cable_is_not_pulled_again_where_its_successor_never_was() {
             found.contains("Z2 is in the wall, dead until now (22 AWG, 6 conductors), labelled Z2 or Z2-OLD"),
             "{found}"
         );
-        assert_eq!(count(&at_places(&order, "remove"), "as never pulled"), 2);
+        assert_eq!(at_places(&order, "remove").matches("as never pulled").count(), 2);
         assert!(!order.paper.iter().any(|step| step.text.contains("add this line")), "{:?}", order.paper);
     }
 }

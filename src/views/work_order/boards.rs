@@ -8,7 +8,7 @@ use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
 use super::place::{Places, Stage, When, in_room};
 use super::resistors::{alike, missing, values};
-use super::{Item, Keys, Sides, alone, exchanged, fittings, isolating, strips, switching};
+use super::{Item, Keys, Sides, alone, aside, exchanged, fittings, isolating, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -150,7 +150,7 @@ pub(crate) fn after_one_is_down(sides: &Sides<'_>, change: &Change, to: Option<I
     let Some(handed) = handed_to(sides, change) else { return String::new().into() };
     let from = room_before(sides, &handed.was);
     if handed.aside {
-        return set_aside(sides, handed, (from, to), places);
+        return aside::steps(sides, handed, (from, to), places);
     }
     // Where it is exchanged for another in the same place, it comes down when things are mounted already.
     if in_room(old, from) == in_room(new, to)
@@ -162,27 +162,6 @@ pub(crate) fn after_one_is_down(sides: &Sides<'_>, change: &Change, to: Option<I
         };
     }
     after_down("one", (old, from), (new, to), places).into()
-}
-
-/// The step that takes something down before its turn, for one that goes up here: it is the first of all in the place that would
-/// wait for it, since what hangs there is waited for in turn.
-fn set_aside(
-    sides: &Sides<'_>,
-    handed: &Handed,
-    (from, to): (Option<Id<Room>>, Option<Id<Room>>),
-    places: &mut Places,
-) -> When {
-    let (old, new) = (&sides.old.site, &sides.new.site);
-    let Some(id) = sides.old_keys.devices.get(&handed.was.key) else { return String::new().into() };
-    let fetch = if in_room(old, from) == in_room(new, to) { "take it down" } else { "go there and take it down" };
-    let text = format!("{}: {fetch} first, and set it aside: it goes up again here", words::placed(old, *id));
-    places.add_at(Stage::First, new, to, "remove", text);
-    "; the one that was set aside".to_owned().into()
-}
-
-/// Whether something of the old site is set aside before its turn.
-pub(super) fn is_set_aside(sides: &Sides<'_>, was: &Subject) -> bool {
-    sides.found.materials.handed.iter().any(|handed| handed.aside && handed.was == *was)
 }
 
 /// What comes down and may be what a change mounts.

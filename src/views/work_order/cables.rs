@@ -3,11 +3,11 @@
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
 use super::place::{Found, Places, Stage, in_room};
-use super::{Sides, alone, cut, exchanged, landings, resistors};
+use super::{Sides, alone, cut, exchanged, landings, resistors, undone};
 use crate::base::Id;
 use crate::base::wording::as_seen;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, STARTS_IN, Subject, is_now, was_dead};
+use crate::diff::{Change, Kind, STARTS_IN, Subject, is_now};
 use crate::labels::{self, Labels};
 use crate::model::{Device, Room, Run, Site};
 use crate::quantity::print;
@@ -35,7 +35,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             }
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
                 match was {
-                    Some(was) if dead_before(sides, is).is_some() => never_pulled(sides, was, places),
+                    Some(was) if undone::dead_before(sides, is).is_some() => undone::steps(sides, was, places),
                     Some(was) => leave(sides, change, was, is, places),
                     None => {}
                 }
@@ -202,26 +202,6 @@ fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &m
     }
 }
 
-/// The dead cable that a cable of the new site was.
-fn dead_before<'s>(sides: &Sides<'s>, is: &Cable) -> Option<&'s DeadCable> {
-    let subject = Subject::new(Kind::Cable, is.label.as_str());
-    was_dead(&sides.found.diff, sides.old, sides.new, &subject)
-}
-
-/// The two ends of a cable that took the place of another on paper, which is used again: the register takes it as never pulled, and
-/// only who is there can see whether it was.
-fn never_pulled(sides: &Sides<'_>, was: &Cable, places: &mut Places) {
-    let site = &sides.old.site;
-    let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, was);
-    let label = &was.label;
-    for (room, other, here) in [(near, &far_words, format!(" at {near_words}")), (far, &near_words, String::new())] {
-        let text = format!(
-            "{label}{here}: register.kdl takes the cable that was to go from {near_words} to {far_words} as never pulled. See that no cable to {other} is here; if one is, take it off, cap it and mark this end DEAD"
-        );
-        places.add(site, room, "remove", text);
-    }
-}
-
 /// The step that lifts the start of a cable, which lands on something else there.
 pub(super) fn lift_again(sides: &Sides<'_>, was: &Cable, before: &Ends, places: &mut Places) {
     let site = &sides.old.site;
@@ -235,8 +215,7 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, again: &str, 
     let site = &sides.old.site;
     let unless = unless_done(sides, cable);
     let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
-    let label = &cable.label;
-    let near_words = near_words.as_str();
+    let (label, near_words) = (&cable.label, near_words.as_str());
     let lifted = lifted(site, cable, near_words);
     let (old, stays) = match retired {
         Some(retired) => (
@@ -274,7 +253,7 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &sides.new.site;
     let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
     let (label, kind) = (&cable.label, site.cables[cable.kind].described());
-    if let Some(dead) = dead_before(sides, cable) {
+    if let Some(dead) = undone::dead_before(sides, cable) {
         let landed = if dead.off { "" } else { ", perhaps still on its terminals" };
         let called = if dead.label == *label { String::new() } else { format!(", labelled {label} or {}", dead.label) };
         let found = format!(

@@ -1,7 +1,8 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
 use super::Sides;
-use super::boards::{after_it_is_down, after_one_is_down, at_height, is_set_aside};
+use super::aside::is_set_aside;
+use super::boards::{after_it_is_down, after_one_is_down, at_height};
 use super::cables::{at_device, landed_anew};
 use super::place::{Places, When, in_room};
 use crate::base::Id;

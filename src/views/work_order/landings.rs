@@ -104,10 +104,7 @@ impl Side<'_> {
     /// what is no thing by its words.
     fn told_apart(&self, used: &ConductorUse, point: &Point, passes: bool, met: &Met) -> String {
         let thing = match point {
-            Point::Device(id, _) => {
-                let key = self.devices.get(id).copied().unwrap_or_default();
-                self.key(Subject::new(Kind::Device, key))
-            }
+            Point::Device(id, _) => self.device(*id),
             Point::Terminal(board, _) | Point::Socket(board) => self.board(*board),
             Point::Joint(board, run) => format!("{} {}", self.board(*board), self.cable(*run)),
             Point::Resistor(_)
@@ -120,6 +117,10 @@ impl Side<'_> {
         let screw = screw(&self.compiled.site, used, point, passes).map(|(_, screw)| screw).unwrap_or_default();
         let by = if matches!(met, Met::ShortWire(_)) { " by a short wire" } else { "" };
         format!("{thing} {screw}{by}")
+    }
+
+    fn device(&self, id: Id<Device>) -> String {
+        self.key(Subject::new(Kind::Device, self.devices.get(&id).copied().unwrap_or_default()))
     }
 
     fn board(&self, id: Id<Board>) -> String {
@@ -156,8 +157,7 @@ impl Side<'_> {
         if self.exchanged.contains(&id) {
             return String::new();
         }
-        let site = &self.compiled.site;
-        let device = &site.devices[id];
+        let (site, device) = (&self.compiled.site, &self.compiled.site.devices[id]);
         let tamper = site.device_part(id).and_then(|part| part.tamper.as_ref()).filter(|_| device.tamper_in_loop);
         let contacts = tamper.into_iter().chain(site.contact_of(id)).map(|contact| contact.mark.clone());
         let fed = [true, false].into_iter().filter_map(|out| site.loop_fed_mark(zone, id, out));
@@ -167,10 +167,9 @@ impl Side<'_> {
     fn stop(&self, stop: &Stop, zone: Id<Zone>) -> String {
         match stop {
             Stop::Device(id) | Stop::Fed(id) | Stop::Over(id) => {
-                let key = self.devices.get(id).copied().unwrap_or_default();
                 let over = if matches!(stop, Stop::Over(_)) { "over " } else { "" };
                 let on = self.terminals(*id, zone);
-                format!("{over}device {}{on}", self.key(Subject::new(Kind::Device, key)))
+                format!("{over}device {}{on}", self.device(*id))
             }
             Stop::Resistor(value) => format!("resistor {}", words::resistor(value)),
             Stop::Cable(run) => format!("cable {}", self.cable(*run)),

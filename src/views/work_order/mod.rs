@@ -5,6 +5,7 @@
 //! The same structure is printed as JSON. Out of scope: what differs (`diff`), and whether it is right (`checks`).
 
 mod alone;
+mod aside;
 mod boards;
 mod buses;
 mod cables;
@@ -32,6 +33,7 @@ mod switching;
 pub(crate) mod text;
 mod touched;
 mod tried;
+mod undone;
 mod ways;
 
 use std::collections::{BTreeMap, BTreeSet};
