@@ -70,7 +70,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         // From the board one cable goes out, so all its long arms but the longest are passed on the way to that.
         arms.retain(|arm| arm.length.0 > STUB.value);
         arms.sort_by(|one, other| one.length.0.total_cmp(&other.length.0));
-        let on = if first.junction == 0 { arms.pop() } else { None };
+        // The bus starts at its board, so an arm that leads back to that is gone along already.
+        let to_start = |arm: &Stub| {
+            first.junction != 0 && layout.places.get(first.junction).is_some_and(|at| at.before == arm.first)
+        };
+        let start_is_branch = stubs.iter().any(&to_start);
+        arms.retain(|arm| !start_is_branch || !to_start(arm));
+        let on = if first.junction == 0 || start_is_branch { arms.pop() } else { None };
         let passed = if on.is_some() { &arms } else { &stubs };
         let mut way: Vec<String> = passed
             .iter()

@@ -9,7 +9,7 @@ use crate::base::wording::list;
 use crate::calc::sound;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, DeviceKind, Owner, Run, Site};
+use crate::model::{Device, DeviceKind, Mounted, Owner, Run, Site};
 use crate::profiles::jackets;
 use crate::register::Cable;
 use crate::terms::{Passage, Profile, Senses, ZoneType};
@@ -84,23 +84,28 @@ fn calls(site: &Site, cable: &Cable, jacket: &str, warning: &BTreeSet<Id<Device>
     found
 }
 
-/// The smoke and heat detectors of a site, and what sounds for a fire.
+/// The smoke and heat detectors of a site, and what sounds for a fire indoors.
 fn fire_devices(site: &Site) -> BTreeSet<Id<Device>> {
     let detects = |id| matches!(site.senses(id), Some(Senses::Smoke | Senses::Heat));
-    let sounds =
-        |device: &Device| device.kind == DeviceKind::Sounder && sound::is_sounded_by(site, device, ZoneType::is_fire);
+    // One in open air calls the neighbours, and wakes nobody.
+    let indoors = |device: &Device| device.room.is_none_or(|room| !site.rooms[room].is_outdoors());
+    let sounds = |device: &Device| {
+        device.kind == DeviceKind::Sounder && indoors(device) && sound::is_sounded_by(site, device, ZoneType::is_fire)
+    };
     let fire = |(id, device): &(Id<Device>, &Device)| detects(*id) || sounds(device);
     site.devices.entries().filter(fire).map(|(id, _)| id).collect()
 }
 
-/// True for a run of a loop with fire detectors, and for a circuit that feeds some or sounds for a fire.
+/// True for a run of a loop with fire detectors, and for one of a circuit that feeds some here or further on, or sounds for a
+/// fire there.
 fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
     let owner = site.runs[run].owner;
+    let is_fire =
+        |item: &Mounted| item.device().or(item.feed().map(|of| of.value)).is_some_and(|id| fire.contains(&id));
+    let is_beyond = |at: Id<Run>| at == run || site.runs_before(at).any(|before| before == run);
     match owner {
         Owner::Zone(zone) => site.devices_of(zone).any(|(id, _)| fire.contains(&id)),
-        Owner::Circuit(_) => site
-            .all_mounted(owner)
-            .any(|(_, item)| item.device().or(item.feed().map(|of| of.value)).is_some_and(|id| fire.contains(&id))),
+        Owner::Circuit(_) => site.all_mounted(owner).any(|(at, item)| is_fire(item) && at.is_some_and(is_beyond)),
         Owner::Bus(_) | Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => false,
     }
 }

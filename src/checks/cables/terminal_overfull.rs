@@ -336,6 +336,9 @@ fn help(role: Role, takes: u32) -> String {
         Role::WayPositive(_) => {
             "Give the strip more ways, or say with wires= how many conductors a terminal of it takes.".into()
         }
-        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Earth | Role::Declared(_) | Role::OutputPositive(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::FaultA | Role::FaultB | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
+        Role::Earth => format!(
+            "At most {takes} end here. A shield is landed at one end only: write shield=\"far\" at a run whose other board has a terminal for it; and let a cable go on from the one before it, whose shield then goes on with it."
+        ),
+        Role::AcA | Role::AcB | Role::BatteryPositive | Role::BatteryNegative | Role::Declared(_) | Role::OutputPositive(_) | Role::OutputNegative(_) | Role::BusMinus(_) | Role::BusA(_) | Role::BusB(_) | Role::BusShield(_) | Role::LineInTip(_) | Role::LineInRing(_) | Role::LineOutTip(_) | Role::LineOutRing(_) | Role::WayNegative(_) | Role::FaultA | Role::FaultB | Role::Other => format!("Join cables before they reach the board, so that at most {takes} end here."),
     }
 }

@@ -65,7 +65,10 @@ pub(crate) fn title(compiled: &Compiled, figures: &BusFigures, at: usize) -> Str
     let Some(place) = figures.layout.places.get(at) else { return String::new() };
     let boards: Vec<String> = place.boards.iter().map(|board| Paper.board(&compiled.site, *board)).collect();
     match place.run {
-        Some(run) if boards.is_empty() => format!("end of {}", words::cable(&compiled.wiring, run)),
+        Some(run) if boards.is_empty() => match &compiled.site.runs[run].into {
+            Some(into) => Paper.board(&compiled.site, into.value),
+            None => format!("end of {}", words::cable(&compiled.wiring, run)),
+        },
         _ => boards.join(", "),
     }
 }
