@@ -63,6 +63,50 @@ fn a_cable_that_two_runs_share_ends_in_one_room() {
     assert!(finding.title.starts_with("one cable is said to end in"), "{}", finding.title);
 }
 
+/// Where no plan says how far they are from each other, levels and rooms tell that two things are not at one place.
+#[test]
+fn a_shared_cable_ends_on_one_level_and_in_rooms_that_may_adjoin() {
+    let zone = |number: u32, run: &str, window: &str| {
+        format!(
+            "zone {number} \"Zone {number}\" type=\"perimeter\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 {run} {{ contact \"reed\" on=\"{window}\"; resistor \"2k2\"; }}; }}; }}\n"
+        )
+    };
+    let below = "level \"cellar\" storey=-1 { room \"store\" { window \"store-window\"; }; }\n";
+    let spec = |other: &str| {
+        LOFT.replace(" reachable=#false", "")
+            + below
+            + "area \"house\" number=1\n"
+            + &zone(1, "name=\"host\"", "loft-window")
+            + &zone(2, "along=\"host\"", other)
+    };
+    let told = |spec: &str| {
+        let apart = found(spec).into_iter().find(|one| one.rule.slug == "shared-cable-ends-apart");
+        apart.map(|one| one.title).unwrap_or_default()
+    };
+    assert_eq!(told(&spec("far-window")), "cable `Z1` ends in two rooms");
+    assert_eq!(told(&spec("store-window")), "cable `Z1` ends on two levels");
+    let plan = |x: u32| {
+        let rect = |x: u32| format!("{{ rect (ft){x} (ft)0 (ft)10 (ft)10; window");
+        let spec = spec("far-window").replace("kind=\"kitchen\" { window", &format!("kind=\"kitchen\" {}", rect(0)));
+        spec.replace("room \"far\" { window", &format!("room \"far\" {}", rect(x)))
+    };
+    assert_eq!(told(&plan(10)), "");
+    assert_eq!(told(&plan(30)), "cable `Z1` ends at two places that are 20 ft from each other");
+}
+
+/// The nearest walls of two rooms are no farther from each other than a cable between them is long.
+#[test]
+fn a_cable_is_not_shorter_than_the_gap_between_its_rooms() {
+    let spec = |x: u32, length: u32| {
+        format!(
+            "level \"floor\" storey=1 {{ room \"here\" {{ rect (ft)0 (ft)0 (ft)10 (ft)10; }}; room \"there\" {{ rect (ft){x} (ft)0 (ft)10 (ft)10; }}; }}
+spare-cable \"coil\" board=\"board-a\" {{ run \"quad\" length=(ft)90 room=\"here\" {{ run \"quad\" length=(ft){length} room=\"there\"; }}; }}\n"
+        )
+    };
+    let gaps = |spec: &str| found(spec).into_iter().filter(|one| one.rule.slug == "way-longer-than-run").count();
+    assert_eq!([gaps(&spec(40, 30)), gaps(&spec(40, 29)), gaps(&spec(10, 1))], [0, 1, 0]);
+}
+
 #[test]
 fn each_input_port_and_switch_of_a_part_has_a_name_of_its_own() {
     for twice in [
