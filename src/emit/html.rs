@@ -35,11 +35,20 @@ pub(crate) struct Body {
 }
 
 impl Body {
-    /// The same with each heading of the second level in a section with what stands under it.
-    pub(crate) fn in_sections(self) -> Self {
-        let mut pieces = self.html.split("<h2 ");
-        let first = pieces.next().unwrap_or_default().to_owned();
-        let html = pieces.fold(first, |whole, piece| whole + "<section>\n<h2 " + piece + "</section>\n");
+    /// The same with each heading of a level in a section with what stands under it.
+    pub(crate) fn in_sections(self, level: u8) -> Self {
+        let start = format!("<h{level} ");
+        let mut pieces = self.html.split(start.as_str());
+        let mut html = pieces.next().unwrap_or_default().to_owned();
+        for piece in pieces {
+            // A heading above it ends what stands under it.
+            let ends = piece
+                .match_indices("<h")
+                .map(|(at, _)| at)
+                .find(|at| piece.get(*at..).is_some_and(|rest| rest.starts_with("<h1 ") || rest.starts_with("<h2 ")));
+            let (under, after) = piece.split_at(ends.unwrap_or(piece.len()));
+            html.extend(["<section>\n", &start, under, "</section>\n", after]);
+        }
         Self { html, ..self }
     }
 }
@@ -234,9 +243,11 @@ fn framed(events: Vec<Event<'_>>) -> impl Iterator<Item = Event<'_>> {
         .flatten()
 }
 
-/// For each table, the headings that it stands under where it is long: the sheet's first, for several sheets share paper.
+/// For each table, the headings that it stands under where it is long: the sheet's title first, for several sheets share
+/// paper, and not that of a further part of the sheet, which would only make it long.
 fn running_titles(events: &[Event<'_>]) -> Vec<Option<String>> {
     let mut titles = Vec::new();
+    let mut sheet: Option<String> = None;
     let mut under: Vec<(HeadingLevel, String)> = Vec::new();
     let mut rest = events;
     while let Some((first, after)) = rest.split_first() {
@@ -244,7 +255,12 @@ fn running_titles(events: &[Event<'_>]) -> Vec<Option<String>> {
             Event::Start(Tag::Heading { level, .. }) => {
                 under.retain(|(above, _)| above < level);
                 let inside = after.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Heading(_))));
-                under.push((*level, words(&inside.collect::<Vec<_>>())));
+                let title = words(&inside.collect::<Vec<_>>());
+                if *level == HeadingLevel::H1 {
+                    under.push((*level, sheet.get_or_insert(title).clone()));
+                } else {
+                    under.push((*level, title));
+                }
             }
             Event::Start(Tag::Table(_)) => {
                 let inside = after.iter().take_while(|event| !matches!(event, Event::End(TagEnd::Table)));
@@ -360,6 +376,7 @@ mod tests {
             "</tr>\n<tr class=\"running\" aria-hidden=\"true\"><td colspan=\"2\">T · A &lt;b&gt; · C</td></tr></thead>";
         assert_eq!(long.matches(row).count(), 1, "{long}");
         assert!(!body(&format!("# T\n\n## A\n\n{}", table(LONG - 1))).contains("running"));
+        assert!(body(&format!("# T\n\n## A\n\n# U\n\n## B\n\n{}", table(LONG))).contains(">T · B</td>"));
         assert!(!body(&table(LONG)).contains("running"));
     }
 

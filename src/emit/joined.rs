@@ -39,13 +39,10 @@ pub(super) fn joined(
     Page { title: &title, line, sheets, house, lengths: site.lengths, ..Page::default() }.html()
 }
 
-/// The most sheets of a joined file that go on one behind the other on the same paper, which their foot names.
-const TOGETHER: usize = 8;
-
 /// Sheets in a row that lie alike go on one behind the other, so that none ends on a page that is nearly empty. What is
 /// hung up or sent away by itself has its own pages.
 fn on_one_paper<'p>(documents: &'p [&'static Document]) -> Vec<&'p [&'static Document]> {
     let joins =
         |one: &&Document, next: &&Document| one.orientation == next.orientation && !one.is_apart() && !next.is_apart();
-    documents.chunk_by(joins).flat_map(|run| run.chunks(TOGETHER)).collect()
+    documents.chunk_by(joins).collect()
 }

@@ -82,6 +82,11 @@ pub(crate) struct Named {
     in_room: String,
 }
 
+/// What a run ends at, always with its room.
+pub(crate) fn end_in_room(site: &Site, run: Id<Run>) -> String {
+    place::end(site, run).in_room()
+}
+
 /// What the start and the end of every cable are at, in the order of the cables.
 pub(crate) fn named(site: &Site, wiring: &Wiring) -> Vec<[Named; 2]> {
     let ends: Vec<[Place; 2]> =

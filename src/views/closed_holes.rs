@@ -109,24 +109,28 @@ fn leaves(site: &Site, cable: &Cable) -> Option<&'static str> {
     ways.into_iter().find(|(way, _)| passes(site, cable, *way)).map(|(_, words)| words)
 }
 
-/// To the outside, by where they leave the house and where they go.
+/// To the outside, by the rooms of their ends, each with its way as the spec has it.
 fn outside(compiled: &Compiled) -> Vec<String> {
     let site = &compiled.site;
-    let mut found: BTreeMap<String, Vec<&str>> = BTreeMap::new();
+    let mut found: BTreeMap<String, Vec<String>> = BTreeMap::new();
     for (cable, [from, to]) in pulled(compiled) {
         let by = leaves(site, cable).unwrap_or_default();
-        let (start, end) = match (is_outdoors(site, from), is_outdoors(site, to)) {
+        let end = match (is_outdoors(site, from), is_outdoors(site, to)) {
             (true, true) => continue,
             (false, false) if by.is_empty() => continue,
-            (true, false) => ("from", "into"),
-            (false, true) => ("out of", "to"),
-            (false, false) => ("out of", "into"),
+            (true | false, false) => "into",
+            (false, true) => "to",
+        };
+        // The spec has the rooms of both ends and the way in words, and not which wall is passed on it.
+        let label = match site.runs[cable.run].route.as_deref() {
+            Some(route) => format!("{} ({route})", cable.label),
+            None => cable.label.clone(),
         };
         let place = |room: Option<Id<Room>>| match words::room(site, room) {
             room if room.is_empty() => "a room that is not known".to_owned(),
             room => room,
         };
-        found.entry(format!("{start} {}, {end} {}{by}", place(from), place(to))).or_default().push(&cable.label);
+        found.entry(format!("from {}, {end} {}{by}", place(from), place(to))).or_default().push(label);
     }
     found.into_iter().map(|(way, labels)| format!("{way}: {}", list(&labels, "and"))).collect()
 }

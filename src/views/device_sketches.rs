@@ -1,17 +1,19 @@
-//! Device sketches: what lands where behind the covers, one drawing for all devices of a part that are wired alike.
+//! Device sketches: what lands where behind the covers, one drawing for all devices that are wired alike, whatever their parts.
 //!
 //! Out of scope: boards (their drawings are the enclosures), and which colour lands where, which the table beside a sketch
 //! says for each device.
 
 mod ladder;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use serde::Serialize;
 use serde_json::Value;
 
+use super::natural::natural;
 use super::{Document, Drawing, Drawings, Orientation, Shown, View, colours, loop_marks, room_ends, value};
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::draw::device_sketch::{self, Sketch};
 use crate::model::{Device, DeviceKind};
@@ -56,9 +58,11 @@ struct Wired {
     cables: Vec<Landed>,
 }
 
-/// The conductors of a cable that come to a device.
+/// The conductors of a cable that come to a device, or go on from it.
 #[derive(Serialize)]
 struct Landed {
+    /// True of a cable that goes on from here.
+    onward: bool,
     cable: String,
     /// Each with what it does.
     conductors: String,
@@ -97,21 +101,31 @@ fn drawing(nth: usize, sketch: &Sketch, devices: usize) -> Drawing {
     Drawing { name: format!("device-{nth}"), title, words, scene: device_sketch::draw(sketch) }
 }
 
-/// Every sketch with the devices that are wired so, in the order of the first of them.
+/// Every sketch with the devices that are wired so, of one part or of several, by their titles.
 fn kinds(compiled: &Compiled, sketches: BTreeMap<Id<Device>, Sketch>) -> Vec<(Sketch, Vec<Id<Device>>)> {
-    let mut kinds: Vec<(Sketch, Vec<Id<Device>>)> = Vec::new();
+    let mut alike: Vec<(Sketch, BTreeSet<String>, Vec<Id<Device>>)> = Vec::new();
     for (id, sketch) in sketches {
-        match kinds.iter_mut().find(|(other, _)| *other == sketch) {
-            Some((_, devices)) => devices.push(id),
-            None => kinds.push((sketch, vec![id])),
+        let title = sketch.title.clone();
+        match alike.iter_mut().find(|(other, ..)| other.rungs == sketch.rungs) {
+            Some((_, parts, devices)) => {
+                parts.insert(title);
+                devices.push(id);
+            }
+            None => alike.push((sketch, BTreeSet::from([title]), vec![id])),
         }
     }
+    let titled = |(sketch, parts, devices): (Sketch, BTreeSet<String>, Vec<Id<Device>>)| {
+        let mut parts: Vec<String> = parts.into_iter().collect();
+        parts.sort_by(|one, other| natural(one, other));
+        (Sketch { title: list(&parts, "and"), ..sketch }, devices)
+    };
+    let mut kinds: Vec<(Sketch, Vec<Id<Device>>)> = alike.into_iter().map(titled).collect();
     tell_apart(compiled, &mut kinds);
-    kinds.sort_by(|(one, _), (other, _)| super::natural::natural(&one.title, &other.title));
+    kinds.sort_by(|(one, _), (other, _)| natural(&one.title, &other.title));
     kinds
 }
 
-/// Sketches of one part, wired in more than one way, are told apart by the first device of each, and where that does not
+/// Sketches of the same parts, wired in more than one way, are told apart by the first device of each, and where that does not
 /// do, by number.
 fn tell_apart(compiled: &Compiled, kinds: &mut [(Sketch, Vec<Id<Device>>)]) {
     let mut count: BTreeMap<String, usize> = BTreeMap::new();
@@ -168,12 +182,15 @@ fn wired(
     let site = &compiled.site;
     let zone = site.devices[id].zone.map(|zone| site.zones[zone].number.value);
     let mut cables: Vec<Landed> = Vec::new();
-    for (cable, used) in landings.get(&id).into_iter().flatten() {
+    let comes = landings.get(&id).into_iter().flatten().map(|(cable, used)| (false, *cable, *used));
+    let goes = ladder::onward(compiled, landings, id).into_iter().map(|(cable, used)| (true, cable, used));
+    for (onward, cable, used) in comes.chain(goes) {
         let conductor = words::conductor_mark(site, cable, used.position);
         let conductor = format!("{conductor} {}", used.function.wire_use().printed());
         match cables.iter_mut().find(|landed| landed.cable == cable.label) {
             Some(landed) => landed.conductors = format!("{}; {conductor}", landed.conductors),
             None => cables.push(Landed {
+                onward,
                 cable: cable.label.clone(),
                 conductors: conductor,
                 place: places.get(&cable.label).cloned().unwrap_or_default(),

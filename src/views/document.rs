@@ -57,9 +57,15 @@ impl Document {
         self.orientation == Orientation::Exact || self.name == super::owners_guide::DOCUMENT.name
     }
 
-    /// True where what stands under a heading is one thing, as a sketch with its table, that no page parts.
-    pub(crate) fn keeps_sections(&self) -> bool {
-        [super::device_sketches::DOCUMENT.name, super::loop_sheet::DOCUMENT.name].contains(&self.name)
+    /// The level of the headings that are one thing with what stands under them: a sketch with its table, which no page
+    /// parts, or the steps of a place, whose name stands again where a page parts them.
+    pub(crate) fn sections(&self) -> Option<u8> {
+        let sections = [
+            (super::device_sketches::DOCUMENT.name, 2),
+            (super::loop_sheet::DOCUMENT.name, 2),
+            (super::installation_order::DOCUMENT.name, 3),
+        ];
+        sections.into_iter().find(|(name, _)| *name == self.name).map(|(_, level)| level)
     }
 
     /// The foot of pages that some documents in a row have together, the first of them at some place: "Safety notes ·

@@ -3,6 +3,7 @@
 use std::fmt;
 
 use crate::base::Id;
+use crate::labels;
 use crate::model::{Board, Communicator, Device, Run, Site};
 use crate::profiles::connectors;
 use crate::register::{ConductorUse, End, Function, Point, Wiring};
@@ -18,7 +19,7 @@ pub(crate) enum Met {
     SameTerminal(String),
     /// A joint in a board's enclosure.
     Joint(String),
-    /// A cable by which a loop goes on from here: "on by Z17-2 to Bedroom east".
+    /// A cable by which a loop goes on from here: "on by Z17-2 to Bedroom east, shed window".
     Onward(String),
     /// A terminal, a device, or whatever else it lands on.
     Place(String),
@@ -196,7 +197,7 @@ fn words_of(
         }
         Point::Cable(run) if in_loop && !passes => {
             let cable = wiring.cable_of(*run)?;
-            Some(Met::Onward(format!("on by {} to {}", cable.label, far_room(site, *run))))
+            Some(Met::Onward(format!("on by {} to {}", cable.label, labels::end_in_room(site, *run))))
         }
         Point::Cable(run) => {
             let (cable, next) = wiring.conductor_for(*run, used.function)?;
@@ -246,8 +247,4 @@ fn joint(site: &Site, wiring: &Wiring, board: Id<Board>, run: Id<Run>, function:
     let (cable, used) = wiring.conductor_for(run, function.other_side())?;
     let other = words::labelled(site, cable, used);
     Some(Met::Joint(format!("joint in the enclosure of {} with {other}", Paper.board(site, board))))
-}
-
-fn far_room(site: &Site, run: Id<Run>) -> String {
-    words::room(site, site.runs[run].room)
 }

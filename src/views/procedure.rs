@@ -199,7 +199,7 @@ pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at t
 pub(crate) const BUS_OHMS: &str = "switch the board off ({off}), and every board of the bus that has a supply of its own; everything connected, probes on A and B.";
 
 /// How a relay that watches a supply is tried.
-pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, which the commissioning sheet names, switch the board on: the relay's zone must show trouble. Switch it off to land the conductor.";
+pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, which the installer's commissioning sheet names, switch the board on: the relay's zone must show trouble. Switch it off to land the conductor.";
 
 /// How a supply passes a fire detector.
 pub(crate) const IN_AND_OUT: &str = "Take the supply through each detector's own terminals, one conductor in and one out under the same screw, cut and not looped; do not tee off to a detector, or a cut of the tee goes unseen.";

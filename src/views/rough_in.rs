@@ -105,7 +105,7 @@ fn levels(compiled: &Compiled) -> Vec<LevelSheet> {
     levels.filter(|(_, rows)| !rows.is_empty()).map(|(title, rows)| LevelSheet { title, rows }).collect()
 }
 
-/// The most cables that start at a thing and are listed with it; those of a panel stand on the label list.
+/// The most cables that start at a thing and are listed with it; of those of a panel their number.
 const MOST_LEAVING: usize = 6;
 
 fn row(site: &Site, hanging: &Hanging) -> Row {
@@ -116,7 +116,7 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         0..=MOST_LEAVING => {
             cables.extend(hanging.leaving.iter().map(|leaves| end(&leaves.label, format!("to {}", leaves.to))));
         }
-        many => cables.push(end(&format!("{many} that start here"), "named on the wire-label list".to_owned())),
+        many => cables.push(end(&format!("{many} cables"), "start here".to_owned())),
     }
     let what = hanging.sign.meaning();
     let mounting = if hanging.existing {

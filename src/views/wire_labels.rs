@@ -63,6 +63,10 @@ struct DeadLine {
 #[derive(Serialize)]
 struct Group {
     board: String,
+    /// The second line at the far end of most of its cables.
+    far: String,
+    /// True where that of some is another.
+    has_others: bool,
     cables: Vec<Line>,
 }
 
@@ -75,6 +79,8 @@ struct Line {
     label: String,
     near: String,
     far: String,
+    /// True where that is another than of most cables of the group.
+    has_own_far: bool,
     kind: String,
     /// That it was in the wall before.
     existing: bool,
@@ -133,7 +139,7 @@ fn table(compiled: &Compiled) -> Table {
         "state",
     ];
     let mut rows = Vec::new();
-    for Group { board, cables } in groups(compiled) {
+    for Group { board, far: _, has_others: _, cables } in groups(compiled) {
         for line in cables {
             let Line {
                 mark: _,
@@ -141,6 +147,7 @@ fn table(compiled: &Compiled) -> Table {
                 label,
                 near,
                 far,
+                has_own_far: _,
                 kind,
                 existing,
                 is_spare,
@@ -242,9 +249,21 @@ pub(crate) fn stages(compiled: &Compiled, labels: &Labels) -> Vec<Stage> {
 
 fn groups(compiled: &Compiled) -> Vec<Group> {
     let conduits = Conduits::of(compiled);
-    let group = |(board, pulls): (Option<Id<Board>>, Vec<Bundled<'_>>)| Group {
-        board: board.map_or_else(String::new, |board| placed(&compiled.site, board)),
-        cables: pulls.into_iter().map(|(pull, with)| line(compiled, &conduits, &pull, &with)).collect(),
+    let group = |(board, pulls): (Option<Id<Board>>, Vec<Bundled<'_>>)| {
+        let mut cables: Vec<Line> =
+            pulls.into_iter().map(|(pull, with)| line(compiled, &conduits, &pull, &with)).collect();
+        let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+        for line in &cables {
+            *counts.entry(&line.far).or_default() += 1;
+        }
+        // Of two that stand as often the first by name.
+        let most = counts.into_iter().rev().max_by_key(|(_, count)| *count);
+        let far = most.map(|(far, _)| far.to_owned()).unwrap_or_default();
+        for line in &mut cables {
+            line.has_own_far = line.far != far;
+        }
+        let board = board.map_or_else(String::new, |board| placed(&compiled.site, board));
+        Group { board, has_others: cables.iter().any(|line| line.has_own_far), far, cables }
     };
     by_board(compiled, &Labels::of(&compiled.site, &compiled.wiring)).into_iter().map(group).collect()
 }
@@ -331,6 +350,7 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
         label: cable.label.clone(),
         near: ends.near.clone(),
         far: ends.far.clone(),
+        has_own_far: false,
         kind: site.cables[cable.kind].described(),
         existing: run.existing,
         is_spare: matches!(run.owner, Owner::Spare(_)),

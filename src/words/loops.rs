@@ -4,9 +4,9 @@ use super::Medium;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::{Reading, State, Verdict};
-use crate::model::{BandEdges, Device, DeviceKind, MeasuredLoop, Site, Zone};
+use crate::model::{BandEdges, Device, DeviceKind, Input, MeasuredLoop, Site, Zone};
 use crate::register::Wiring;
-use crate::terms::{BandName, Seen};
+use crate::terms::{BandName, Seen, Side};
 
 /// What the alarm of a contact on an opening is called.
 const OPEN: &str = "open";
@@ -26,6 +26,16 @@ pub(crate) fn contact_worked((cover, closed): (bool, bool), device: &str, ohms: 
     let what = if cover { "cover contact" } else { "contact" };
     let how = if closed { "did not close, or only through" } else { "did not open, or is bridged by" };
     format!("the {what} of {device} {how} about {ohms}")
+}
+
+/// The two terminals of a zone's input, with the polarity where the loop feeds its detectors: "I1 and R1".
+pub(crate) fn loop_terminals(site: &Site, wiring: &Wiring, zone: Id<Zone>) -> Option<String> {
+    let Input { signal, back, .. } = wiring.input_of(site, zone)?.1;
+    Some(match site.positive_side(zone) {
+        Some(Side::Signal) => format!("{signal} (+) and {back} (−)"),
+        Some(Side::Return) => format!("{signal} (−) and {back} (+)"),
+        None => format!("{signal} and {back}"),
+    })
 }
 
 /// What an alarm of a device is called: an opening is open, a fault contact tells a fault, everything else is in alarm.
@@ -76,6 +86,13 @@ impl Medium {
         let board = board.map(|board| self.board(site, board.value));
         let input = wiring.inputs.of_zone.get(&zone).map(|input| format!("input {input}"));
         board.into_iter().chain(input).collect::<Vec<_>>().join(", ")
+    }
+
+    /// Where the volts of a zone's loop are measured: "Panel: I7 and R4"; its input where the terminals are not known.
+    pub(crate) fn measured_at(self, site: &Site, wiring: &Wiring, zone: Id<Zone>) -> String {
+        let terminals = wiring.input_of(site, zone).map(|(board, _)| self.board(site, board));
+        let terminals = terminals.zip(loop_terminals(site, wiring, zone));
+        terminals.map_or_else(|| self.input(site, wiring, zone), |(board, on)| format!("{board}: {on}"))
     }
 
     /// The state in which a loop was measured. What it is about may be gone, and then goes by its name in the record.

@@ -31,7 +31,7 @@ pub(crate) use figure::{
     rounded_down, share, temperatures, terminator, usual, volts, volts_read,
 };
 pub(crate) use lead::{lead, transformer};
-pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, edges, reads};
+pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, edges, loop_terminals, reads};
 pub(crate) use pins::{has_colours, not_by, wired_by, wired_to_be};
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use place::{height, way_out};

@@ -35,7 +35,10 @@ fn terminals_tell_what_is_under_them() {
     // A return that two loops share.
     assert_eq!(
         at(&made, "Main panel", "R1"),
-        ["Z1 | RD red | zone 1 loop, back | on by Z1-2 to Hall", "Z2 | WH white | zone 2 loop, back | Motion, hall",]
+        [
+            "Z1 | RD red | zone 1 loop, back | on by Z1-2 to Side window (Hall)",
+            "Z2 | WH white | zone 2 loop, back | Motion, hall",
+        ]
     );
     // The strip stands between the output and the detector.
     assert_eq!(

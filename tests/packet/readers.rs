@@ -85,6 +85,38 @@ fn every_sheet_is_in_the_installers_file_or_printed_by_itself() {
     }
 }
 
+/// A sheet that a reader has not is not named to him, unless the text says that it is the installer's. A title of one word is
+/// a word as well: those are looked for as links.
+#[test]
+fn a_joined_file_names_only_sheets_of_its_reader() {
+    for files in [full_site(), of_files(&AlderMill::new().files())].iter().map(files) {
+        let title = |name: &str| {
+            let (_, heading) = file(&files, name).split_once("<h1").unwrap();
+            heading.split_once('>').unwrap().1.split_once("</h1>").unwrap().0.to_lowercase()
+        };
+        for share in &SHARES {
+            let has = |name: &str| share.sheets.iter().chain(share.appendix).any(|sheet| sheet.name == name);
+            let page = file(&files, share.file);
+            for sheet in share.sheets {
+                let text = said(&format!("<main>{}", article(page, sheet.name))).to_lowercase();
+                for other in DOCUMENTS[1..].iter().filter(|other| !has(other.name)) {
+                    let (title, alone) = (title(other.name), file(&files, sheet.name));
+                    let link = format!("href=\"{}.html\"", other.name);
+                    let (_, own) = alone.split_once("<main>").unwrap();
+                    assert!(!own.contains(&link), "{}: {} links to {}", share.file, sheet.name, other.name);
+                    if !title.contains([' ', '-']) {
+                        continue;
+                    }
+                    for (at, _) in text.match_indices(&title) {
+                        let whose = ["installer's ", "his "].iter().any(|whose| text[..at].ends_with(whose));
+                        assert!(whose, "{}: {} names {title}: {}", share.file, sheet.name, &text[..at + title.len()]);
+                    }
+                }
+            }
+        }
+    }
+}
+
 /// Paper of a joined file leaves out the riser's pages of rooms alone, whose cables are all on the wire-label list there.
 #[test]
 fn pages_of_the_riser_that_the_label_list_has_in_rows_are_marked_for_the_style() {

@@ -26,7 +26,9 @@ fn a_spare_cable_has_a_label_and_an_end_in_every_place() {
     assert!(store.contains("| **COIL-1** | RD red | *reserved for lamp* | park it here, marked |"), "{store}");
     let labels = markdown(&made, "wire-labels");
     let row = labels.lines().find(|line| line.contains("**COIL-1**")).unwrap();
-    assert!(row.contains("[to Store](") && row.contains("| from Main panel |"), "{row}");
+    let heading = "## From Main panel (Plant room)\n\nSecond line at the far end: **from Main panel**";
+    assert!(labels.contains(heading), "{labels}");
+    assert!(row.contains("[to Store](") && !row.contains("far end"), "{row}");
     let cover = markdown(&made, "overview");
     assert!(
         cover.contains("| cable COIL-1, coiled at both ends | Main panel to Store, 37 ft | Lamp in the yard |"),

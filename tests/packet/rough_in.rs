@@ -28,8 +28,8 @@ fn every_floor_on_the_way_and_every_hole_to_the_outside_is_listed() {
     let want = [
         "- [ ] between Base and Middle: Z1",
         "- [ ] between Middle and Top: Z1",
-        "- [ ] out of Lobby, into Shed, through the ground: HORNS-2",
-        "- [ ] out of Lobby, to Yard: HORNS-1",
+        "- [ ] from Lobby, into Shed, through the ground: HORNS-2",
+        "- [ ] from Lobby, to Yard: HORNS-1",
     ];
     assert_eq!(listed, want, "{sheet}");
 }
@@ -58,7 +58,7 @@ fn many_cables_that_start_at_a_board_are_counted() {
         (2..=4).map(zone).collect::<String>()
     );
     let seven = markdown(&site(&five), "rough-in");
-    assert!(seven.contains("| **7 that start here** named on the wire-label list |"), "{seven}");
+    assert!(seven.contains("| **7 cables** start here |"), "{seven}");
 }
 
 /// A joint in no box has no name: what it is, is said once.

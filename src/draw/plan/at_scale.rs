@@ -4,7 +4,7 @@ use super::key::{self, Key, Sample};
 use super::label::Item;
 use super::scale::Scale;
 use super::walls::{self, Gap};
-use super::{Drawn, MARGINS, Outline, Plan, Room, Thing, Way, coverage};
+use super::{Drawn, Leaf, MARGINS, Outline, Plan, Room, Thing, Way, coverage};
 use crate::draw::placing::{Edges, Named, Places, Spot, Toward};
 use crate::draw::role::Role;
 use crate::draw::scene::{Scene, Size};
@@ -49,7 +49,9 @@ pub(crate) fn draw<'p>(
     inside: &Edges,
     numbers: &mut usize,
 ) -> (Option<Drawn>, Vec<Crowded<'p>>) {
-    let key = Key::of(&key::in_rooms(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>()));
+    let occurring = key::in_rooms(plan, &rooms.iter().map(|(room, _)| *room).collect::<Vec<_>>());
+    // Room for all of it: what is drawn, and what goes to a list, is known only once all is placed.
+    let key = Key::of(&occurring);
     let high = inside.bottom - inside.top - key::HEAD - key::NOTES;
     let width = key.width(high);
     let area = Edges { right: inside.right - width - key::BESIDE, ..*inside };
@@ -63,6 +65,12 @@ pub(crate) fn draw<'p>(
     sheet.add_all(plan);
     let sample = if plan.has_rows { Sample::Row } else { Sample::Number };
     let numbered = (sheet.numbers > std::mem::replace(numbers, sheet.numbers)).then_some(sample);
+    let gaps = |(room, outline): &(&Room, Outline)| {
+        let openings = room.openings.iter().filter(|opening| Gap::of(opening, outline, &sheet.scale).is_some());
+        openings.map(|opening| opening.leaf).collect::<Vec<_>>()
+    };
+    let openings: Vec<Leaf> = rooms.iter().flat_map(gaps).collect();
+    let key = Key::of(&key::drawn(occurring, &sheet.scene, &openings, &sheet.left));
     let crowded: Vec<Crowded> =
         rooms.iter().zip(sheet.left).filter(|(_, items)| !items.is_empty()).map(crowded).collect();
     let mut scene = sheet.scene;

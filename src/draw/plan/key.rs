@@ -1,6 +1,8 @@
 //! What stands beside a plan: where north is, how long a metre or a foot is, what the signs mean that occur, and what is
 //! in lists.
 
+use std::collections::BTreeMap;
+
 use super::label::{self, Item};
 use super::scale::Scale;
 use super::sign::Sign;
@@ -53,7 +55,7 @@ pub(crate) struct Key {
     entries: Vec<(Sample, Vec<String>)>,
 }
 
-/// What occurs in rooms that are drawn at scale.
+/// What rooms that are drawn at scale may have on their drawing, once for each that has it.
 pub(crate) fn in_rooms(plan: &Plan, rooms: &[&Room]) -> Vec<Sample> {
     let outlines: Vec<_> = rooms.iter().filter_map(|room| room.outline).collect();
     let has_way = plan.ways.iter().any(|way| way.is_among(&outlines));
@@ -67,6 +69,32 @@ pub(crate) fn in_rooms(plan: &Plan, rooms: &[&Room]) -> Vec<Sample> {
         .chain(things().map(|thing| Sample::Sign(thing.sign)))
         .chain(has(Sample::Tag, things().any(|thing| is_tagged(&thing.lines))))
         .collect()
+}
+
+/// What of that is on the drawing, before anything stands beside the rooms: openings whose wall is known, and signs but of
+/// what is in lists elsewhere.
+pub(crate) fn drawn(mut occurring: Vec<Sample>, scene: &Scene, openings: &[Leaf], listed: &[Vec<Item>]) -> Vec<Sample> {
+    let mut elsewhere: BTreeMap<Sign, usize> = BTreeMap::new();
+    for sign in listed.iter().flatten().filter_map(|item| item.sign) {
+        *elsewhere.entry(sign).or_default() += 1;
+    }
+    let has = |role: Role| scene.marks.iter().any(|mark| mark.role == role);
+    occurring.retain(|sample| match sample {
+        Sample::Leaf(leaf) => openings.contains(leaf),
+        Sample::OpenAir => has(Role::OpenAir),
+        Sample::Coverage => has(Role::Coverage),
+        Sample::Way => has(Role::Way),
+        Sample::Tag => has(Role::Tag),
+        Sample::Sign(sign) => match elsewhere.get_mut(sign).filter(|count| **count > 0) {
+            Some(count) => {
+                *count -= 1;
+                false
+            }
+            None => true,
+        },
+        Sample::Letters(_) | Sample::Place | Sample::Number | Sample::Row => true,
+    });
+    occurring
 }
 
 /// What occurs in a list.

@@ -43,6 +43,16 @@ pub(crate) struct Plan {
     pub(crate) ways: Vec<Way>,
     /// True where all that its lists say stands in numbered rows of another sheet as well.
     pub(crate) has_rows: bool,
+    /// True where all that the lists of its rooms without measures say stands in rows of another sheet, without numbers.
+    pub(crate) told_in_rows: bool,
+}
+
+impl Plan {
+    /// True where paper that has the other sheet too needs none of the lists.
+    fn is_told(&self, lists: &[Listed]) -> bool {
+        let measured = |list: &Listed| self.rooms.iter().any(|room| room.outline.is_some() && room.title == list.title);
+        self.has_rows || self.told_in_rows && !lists.iter().any(measured)
+    }
 }
 
 /// A room or another place.
@@ -196,6 +206,7 @@ pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
         }
     }
     let inside = Edges::at((INSET, INSET), sheet::room(size));
+    let is_told = levels.iter().all(|level| level.plan.is_told(&level.lists));
     let has_one = levels.len() == 1;
     let named = |level: &mut Level| {
         let level_title = if has_one { String::new() } else { format!("{}: ", level.plan.block.title) };
@@ -223,7 +234,7 @@ pub(crate) fn draw(plans: &[Plan], size: Size, head: f64) -> Sheets {
         let (title, scale) = ("Rooms in lists".to_owned(), "not to scale".to_owned());
         let mut sheet = part(scene, bottom, TitleBlock { title, scale, part: (number, of), ..block.clone() });
         // Before the levels they fill the first page, which has the sheet's head.
-        sheet.scene.lists_rooms = !rooms_first && plans.iter().all(|plan| plan.has_rows);
+        sheet.scene.lists_rooms = !rooms_first && is_told;
         sheet
     });
     Sheets { rooms: rooms.collect(), rooms_first, levels: levels.into_iter().map(of_level).collect() }

@@ -23,7 +23,7 @@ mod wires;
 
 use super::legend::{self, Words};
 use super::role::Role;
-use super::scene::{Link, Scene, Size};
+use super::scene::{Link, Point, Scene, Shape, Size};
 use super::sheet::{self, INSET, TitleBlock};
 
 /// A house.
@@ -159,14 +159,17 @@ const LEGEND: &Words = &[
     (Role::Bare, "strip, joint box or joint"),
     (Role::Room, "room, with the cables that end there"),
     (Role::Exit, "way out of the house"),
-    (Role::Cable, "cable; lines that cross are not joined"),
-    (Role::Cable, "short: cable from that board or room"),
+    (Role::Cable, WIRE),
+    (Role::Cable, PIECE),
     (Role::Idle, "cable without use: spare, or dead"),
     (Role::Conductor, "short wires at one place"),
     (Role::Joint, "goes on from or to that number"),
     (Role::Heading, "18/2 CL2R: 18 AWG, 2 conductors, jacket"),
 ];
 const LEGEND_COLUMNS: usize = 3;
+/// Words of two signs of one role: a wire, and the short piece of cable in a box.
+const WIRE: &str = "cable; lines that cross are not joined";
+const PIECE: &str = "short: cable from that board or room";
 
 /// Between bands, and above the legend.
 const BETWEEN: f64 = 3.0;
@@ -178,6 +181,19 @@ pub(crate) fn draw(riser: &Riser, room: Size, head: f64) -> Vec<Scene> {
     let legend = legend::most_height(LEGEND, column, LEGEND_COLUMNS);
     let bottom = INSET + sheet::room(room).height;
     legend::fitting(legend, bottom, |legend| with_legend(riser, room, head, legend))
+}
+
+/// The legend without words of a sign that a page has not, where another sign has the same role.
+fn legend_of(scene: &Scene) -> Vec<(Role, &'static str)> {
+    let lines = || {
+        let cables = scene.marks.iter().filter(|mark| mark.role == Role::Cable);
+        cables.filter_map(|mark| if let Shape::Line(points) = &mark.shape { Some(points.as_slice()) } else { None })
+    };
+    // A wire leaves its box upwards.
+    let is_piece = |points: &[Point]| matches!(points, [one, other] if (one.y - other.y).abs() < 1e-6);
+    let (pieces, wires) = (lines().any(is_piece), lines().any(|points| !is_piece(points)));
+    let has = |words: &str| (words != WIRE || wires) && (words != PIECE || pieces);
+    LEGEND.iter().copied().filter(|(_, words)| has(words)).collect()
 }
 
 /// The drawing with so much room for the legend, and the lower edge of the longest page.
@@ -204,7 +220,8 @@ fn with_legend(riser: &Riser, room: Size, head: f64, legend: f64) -> (Vec<Scene>
     let draw = |(number, page): (usize, &page::Page)| {
         let mut scene = Scene::default();
         let bottom = page::add(&mut scene, &plan, &pages, page);
-        let bottom = legend::add(&mut scene, LEGEND, (INSET, bottom + BETWEEN), column, LEGEND_COLUMNS);
+        let words = legend_of(&scene);
+        let bottom = legend::add(&mut scene, &words, (INSET, bottom + BETWEEN), column, LEGEND_COLUMNS);
         lowest = lowest.max(bottom + if number == 1 { head } else { 0.0 });
         let block = TitleBlock { part: (number, of), ..riser.block.clone() };
         Scene { lists_rooms: !page.has_boards(&plan), ..sheet::finish(scene, room.width, bottom, &block) }

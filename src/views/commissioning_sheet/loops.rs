@@ -46,7 +46,7 @@ pub(crate) fn row(compiled: &Compiled, id: Id<Zone>) -> Option<Row> {
     Some(Row {
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
-        at: Paper.input(site, wiring, id),
+        at: Paper.measured_at(site, wiring, id),
         rest_ohms: if passive { "read cold".to_owned() } else { ohms },
         ohms_reading: if passive { "–" } else { "" },
         rest_volts: rest.and_then(|rest| rest.volts).map(|volts| words::volts_read(&[volts])).unwrap_or_default(),

@@ -58,6 +58,42 @@ pub(super) fn of(compiled: &Compiled, landings: &Landings<'_>, id: Id<Device>) -
     (!rungs.is_empty()).then(|| Sketch { title: part.title.clone(), rungs })
 }
 
+/// The conductors that go on from a device, as its sketch says without their names, of cables that start at its place.
+pub(super) fn onward<'c>(
+    compiled: &'c Compiled,
+    landings: &Landings<'_>,
+    id: Id<Device>,
+) -> Vec<(&'c Cable, &'c ConductorUse)> {
+    let Compiled { site, wiring, .. } = compiled;
+    let device = &site.devices[id];
+    let by_loop =
+        device.run.filter(|_| device.zone.is_some()).map(|run| loop_goes_on(site, id, run)).unwrap_or_default();
+    let mut found = Vec::new();
+    for (_, used) in landings.get(&id).into_iter().flatten() {
+        let first = used.far.iter().find_map(|point| if let Point::Device(on, _) = point { Some(*on) } else { None });
+        let by_supply =
+            used.far.iter().filter_map(|point| if let Point::Cable(run) = point { Some(*run) } else { None });
+        let runs: Vec<Id<Run>> = match used.function.zone() {
+            Some(_) => by_loop.clone(),
+            None => by_supply.filter(|_| first == Some(id)).collect(),
+        };
+        found.extend(runs.into_iter().filter_map(|run| wiring.conductor_for(run, used.function)));
+    }
+    found
+}
+
+/// The runs by which a loop goes on from a device, and comes back to it.
+fn loop_goes_on(site: &Site, id: Id<Device>, run: Id<Run>) -> Vec<Id<Run>> {
+    let stops = stops(site, run);
+    let Some(at) = stops.iter().position(|stop| matches!(stop, Stop::Device(on) if *on == id)) else {
+        return Vec::new();
+    };
+    let (before, rest) = stops.split_at(at);
+    let after = rest.get(1..).unwrap_or_default().iter().skip_while(|stop| matches!(stop, Stop::Resistor(_)));
+    let cables = |stop: &Stop<'_>| if let Stop::Cable(run) = stop { Some(*run) } else { None };
+    before.iter().rev().map_while(cables).chain(after.map_while(cables)).collect()
+}
+
 /// The rungs of supply and of a contact that the device is switched by: plus first.
 fn supply(compiled: &Compiled, landings: &Landings<'_>, id: Id<Device>) -> Vec<Rung> {
     let Compiled { site, wiring, .. } = compiled;
@@ -100,18 +136,18 @@ fn supply(compiled: &Compiled, landings: &Landings<'_>, id: Id<Device>) -> Vec<R
 enum Stop<'s> {
     Device(Id<Device>),
     Resistor(&'s Resistance),
-    Cable,
+    Cable(Id<Run>),
 }
 
 fn stops(site: &Site, run: Id<Run>) -> Vec<Stop<'_>> {
     let stop = |item| match item {
         &Mounted::Device(id) => Some(Stop::Device(id)),
-        Mounted::Run(_) => Some(Stop::Cable),
+        Mounted::Run(run) => Some(Stop::Cable(*run)),
         Mounted::Resistor(value) => Some(Stop::Resistor(&value.value)),
         Mounted::Board(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
     };
     let mounted = site.runs[run].mounted.iter().filter_map(stop);
-    mounted.chain(site.next_run(run).map(|_| Stop::Cable)).collect()
+    mounted.chain(site.next_run(run).map(Stop::Cable)).collect()
 }
 
 fn in_loop(compiled: &Compiled, id: Id<Device>, run: Id<Run>, zone: Id<Zone>) -> Vec<Rung> {
@@ -130,8 +166,8 @@ fn in_loop(compiled: &Compiled, id: Id<Device>, run: Id<Run>, zone: Id<Zone>) ->
     let trailing: Vec<String> = after.iter().map_while(resistor).collect();
     let next = after.get(trailing.len()).copied();
     let enters = match before.last() {
-        _ if first && !before.iter().any(|stop| matches!(stop, Stop::Cable)) => out.to_owned(),
-        Some(Stop::Cable) => format!("{back}, of the cable that goes on"),
+        _ if first && !before.iter().any(|stop| matches!(stop, Stop::Cable(_))) => out.to_owned(),
+        Some(Stop::Cable(_)) => format!("{back}, of the cable that goes on"),
         Some(Stop::Device(_) | Stop::Resistor(_)) | None => format!("{out}, from the device before"),
     };
     if site.loop_fed(id).is_some() {
@@ -187,7 +223,7 @@ fn across(mut rungs: Vec<Rung>, resistors: Vec<String>, next: Option<Stop<'_>>, 
     let on = match next {
         None | Some(Stop::Resistor(_)) => None,
         Some(Stop::Device(_)) => Some("on to the next device"),
-        Some(Stop::Cable) => Some("on by the next cable"),
+        Some(Stop::Cable(_)) => Some("on by the next cable"),
     };
     let [.., one, other] = rungs.as_mut_slice() else { return rungs };
     if let Some(on) = on {
@@ -217,10 +253,10 @@ fn series(mut rungs: Vec<Rung>, resistors: Vec<String>, after: &[Stop<'_>], [out
         [] => last.comes.push(back.to_owned()),
         [Stop::Device(_), ..] => last.comes.push(format!("{out}, on to the next device")),
         [Stop::Resistor(_), ..] => {}
-        [Stop::Cable, others @ ..] => {
+        [Stop::Cable(_), others @ ..] => {
             last.comes.push(format!("{out}, on by the next cable"));
             // The last cable's way back meets the conductor that goes home.
-            if others.iter().all(|stop| matches!(stop, Stop::Cable)) {
+            if others.iter().all(|stop| matches!(stop, Stop::Cable(_))) {
                 let comes = vec![format!("{back}, of the last cable that goes on"), back.to_owned()];
                 rungs.push(Rung { comes, ..Rung::default() });
             }

@@ -138,7 +138,16 @@ fn of(compiled: &Compiled, purpose: Purpose, level: Id<Level>, all: &[Hanging], 
         rooms: rooms.into_iter().map(room).collect(),
         ways: if purpose == Purpose::Wiring { ways(compiled, level) } else { Vec::new() },
         has_rows: purpose == Purpose::Wiring,
+        told_in_rows: purpose == Purpose::Watching
+            && !all.iter().any(|hanging| reaches_unmeasured(site, level, hanging)),
     }
+}
+
+/// True of a detector on a level in a room without measures: the list of that room has its reach, and no other sheet.
+fn reaches_unmeasured(site: &Site, level: Id<Level>, hanging: &Hanging) -> bool {
+    let unmeasured = |room: Id<Room>| site.rooms[room].level == level && site.rooms[room].rect.is_none();
+    hanging.room.is_some_and(unmeasured)
+        && hanging.device.and_then(|device| site.device_part(device)).is_some_and(|part| part.coverage.is_some())
 }
 
 /// The cables that end on a level and whose way is given.

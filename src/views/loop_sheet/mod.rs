@@ -22,7 +22,6 @@ use crate::compiled::Compiled;
 use crate::model::{Owner, Zone};
 use crate::quantity::Ohms;
 use crate::register::Function;
-use crate::terms::Side;
 use crate::words::{self, Paper};
 
 use rows::Row;
@@ -83,14 +82,13 @@ fn sheet(compiled: &Compiled, id: Id<Zone>, drawings: &mut Drawings) -> Option<Z
     let Compiled { site, wiring, .. } = compiled;
     let zone = &site.zones[id];
     let readings = compiled.loops.get(&id)?;
-    let input = wiring.input_of(site, id).map(|(_, input)| (input.signal.as_str(), input.back.as_str()));
     let rows = rows::rows(site, wiring, readings);
     Some(ZoneSheet {
         mark: loop_marks::zone(zone.number.value),
         number: zone.number.value.to_string(),
         description: zone.description.value.clone(),
         place: place(compiled, id),
-        terminals: input.map(|(signal, back)| terminals(site.positive_side(id), signal, back)).unwrap_or_default(),
+        terminals: words::loop_terminals(site, wiring, id).unwrap_or_default(),
         cables: at_board(compiled, id),
         drawings: drawings.show(drawing::of(compiled, readings, &rows)),
         sensed: readings.states.iter().any(|state| state.volts.is_some()),
@@ -108,15 +106,6 @@ fn place(compiled: &Compiled, id: Id<Zone>) -> String {
     let part = wired.and_then(|wired| site.part_of(wired.board.as_ref()?.value));
     let set = part.filter(|part| !part.settings.is_empty()).and(wired).and_then(|wired| wired.wiring.as_ref());
     set.map_or_else(|| place.clone(), |wiring| format!("{place}, set for {}", wiring.value.word()))
-}
-
-/// "I1 and R1", with the polarity where the loop feeds its detectors.
-fn terminals(positive: Option<Side>, signal: &str, back: &str) -> String {
-    match positive {
-        Some(Side::Signal) => format!("{signal} (+) and {back} (−)"),
-        Some(Side::Return) => format!("{signal} (−) and {back} (+)"),
-        None => format!("{signal} and {back}"),
-    }
 }
 
 /// The faults of cables that read normal, each with what it hides: "Z1-2 shorted: Bay window can be opened unseen".

@@ -464,7 +464,7 @@ fn moved(before: &[Met], now: &[Met], lifted: &str, joint: Option<Joining>) -> V
     }
 }
 
-/// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east".
+/// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east, shed window".
 fn onto(met: &[Met]) -> String {
     match met.first() {
         Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_) | Met::Conductor(_)) => together(met),
@@ -473,7 +473,7 @@ fn onto(met: &[Met]) -> String {
     }
 }
 
-/// "off Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east".
+/// "off Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east, shed window".
 fn off(met: &[Met]) -> String {
     match met.first() {
         Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_) | Met::Conductor(_)) => {

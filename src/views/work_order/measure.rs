@@ -282,17 +282,10 @@ fn row(sides: &Sides<'_>, id: Id<Zone>, read: &StateReading, description: String
     Measurement {
         zone: site.zones[id].number.value.to_string(),
         description,
-        at: terminals(sides, id).unwrap_or_else(|| Paper.input(site, wiring, id)),
+        at: Paper.measured_at(site, wiring, id),
         ohms: said(read.ohms, words::ohms, words::ohms_read),
         cold: procedure::is_passive(site, id),
         volts: read.volts.map(|volts| said(volts, words::volts, words::volts_read)).unwrap_or_default(),
         was,
     }
-}
-
-/// "Panel: I7 and R4".
-fn terminals(sides: &Sides<'_>, id: Id<Zone>) -> Option<String> {
-    let site = &sides.new.site;
-    let (board, input) = sides.new.wiring.input_of(site, id)?;
-    Some(format!("{}: {} and {}", Paper.board(site, board), input.signal, input.back))
 }
