@@ -29,6 +29,12 @@ const TOUCH: f64 = 3.0;
 /// Ohms that dirt may put into a closed contact: common practice.
 const DIRT: f64 = 10.0;
 
+/// The most ohms that a worn contact or a bad joint is taken to have, before the loop counts as open: common practice.
+const WORN: f64 = 10_000.0;
+
+/// The least that a resistor for the end of a line has: common practice.
+const LEAST_RESISTOR: f64 = 500.0;
+
 /// A state held against the measured value. Distances are in the unit that was measured.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Fit {
@@ -186,14 +192,20 @@ fn faults(taken: Taken<'_>, measured: Measured, ohms: f64) -> Vec<Fault> {
         let touch = found.iter().any(|fault| matches!(fault, Fault::Short { .. } | Fault::Touch(..)));
         found.extend(seconds(taken, measured));
         // Where conductors that touch explain it, a leak of less than a hundredth of the loop is that, said above.
-        let leak = if base.is_infinite() { ohms } else { ohms * base / (base - ohms) };
-        if leak.is_finite() && leak > 1.0 && (!touch || base.is_infinite() || leak > base / 100.0) {
-            found.push(Fault::Leakage(leak));
-        }
+        let leak = leak(taken, ohms).filter(|leak| *leak > 1.0);
+        let leak = leak.filter(|leak| !touch || base.is_infinite() || *leak > base / 100.0);
+        found.extend(leak.map(Fault::Leakage));
     } else if !at_rest || ohms < base * 10.0 || base <= 0.0 {
         found.extend(seconds(taken, measured));
         found.push(Fault::InSeries(ohms - base));
     } else {
+        // Where no resistor belongs, one fault explains what is more than the cable: a worn contact, or a resistor left there.
+        if at_rest && network::resistors(site, readings.zone).is_empty() && ohms <= WORN {
+            found.push(Fault::InSeries(ohms - base));
+            let near = preferred::neighbours(Ohms(ohms), Series::E24).map(|(below, above)| [below.0, above.0]);
+            let is_one = |value: &f64| ohms >= LEAST_RESISTOR && (ohms / value - 1.0).abs() < 0.02;
+            found.extend(near.into_iter().flatten().find(is_one).map(Fault::LeftIn));
+        }
         // What good cable leaks is no leak: the loop is open.
         found.push(if ohms < LEAKAGE { Fault::OpenWithLeakage(ohms) } else { Fault::Open });
         return found;
@@ -201,6 +213,27 @@ fn faults(taken: Taken<'_>, measured: Measured, ohms: f64) -> Vec<Fault> {
     found.extend(other_resistors(taken, ohms));
     found
 }
+
+/// The ohms of a leak across the pair that would give the value, as near to the board as it can be: behind a resistor that
+/// stands before the cables, none gives less than that resistor has.
+fn leak(taken: Taken<'_>, ohms: f64) -> Option<f64> {
+    let network = &taken.readings.network;
+    loops::runs(network).into_iter().find_map(|at| {
+        let with = |leak: f64| {
+            let instead = |part: &Network| {
+                let Network::Run(run, ..) = part else { return None };
+                let across = Network::Element(Element::Wire(at), Spread::exact(leak));
+                (*run == at).then(|| Network::Parallel(vec![part.clone(), across]))
+            };
+            nominal(taken, &replaced(network, &instead))
+        };
+        let (least, greatest) = (0.0, MOST_LEAK);
+        (with(least) <= ohms && ohms < with(greatest)).then(|| solve(least, greatest, ohms, with))
+    })
+}
+
+/// Ohms above which nothing is called a leak that is looked for.
+const MOST_LEAK: f64 = 1e9;
 
 /// The ohms across the contact that was worked which would give the value: one that should be closed is not quite, or one that
 /// should be open is bridged.

@@ -27,6 +27,8 @@ pub enum Fault {
     Leakage(f64),
     /// So many ohms too much in series.
     InSeries(f64),
+    /// A resistor of about so many ohms in a loop that has none by the spec: one that was left there.
+    LeftIn(f64),
     /// No connection anywhere, though no cable is cut and no contact open: a joint that came apart, or a resistor that broke.
     Open,
     /// A leak of so many ohms, and behind it no connection.

@@ -30,6 +30,8 @@ pub enum Spot {
     Device(Id<Device>),
     /// A loop resistor, by its position among the loop's.
     Resistor(usize),
+    /// A resistor at the far end of a run that the spec does not have.
+    Left(Id<Run>),
 }
 
 /// A part of the loop that is measured by itself.
@@ -164,13 +166,18 @@ impl<'s> Loop<'s> {
                 }
                 Fault::Actuated(device, _) => all.push((Spot::Device(device), Change::State(State::Alarm(device)))),
                 Fault::Leakage(ohms) => {
-                    all.extend(self.runs().map(|run| (Spot::Cable(run), Change::Across(ohms))));
+                    // A cable of which a short gives more than what was measured has no leak that gives it.
+                    let shorted = |run: Id<Run>| {
+                        let at = self.readings.states.iter().find(|read| read.state == State::ShortNear(run));
+                        at.is_some_and(|read| read.ohms.least <= found.ohms)
+                    };
+                    let runs = self.runs().filter(|run| shorted(*run));
+                    all.extend(runs.map(|run| (Spot::Cable(run), Change::Across(ohms))));
                 }
-                Fault::InSeries(ohms) => {
-                    let closed = |spot: &Spot| matches!(spot, Spot::Device(device) if self.is_closed(*device));
-                    let devices = self.at.iter().map(|(spot, _)| *spot).filter(closed);
-                    let spots = self.runs().map(Spot::Joint).chain(devices);
-                    all.extend(spots.map(|spot| (spot, Change::More(ohms))));
+                Fault::InSeries(ohms) => all.extend(self.in_series(ohms)),
+                Fault::LeftIn(ohms) => {
+                    all.extend(self.in_series(ohms));
+                    all.extend(self.runs().map(|run| (Spot::Left(run), Change::More(ohms))));
                 }
                 Fault::Open => all.extend(self.open_parts()),
                 Fault::OpenWithLeakage(_) => {
@@ -178,7 +185,7 @@ impl<'s> Loop<'s> {
                     all.extend(self.open_parts());
                     let devices = self.at.iter().filter_map(|(spot, _)| match spot {
                         Spot::Device(device) if self.is_closed(*device) => Some(*device),
-                        Spot::Device(_) | Spot::Cable(_) | Spot::Joint(_) | Spot::Resistor(_) => None,
+                        Spot::Device(_) | Spot::Cable(_) | Spot::Joint(_) | Spot::Resistor(_) | Spot::Left(_) => None,
                     });
                     all.extend(devices.map(|device| (Spot::Device(device), Change::State(State::Alarm(device)))));
                 }
@@ -186,11 +193,24 @@ impl<'s> Loop<'s> {
                     all.push(self.instead(position, Spread::exact(needed)));
                 }
                 Fault::LeftOut { position, .. } => all.push(self.instead(position, Spread::exact(0.0))),
-                Fault::Second { position, ohms, .. } => all.push(self.instead(position, ohms)),
+                Fault::Second { position, ohms, second, parallel, .. } => {
+                    all.push(self.instead(position, ohms));
+                    if !parallel {
+                        all.extend(self.in_series(second));
+                    }
+                }
                 Fault::OtherVoltage(_) | Fault::Mistaken { .. } | Fault::Contact { .. } | Fault::AtBoard => {}
             }
         }
         all
+    }
+
+    /// The places where so many ohms more may be in series: along each cable, at its end, in what is closed.
+    fn in_series(&self, ohms: f64) -> impl Iterator<Item = (Spot, Change)> {
+        let closed = |spot: &Spot| matches!(spot, Spot::Device(device) if self.is_closed(*device));
+        let devices = self.at.iter().map(|(spot, _)| *spot).filter(closed);
+        let spots = self.runs().flat_map(|run| [Spot::Cable(run), Spot::Joint(run)]).chain(devices);
+        spots.map(move |spot| (spot, Change::More(ohms)))
     }
 
     /// The joints that came apart and the resistors that broke, each where the loop then has no connection: a cut cable
@@ -207,7 +227,7 @@ impl<'s> Loop<'s> {
         let joints = self.runs().map(|run| (Spot::Joint(run), Change::State(State::Cut(run))));
         let resistors = self.at.iter().filter_map(|(spot, _)| match spot {
             Spot::Resistor(position) => Some(self.instead(*position, Spread::exact(f64::INFINITY))),
-            Spot::Cable(_) | Spot::Joint(_) | Spot::Device(_) => None,
+            Spot::Cable(_) | Spot::Joint(_) | Spot::Device(_) | Spot::Left(_) => None,
         });
         joints.chain(resistors).filter(is_open).collect()
     }
@@ -264,6 +284,7 @@ impl<'s> Loop<'s> {
             (Test::Into(run), Spot::Cable(other) | Spot::Joint(other)) => self.is_behind(other, run),
             // The joints at the end of the run are opened by the test.
             (Test::Behind(run), Spot::Cable(other) | Spot::Joint(other)) => other != run && self.is_behind(other, run),
+            (Test::Into(run) | Test::Behind(run), Spot::Left(at)) => self.is_behind(at, run),
             (Test::Into(run) | Test::Behind(run), Spot::Device(_) | Spot::Resistor(_)) => {
                 stands(spot).is_some_and(|at| self.is_behind(at, run))
             }

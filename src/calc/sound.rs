@@ -42,6 +42,11 @@ pub struct Heard {
     pub level: Decibels,
 }
 
+/// A level as it is told: whole, and down, never to the nearest. What is told is there.
+pub fn told(level: Decibels) -> Decibels {
+    Decibels((level.0 + 1e-9).floor())
+}
+
 /// The level at a distance in free field.
 pub fn free_field(rated: Sound, distance: Metres) -> Decibels {
     Decibels(rated.level.0 - 20.0 * (distance.0 / rated.at.0).log10())

@@ -5,9 +5,9 @@ use crate::model::{Device, Run};
 use crate::terms::BandName;
 
 use super::band::Verdict;
-use super::loops::LoopReadings;
+use super::loops::{LoopReadings, StateReading};
 use super::network::{Element, Network, Which};
-use super::state::Damage;
+use super::state::{Damage, State};
 
 /// A cable with a fault that reads normal, or may.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,7 +27,7 @@ pub(crate) struct Unseen {
 /// The cables of a loop with a fault that is not seen, from the board outwards.
 pub(crate) fn of(readings: &LoopReadings) -> Vec<Unseen> {
     let mut found: Vec<Unseen> = Vec::new();
-    for reading in readings.states.iter().filter(|reading| reading.reading.verdict.may_be(BandName::Normal)) {
+    for reading in readings.states.iter().filter(|reading| may_rest(readings, reading)) {
         let Some((run, damage)) = reading.state.damage() else { continue };
         let known = found.iter().position(|unseen| unseen.run == run).unwrap_or_else(|| {
             let hidden = behind(&readings.network, run);
@@ -39,9 +39,24 @@ pub(crate) fn of(readings: &LoopReadings) -> Vec<Unseen> {
             Damage::Cut => unseen.cut = true,
             Damage::ShortNear | Damage::ShortFar => unseen.shorted = true,
         }
-        unseen.certain |= reading.reading.verdict == Verdict::Reads(BandName::Normal);
+        unseen.certain |= rests(reading);
     }
     found
+}
+
+/// True where a board takes a state for a loop at rest, or may. Nobody knows how some boards read; but whatever band takes the
+/// loop at rest takes what reads the same.
+pub(crate) fn may_rest(readings: &LoopReadings, reading: &StateReading) -> bool {
+    if reading.reading.verdict != Verdict::Unknown {
+        return reading.reading.verdict.may_be(BandName::Normal);
+    }
+    let rest = readings.states.first().filter(|rest| rest.state == State::Normal).map(|rest| rest.ohms);
+    rest.is_some_and(|rest| rest.nominal.is_finite() && (rest.least..=rest.greatest).contains(&reading.ohms.nominal))
+}
+
+/// The same where it is certain, of a state that may be taken for a loop at rest.
+pub(crate) fn rests(reading: &StateReading) -> bool {
+    matches!(reading.reading.verdict, Verdict::Reads(BandName::Normal) | Verdict::Unknown)
 }
 
 /// The devices whose alarm contacts stand behind a run.

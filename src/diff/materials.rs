@@ -14,7 +14,7 @@ use crate::materials::goods::{self, Goods, Item, Stays};
 use crate::model::{Board, Device, Part, Room, Site};
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
-use crate::register::Wiring;
+use crate::register::{Cable, Wiring};
 
 /// What is to be bought and what comes back.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -125,6 +125,15 @@ fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
         if board.battery.is_some() && other.battery.is_some() {
             stay(|stays| &mut stays.batteries);
             both.batteries.push((was, is));
+        }
+    }
+    let labels = new.wiring.cables.iter().map(|cable| (cable.label.as_str(), cable));
+    let labels: BTreeMap<&str, &Cable> = labels.collect();
+    for was in &old.wiring.cables {
+        let is = now(&Subject::new(Kind::Cable, was.label.as_str()));
+        if let Some(is) = is.and_then(|is| labels.get(is.key.as_str()).copied()) {
+            both.before.runs.extend(&was.carries);
+            both.after.runs.extend(&is.carries);
         }
     }
     let (names, keys) = (Names::of(&old.site, &old.wiring), Names::of(&new.site, &new.wiring).device_keys());
@@ -316,11 +325,17 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
     let before = resistors(old).into_iter().map(|((at, of), room, value)| ((renamed(at), renamed(of)), room, value));
     let mut before: Vec<Fitted> = before.collect();
     let mut come = resistors(new);
-    come.retain(|(at, _, value)| {
-        let stays = before.iter().position(|(other, _, had)| other == at && had == value);
-        stays.map(|stays| before.swap_remove(stays)).is_none()
-    });
+    let exchanged = at_exchanged(diff, &new.site);
     let mut found: Vec<(Resistance, Way)> = Vec::new();
+    come.retain(|(at, to, value)| {
+        let stays = before.iter().position(|(other, _, had)| other == at && had == value);
+        let Some((_, from, _)) = stays.map(|stays| before.swap_remove(stays)) else { return true };
+        // It comes off the old board and goes on the new one.
+        if exchanged.contains(&at.0) {
+            found.push((*value, (from, *to)));
+        }
+        false
+    });
     for in_one_room in [true, false] {
         come.retain(|(_, to, value)| {
             let is_one = |(_, from, had): &Fitted| {
@@ -338,6 +353,20 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
     let crosses = |(_, way): &(Resistance, Way)| rooms(way).is_some_and(|(from, to)| is_after(&ways, &from, &to));
     let (crossing, again): (Vec<_>, Vec<_>) = found.into_iter().partition(crosses);
     (again, crossing.into_iter().map(|(value, _)| value).collect())
+}
+
+/// The zones and buses whose board is exchanged: what is fitted at it goes from the one to the other.
+fn at_exchanged(diff: &Diff, site: &Site) -> BTreeSet<Subject> {
+    let boards = diff.changes.iter().filter(|change| change.old.is_some() && change.field(fact::Board::part).is_some());
+    let boards = boards.filter_map(|change| change.new.as_ref()).map(|(subject, _)| subject);
+    let boards: BTreeSet<&str> = boards.filter(|is| is.kind == Kind::Board).map(|is| is.key.as_str()).collect();
+    let is_on = |board: Option<&Spanned<Id<Board>>>| {
+        board.is_some_and(|board| boards.contains(site.boards[board.value].name.value.as_str()))
+    };
+    let zones = site.zones.iter().filter(|zone| is_on(zone.wired.as_ref().and_then(|wired| wired.board.as_ref())));
+    let zones = zones.map(|zone| Subject::new(Kind::Zone, zone.number.value.to_string()));
+    let buses = site.buses.iter().filter(|bus| is_on(bus.board.as_ref()));
+    zones.chain(buses.map(|bus| Subject::new(Kind::Bus, bus.name.value.as_str()))).collect()
 }
 
 /// Each value once, with how many there are.

@@ -34,7 +34,8 @@ pub(super) fn start(site: &Site, run: Id<Run>) -> Place {
 /// Where a run ends.
 pub(super) fn end(site: &Site, run: Id<Run>) -> Place {
     let room = words::room(site, site.runs[run].room);
-    Place { name: at_end(site, run).unwrap_or_else(|| room.clone()), room }
+    let otherwise = || if room.is_empty() { words::END_NOT_FOUND.to_owned() } else { room.clone() };
+    Place { name: at_end(site, run).unwrap_or_else(otherwise), room }
 }
 
 /// The first board at the end of a run, else the enclosure in which it is joined, else the opening or the device that it

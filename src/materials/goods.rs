@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
-use crate::model::{Board, BoardKind, Device, DeviceKind, Hop, Mounted, Part, Site};
+use crate::model::{Board, BoardKind, Device, DeviceKind, Hop, Mounted, Owner, Part, Run, Site};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
 use crate::terms::{JackKind, MountingBox};
 use crate::words;
@@ -181,6 +181,8 @@ pub(crate) struct Stays {
     pub(crate) transformers: BTreeSet<Id<Board>>,
     /// Boards of which the batteries are not counted.
     pub(crate) batteries: BTreeSet<Id<Board>>,
+    /// Runs at which what is fitted is counted whatever is said of their cables.
+    pub(crate) runs: BTreeSet<Id<Run>>,
 }
 
 /// Everything of a site that is bought as a piece, by a key that is the same in every site.
@@ -205,16 +207,52 @@ pub(crate) fn beside(site: &Site, stays: &Stays) -> BTreeMap<String, Item> {
             add(1, what);
         }
     }
-    let chains = site.zones.iter().filter_map(|zone| zone.wired.as_ref()).map(|wired| &wired.chain);
-    let chains = chains.chain(site.buses.iter().map(|bus| &bus.chain)).chain(site.runs.iter().map(|run| &run.mounted));
-    for value in chains.flatten().filter_map(resistance) {
-        add(1, Goods::Resistor(value));
+    for (owner, run, what) in fitted(site) {
+        let is_known = match run {
+            Some(run) => stays.runs.contains(&run),
+            None => site.runs_of(owner).any(|(run, _)| stays.runs.contains(&run)),
+        };
+        if is_known || !fitted_before(site, owner, run) {
+            add(1, what);
+        }
     }
     for way in &site.communicators {
-        way.jack.into_iter().for_each(|jack| add(1, Goods::Jack(jack)));
         way.hops.iter().filter(|hop| is_bought(hop)).for_each(|hop| add(1, Goods::Hop(hop.name.value.clone())));
     }
     goods
+}
+
+/// Resistors, terminators and jacks, with what each is of and the run at whose end it is; `None` at the board.
+fn fitted(site: &Site) -> impl Iterator<Item = (Owner, Option<Id<Run>>, Goods)> {
+    let loops = site.zones.entries().map(|(id, _)| Owner::Zone(id));
+    let buses = site.buses.entries().map(|(id, _)| Owner::Bus(id));
+    let at_boards = loops.chain(buses).map(|owner| (owner, None));
+    let places = at_boards.chain(site.runs.entries().map(|(id, run)| (run.owner, Some(id))));
+    let values = places.flat_map(|(owner, run)| {
+        let values = site.mounted(owner, run).iter().filter_map(resistance);
+        values.map(move |value| (owner, run, Goods::Resistor(value)))
+    });
+    let ways = site.communicators.entries();
+    let jacks = ways.filter_map(|(id, way)| Some((Owner::Communicator(id), way.run, Goods::Jack(way.jack?))));
+    values.chain(jacks)
+}
+
+/// True where something is fitted that is taken to have been there before.
+pub(crate) fn has_fitted_before(site: &Site) -> bool {
+    fitted(site).any(|(owner, run, _)| fitted_before(site, owner, run))
+}
+
+/// True for what was fitted before: at the end of a cable that was there, or at a board that was with all the cables of that
+/// loop or bus.
+pub(crate) fn fitted_before(site: &Site, owner: Owner, run: Option<Id<Run>>) -> bool {
+    match run {
+        Some(run) => site.is_existing(run),
+        None => {
+            let board = site.home(owner).is_some_and(|board| site.boards[board].existing);
+            let mut runs = site.runs_of(owner).map(|(run, _)| site.is_existing(run)).peekable();
+            board && runs.peek().is_some() && runs.all(|existing| existing)
+        }
+    }
 }
 
 /// True for what the alarm feeds: what the house feeds is the house's, as a router or a fibre unit.
@@ -293,7 +331,8 @@ fn of_device(site: &Site, device: &Device, bought: bool) -> Vec<Goods> {
     let is = device.part.filter(|_| bought);
     let on = is.and_then(|id| mounting_box(&site.parts[id]));
     let is = is.map(|id| part(site, kind, id));
-    is.into_iter().chain(on).chain(shunt(device)).chain(device.diode.then_some(Goods::Diode)).collect()
+    let shunt = bought.then(|| shunt(device)).into_iter().flatten();
+    is.into_iter().chain(on).chain(shunt).chain(device.diode.then_some(Goods::Diode)).collect()
 }
 
 /// The box that is bought with a part.

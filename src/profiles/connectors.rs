@@ -36,11 +36,14 @@ pub fn position(jack: JackKind, does: WireUse) -> Option<u8> {
     positions.iter().find(|(of, _)| *of == does).map(|(_, position)| *position)
 }
 
+/// Positions of the series jack that its bars join while no plug is in: the pair from the street to that of the house phones.
+pub(crate) const BARS: &str = "4 to 1 and 5 to 8";
+
 /// What the positions of a jack are for, with its source.
 pub(crate) fn jack(jack: JackKind) -> String {
     match jack {
         JackKind::LineSeizure => format!(
-            "The line's jack has eight positions: 4 and 5 bring the line from the street, 1 and 8 take it on to the house phones. While no plug is in, its shorting bars join 4 to 1 and 5 to 8 ({}; which of a pair is tip: {}).",
+            "The line's jack has eight positions: 4 and 5 bring the line from the street, 1 and 8 take it on to the house phones. While no plug is in, its shorting bars join {BARS} ({}; which of a pair is tip: {}).",
             SERIES_JACK.cited(),
             SERIES_TIP.known.words()
         ),

@@ -19,6 +19,7 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Features {
         kind: item.cable.as_ref().map(|kind| site.cables[kind.value].name.value.clone()).unwrap_or_default(),
         room: item.room.map(|room| site.rooms[room].name.value.clone()),
         mounted: mounted(site, item),
+        existing: item.existing,
     }
 }
 
@@ -31,6 +32,7 @@ pub(crate) fn of_entry(entry: &CableEntry) -> Features {
         kind: entry.kind.clone(),
         room: entry.room.clone(),
         mounted: entry.mounted.clone(),
+        existing: false,
     }
 }
 

@@ -28,6 +28,8 @@ pub(crate) struct Features {
     pub(crate) room: Option<String>,
     /// What is mounted at its far end.
     pub(crate) mounted: Vec<Mounting>,
+    /// True for a run that was in the wall before, by the spec.
+    pub(crate) existing: bool,
 }
 
 /// The names that the new side has.
@@ -77,6 +79,7 @@ pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing
     let now = |of: &OwnerName| numbers.get(of).unwrap_or(of).clone();
     search.pass(|c| Some((now(&c.of), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
     search.pass(|c| Some(c.of.clone()), Search::same_end);
+    search.put_to_use();
     search.pairing
 }
 
@@ -135,6 +138,32 @@ impl<'f> Search<'f> {
             found.sort_unstable();
             found.dedup();
             self.pair_group(found, vec![position], fits);
+        }
+    }
+
+    /// A spare cable that the spec no longer keeps, and the one run that was there before, of its type and to its room, of which
+    /// nothing else is known: that is the cable, put to use.
+    fn put_to_use(&mut self) {
+        let key = |cable: &'f Features| (&cable.kind, &cable.room);
+        let is_spare = |of: &OwnerName| matches!(of, OwnerName::Spare(_));
+        let gone = |cable: &Features| is_spare(&cable.of) && !self.names.owners.contains(&cable.of);
+        let old: Vec<(usize, &Features)> =
+            self.free.iter().filter_map(|at| Some((*at, self.old.get(*at)?))).filter(|(_, one)| gone(one)).collect();
+        let mut new = self.unpaired();
+        new.retain(|(_, cable)| {
+            cable.existing && cable.label.is_none() && !is_spare(&cable.of) && cable.room.is_some()
+        });
+        let alone = |one: &'f Features, all: &[(usize, &'f Features)]| {
+            let mut alike = all.iter().filter(|(_, other)| key(other) == key(one)).map(|(at, _)| *at);
+            alike.next().filter(|_| alike.next().is_none())
+        };
+        for (at, cable) in &new {
+            if let (Some(was), Some(_)) = (alone(cable, &old), alone(cable, &new)) {
+                self.free.remove(&was);
+                if let Some(slot) = self.pairing.old_of.get_mut(*at) {
+                    *slot = Some(was);
+                }
+            }
         }
     }
 
@@ -258,6 +287,7 @@ mod tests {
             kind: "pair".into(),
             room: Some(room.into()),
             mounted: mounted.iter().map(|known| Mounting { known: known.clone(), part: None }).collect(),
+            existing: false,
         }
     }
 
@@ -318,6 +348,16 @@ mod tests {
         assert_eq!(paired(&zone(1), &two), [None; 4]);
         let both: Vec<Features> = zone(1).into_iter().chain(zone(2)).collect();
         assert_eq!(paired(&zone(1), &both), [Some(0), Some(1), None, None]);
+    }
+
+    #[test]
+    fn a_spare_cable_that_was_there_is_the_one_run_that_can_be_it() {
+        let old = [cable("spare coil", "hall", &[])];
+        let used = Features { existing: true, ..cable("zone 2", "hall", &[opening("a")]) };
+        assert_eq!(paired(&old, std::slice::from_ref(&used)), [Some(0)]);
+        assert_eq!(paired(&old, &[cable("zone 2", "hall", &[opening("a")])]), [None]);
+        assert_eq!(paired(&old, &[used.clone(), cable("spare coil", "hall", &[])]), [None, Some(0)]);
+        assert_eq!(paired(&old, &[used.clone(), used]), [None, None]);
     }
 
     #[test]

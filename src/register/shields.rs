@@ -91,6 +91,14 @@ pub(crate) fn board_of(site: &Site, run: Id<Run>, end: End) -> Option<Id<Board>>
     }
 }
 
+/// The board at an end of a run where the shield has a terminal.
+pub(crate) fn taker(site: &Site, run: Id<Run>, end: End) -> Option<Id<Board>> {
+    match landing(site, run, board_of(site, run, end)) {
+        ShieldLanding::Terminal(board, _) => Some(board),
+        ShieldLanding::Unnamed => None,
+    }
+}
+
 /// The terminal of a board for a run's shield: that of the bus's port, else the earth terminal of its part.
 fn landing(site: &Site, run: Id<Run>, board: Option<Id<Board>>) -> ShieldLanding {
     let mark = board.and_then(|board| {

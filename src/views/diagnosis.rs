@@ -63,7 +63,7 @@ pub struct FitLine {
 /// A fault that would explain the value.
 #[derive(Clone, Debug, Serialize)]
 pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open", "open-with-leakage", "resistor", "left-out", "second-resistor", "contact", "at-board", "other-voltage" or "other-unit".
+    /// "short", "leakage", "in-series", "open", "open-with-leakage", "resistor", "left-out", "second-resistor", "contact", "at-board", "left-in", "other-voltage" or "other-unit".
     pub(crate) fault: &'static str,
     /// In words.
     pub(crate) text: String,
@@ -160,11 +160,39 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
         };
         before.push((lift, right, then.to_owned()));
     }
+    before.extend(at_the_board(compiled, readings, found));
     if let Some(measure) = supply_first(compiled, readings, found) {
         let away = "where they are not there, an open contact is right: find what takes that supply away (its output or fuse, the cable to it, mains or battery) before anything is exchanged";
         before.insert(0, (measure, None, away.to_owned()));
     }
     next_measurement::steps(compiled, readings, before, halving::next(site, readings, found).as_ref())
+}
+
+/// What is too much in series is looked for in the enclosure first: it is the nearest place, and where a resistor was left that
+/// stands at the far end now.
+fn at_the_board(
+    compiled: &Compiled,
+    readings: &LoopReadings,
+    found: &diagnose::Diagnosis,
+) -> Option<(String, Option<Spread>, String)> {
+    let Compiled { site, .. } = compiled;
+    let more =
+        |fault: &Fault| matches!(fault, Fault::InSeries(_) | Fault::LeftIn(_) | Fault::Second { parallel: false, .. });
+    let board = site.zones[readings.zone].wired.as_ref()?.board.as_ref()?.value;
+    let rest = readings.states.iter().find(|reading| reading.state == Reached::Normal)?;
+    // One that belongs there is no fault, and what is measured behind it reads less by its ohms.
+    let belongs = site.resistors_of(readings.zone).any(|(at, _)| at.is_none());
+    if belongs || !found.faults.iter().any(more) {
+        return None;
+    }
+    let board = Paper.board(site, board);
+    let look = format!(
+        "Look in the enclosure of {board} for a resistor or a joint between its terminals and the cable, and measure at the conductors of the cable itself"
+    );
+    let there = format!(
+        "it lay between the terminals of {board} and the cable: a resistor that was left there, or a bad joint"
+    );
+    Some((look, Some(rest.ohms), there))
 }
 
 /// At rest and with shorted cables alike, as where the resistor is at the board: a device behind the cables tells which.
@@ -367,6 +395,14 @@ fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> Fa
         Fault::InSeries(ohms) => {
             line("in-series", format!("a bad joint or contact of about {} in series", near(ohms)), Some(ohms))
         }
+        Fault::LeftIn(ohms) => line(
+            "left-in",
+            format!(
+                "a resistor of {} in series, which the spec does not have: one that was left in the loop",
+                Ohms(ohms)
+            ),
+            Some(ohms),
+        ),
         Fault::Open => {
             let resistor =
                 if network::resistors(site, readings.zone).is_empty() { "" } else { ", or a resistor that broke" };

@@ -112,7 +112,10 @@ pub(super) fn kept(compiled: &Compiled) -> Vec<Kept> {
     let label = |run| wiring.cable_of(run).map_or_else(String::new, |cable| cable.label.clone());
     let cables = site.spares.entries().flat_map(|(id, spare)| {
         site.runs_of(Owner::Spare(id)).map(move |(run, item)| Kept {
-            what: format!("cable {}, coiled at both ends", label(run)),
+            what: match item.room {
+                Some(_) => format!("cable {}, coiled at both ends", label(run)),
+                None => format!("cable {}, of which one end was never found", label(run)),
+            },
             place: between(site, run, item),
             purpose: spare.title.clone(),
         })

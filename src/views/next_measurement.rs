@@ -106,6 +106,7 @@ fn spot(compiled: &Compiled, readings: &LoopReadings, spot: Spot) -> String {
         }
         Spot::Joint(run) => format!("a joint at the end of {}", at_end(site, wiring, run)),
         Spot::Device(device) => words::placed(site, device),
+        Spot::Left(run) => format!("a resistor that was left at the end of {}", at_end(site, wiring, run)),
         Spot::Resistor(position) => resistor(site, wiring, readings.zone, position),
     }
 }

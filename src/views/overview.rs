@@ -10,13 +10,14 @@ use super::titles::{on_paper, subject};
 use super::{Document, Orientation, View, growth, value};
 use crate::base::Id;
 use crate::base::wording::count;
+use crate::calc::wear::{self, Wear, Worn};
 use crate::compiled::Compiled;
 use crate::diag::{Diagnostic, Severity};
 use crate::model::{Board, BoardKind, CableType, DeviceKind, Part, Site};
 use crate::quantity::{Metres, print};
 use crate::template;
 use crate::terms::Basis;
-use crate::words::Paper;
+use crate::words::{self, Paper};
 
 /// The overview.
 pub(crate) static DOCUMENT: Document = Document {
@@ -211,6 +212,14 @@ fn blanks(site: &Site) -> Vec<String> {
         blanks.extend(
             days.filter(Option::is_none).map(|_| format!("Day the battery of {} was put in", Paper.board(site, id))),
         );
+    }
+    let of_detector = |wear: Wear| match wear.worn {
+        Worn::Detector(id) if wear.since.is_none() => Some(words::placed(site, id)),
+        Worn::Detector(_) | Worn::Battery(..) | Worn::OwnBattery(_) | Worn::Transmitter(_) => None,
+    };
+    let unmade: Vec<String> = wear::of_site(site).into_iter().filter_map(of_detector).collect();
+    if !unmade.is_empty() {
+        blanks.push(format!("Day on the label on which each was made: {}", unmade.join("; ")));
     }
     let undated = site.devices.iter().filter(|d| d.kind == DeviceKind::Wireless && d.battery.is_none()).count();
     if undated > 0 {

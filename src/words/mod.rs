@@ -33,8 +33,8 @@ pub(crate) use figure::{
 pub(crate) use lead::{lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, edges, loop_terminals, reads};
 pub(crate) use pins::{has_colours, not_by, wired_by, wired_to_be};
+pub(crate) use place::{END_NOT_FOUND, height, way_out};
 pub use place::{end, in_room, placed, room, start};
-pub(crate) use place::{height, way_out};
 pub(crate) use shield::{shield, shield_end};
 pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, two_wire_loops, way};
 pub(crate) use switching::{contact, drives, hung, switch};

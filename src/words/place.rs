@@ -46,8 +46,12 @@ pub fn start(site: &Site, run: Id<Run>) -> String {
 /// Where a run ends, on paper: the first board there, else the enclosure in which it is joined, else the room.
 pub fn end(site: &Site, run: Id<Run>) -> String {
     let board = site.runs[run].mounted.iter().find_map(Mounted::board).or_else(|| site.ends_in(run));
-    board.map_or_else(|| room(site, site.runs[run].room), |board| Paper.board(site, board))
+    let room = || site.runs[run].room.map_or_else(|| END_NOT_FOUND.to_owned(), |room| site.room_title(room));
+    board.map_or_else(room, |board| Paper.board(site, board))
 }
+
+/// Where a cable ends of which nobody knows it: it is cut, or lost in a wall.
+pub(crate) const END_NOT_FOUND: &str = "far end not found";
 
 /// Where a way leaves the house: "to the street".
 pub(crate) fn way_out(way: &Communicator) -> &'static str {

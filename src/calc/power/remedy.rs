@@ -14,6 +14,7 @@ use super::suits::suits;
 use super::tree::{Consumer, Load, Node, Tree};
 use super::trees::joined;
 use crate::base::Id;
+use crate::calc::conductor::UNKNOWN_SIZE;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
@@ -80,6 +81,21 @@ fn margins(site: &Site, tree: &Tree) -> Option<Vec<(usize, f64)>> {
 /// True where every load of a tree gets its minimum in every case.
 pub(crate) fn works(site: &Site, tree: &Tree) -> bool {
     margins(site, tree).is_some_and(|margins| margins.iter().all(|(_, margin)| *margin >= 0.0))
+}
+
+/// The cables whose size nobody knows, where a branch in which something gets too little would work with the heaviest
+/// conductors that such a cable may have: the fault is a guess then. Empty where it is none.
+pub(crate) fn only_by_guess(site: &Site, branch: &Tree) -> Vec<Id<Run>> {
+    let pair = |run: Id<Run>| {
+        let pair = Pair::of_run(site, &site.runs[run])?;
+        (pair.size.is_none() && pair.sheet.is_none()).then_some(pair)
+    };
+    let unknown = |(at, node): (usize, &Node)| node.run.and_then(pair).map(|_| at);
+    let nodes: Vec<usize> = branch.nodes.iter().enumerate().filter_map(unknown).collect();
+    let [heaviest, ..] = UNKNOWN_SIZE;
+    let with = |run: Id<Run>| Some(joined(pair(run)?.resized(heaviest), site.runs[run].pairs));
+    let is_guess = !nodes.is_empty() && works(site, &changed(branch, &nodes, with));
+    if is_guess { runs_of(branch, &nodes) } else { Vec::new() }
 }
 
 /// The nodes with a cable that lead to a load in trouble, those with the greatest drop first.
@@ -171,9 +187,11 @@ pub(crate) fn doubled(site: &Site, branch: &Tree, spare: &dyn Fn(Id<Run>) -> boo
     Some(runs_of(branch, &set))
 }
 
-/// The greatest length of one cable with which a branch works: of the last one, else of the one with the greatest drop.
+/// The greatest length of one cable with which a branch works: of the last one, else of the one with the greatest drop. One
+/// that is in the wall already has the length that it has.
 pub(crate) fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
-    let suspects = suspects(site, branch);
+    let mut suspects = suspects(site, branch);
+    suspects.retain(|at| branch.nodes.get(*at).and_then(|node| node.run).is_some_and(|run| !site.is_existing(run)));
     let last = suspects.iter().copied().max();
     last.into_iter().chain(suspects.first().copied()).find_map(|at| {
         let id = branch.nodes.get(at)?.run?;

@@ -22,4 +22,5 @@ checks! {
     transformer_switched,
     fuse_too_small,
     battery_old,
+    battery_age_unknown,
 }

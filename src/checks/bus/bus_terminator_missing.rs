@@ -25,7 +25,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(format!("{} of cable", bus_words::length(context, layout.length())))
             .why("A signal that arrives at an open end comes back and falls into the next bit. It may work on the bench and fail on a damp night.")
             .figure(bus_words::terminator_limit())
-            .help(bus_words::sentence(&steps));
+            .help(format!(
+                "{} Only where the boards' sheets tell of a differential bus, as by TIA-485-A: on another kind, as one data line against minus, a terminator silences it. Fit none there, and accept this.",
+                bus_words::sentence(&steps)
+            ));
         for at in &ends.missing {
             finding = finding.also(bus_words::place_span(context, layout, *at), "an end without a terminator");
         }

@@ -1,6 +1,6 @@
 //! What is wrong with the data pair of each bus: every cause that is true and cannot be read off another.
 //!
-//! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted. A
+//! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted, or where it has none at all. A
 //! bias that is low is told of unless it is enough once everything is remedied that is reported and not accepted: the
 //! terminators that are too many or too small, and the boards that are too many. Length, addresses and supply are
 //! judged by themselves. Out of scope: words.
@@ -109,7 +109,8 @@ fn causes(site: &Site, figures: &BusFigures) -> Vec<Cause> {
     if !layout.long_stubs().is_empty() {
         causes.push(Cause::Branched);
     }
-    if !told(&causes, |cause| *cause == Cause::Branched) {
+    // Where there is none at all, that is a fault whatever becomes of the branches.
+    if layout.terminators.is_empty() || !told(&causes, |cause| *cause == Cause::Branched) {
         causes.extend(by_ends(terminators::of(layout)));
     }
     let odd = odd_values(layout);

@@ -9,10 +9,10 @@ use crate::calc::power::Consumer;
 use crate::checks::supply::power_verdict::fed_once;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
-use crate::model::{CableType, Owner, Run, Site};
+use crate::model::{CableType, OutputRef, Owner, Run, Site};
 use crate::profiles::jackets;
 use crate::quantity::WireSize;
-use crate::register::{Cable, TooFew};
+use crate::register::{Cable, Function, TooFew};
 use crate::terms::{Passage, Use};
 use crate::words::{self, Screen};
 
@@ -117,7 +117,26 @@ fn finding(site: &Site, cable: &Cable, others: &[&Cable], short: &TooFew) -> Dia
             if others.is_empty() { "" } else { " beside each" }
         ),
     };
+    let help = format!("{help}{}", one_supply_for_all(site, short).unwrap_or_default());
     about::owner(site, run.owner, finding.help(help).about(&cable.label))
+}
+
+/// What does with fewer conductors where several detectors have each a supply of their own from one output.
+fn one_supply_for_all(site: &Site, short: &TooFew) -> Option<String> {
+    let outputs: Vec<_> = short.needs.iter().filter_map(|(_, function)| positive(*function)).collect();
+    let twice = outputs.iter().enumerate().find(|(at, output)| outputs.iter().take(*at).any(|other| other == *output));
+    let (_, output) = twice?;
+    let name = &site.output(*output)?.name.value;
+    let of_output = outputs.iter().filter(|other| *other == output).count();
+    let rest = short.needs.len() - 2 * (of_output - 1);
+    Some(format!(
+        " Or let its {of_output} devices share one supply pair, as output `{name}` feeds them all, and {rest} conductors do: give each a name= and no supply=, and write one `circuit` with output=\"{name}\" whose runs go along= these cables, with a `feed` of each."
+    ))
+}
+
+/// The output of which a conductor is the positive supply.
+fn positive(function: Function) -> Option<OutputRef> {
+    if let Function::SupplyPositive(output) = function { Some(output) } else { None }
 }
 
 /// The type with the fewest conductors that are enough, none thinner; first one that the same loop, bus or circuit has

@@ -57,7 +57,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let finding = Diagnostic::new(&RULE, span, title)
                 .here(format!("{} has no terminal for it", Screen.board(site, board)))
                 .why(WHY)
-                .help("If the board's sheet has one, write it: shield= in the bus-port of its part, or earth-terminal. If not, land the shield at a board that has one, by shield= at a run that starts or ends there; shield=\"neither\" where the board's sheet wants it so.");
+                .help(help(context, &cables));
             sink.push(about::owner(site, run.owner, finding));
             continue;
         }
@@ -68,13 +68,27 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for cable in rest {
             finding = finding.also(site.runs[cable.run].span(), "and this one goes on from it");
         }
-        sink.push(about::owner(
-            site,
-            run.owner,
-            finding
-                .why(WHY)
-                .help("Write shield=\"near\" at this run, or shield=\"far\" where it ends, at the board that has a terminal for it; shield=\"neither\" where the board's sheet wants it so."),
-        ));
+        sink.push(about::owner(site, run.owner, finding.why(WHY).help(help(context, &cables))));
+    }
+}
+
+/// At which end a board has a terminal for it; what is to be done where none has.
+fn help(context: Context<'_>, cables: &[&Cable]) -> String {
+    let site = context.site;
+    let taker = cables
+        .iter()
+        .find_map(|cable| ENDS.iter().find_map(|end| Some((cable, end, shields::taker(site, cable.run, *end)?))));
+    match taker {
+        Some((cable, end, board)) => format!(
+            "Write shield=\"{}\" at the run of cable {}: {} has a terminal for it. Write shield=\"neither\" where the board's sheet wants it so.",
+            match end {
+                End::Near => ShieldEnds::Near.word(),
+                End::Far => ShieldEnds::Far.word(),
+            },
+            Screen.name(&cable.label),
+            Screen.board(site, board)
+        ),
+        None => "No board where it starts or ends has a terminal for it by its part. If a board's sheet has one, write it: shield= in the bus-port of its part, or earth-terminal. If none has, write shield=\"neither\" at the run: its shield is cut back and insulated at both ends.".to_owned(),
     }
 }
 

@@ -52,9 +52,8 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, wanted: fn(ZoneT
         for other in others {
             finding = finding.also(context.site.runs[other.run].span(), hides(context, other));
         }
-        let states = loop_words::states(readings, |state| {
-            state.state.damage().is_some() && state.reading.verdict.may_be(BandName::Normal)
-        });
+        let states =
+            loop_words::states(readings, |state| state.state.damage().is_some() && unseen::may_rest(readings, state));
         let finding = loop_words::figures(context, finding, states.get(..1).unwrap_or_default());
         sink.push(loop_words::bands(finding, known.sensing, &[BandName::Normal]));
     }

@@ -2,9 +2,9 @@
 
 use crate::base::Id;
 use crate::calc::state::Damage;
-use crate::calc::{LoopReadings, StateReading};
+use crate::calc::{LoopReadings, StateReading, unseen};
 use crate::checks::Context;
-use crate::checks::loops::loop_known::{Known, is_normal, may_be_normal, resistors};
+use crate::checks::loops::loop_known::{Known, resistors};
 use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -22,11 +22,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (readings, known, _) in found(context, |cause| *cause == Cause::FaultNormal) {
         let number = known.zone.number.value;
-        let mut states = loop_words::states(readings, |state| may_be_normal(state) && is_new(context, state));
-        states.sort_by_key(|state| !is_normal(state));
+        let mut states =
+            loop_words::states(readings, |state| unseen::may_rest(readings, state) && is_new(context, state));
+        states.sort_by_key(|state| !unseen::rests(state));
         let Some(first) = states.first() else { continue };
         let fault = Screen.state(context.site, context.wiring, first.state);
-        let reads = if states.iter().any(|state| is_normal(state)) { "reads" } else { "may read" };
+        let reads = if states.iter().any(|state| unseen::rests(state)) { "reads" } else { "may read" };
         let resistors = resistors(site, readings.zone);
         let at_board = resistors.iter().find(|(at, _)| at.is_none());
         let branch = states.iter().filter_map(|state| run_of(state)).find(|run| loop_words::on_branch(site, *run));

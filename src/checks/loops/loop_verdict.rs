@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use crate::base::Id;
 use crate::calc::remedy::{self, Change};
-use crate::calc::{LoopReadings, State, StateReading, Verdict, network};
+use crate::calc::{LoopReadings, State, StateReading, Verdict, network, unseen};
 use crate::checks::Context;
 use crate::checks::loops::loop_known::{
     Known, is_alarm, is_fault, is_normal, is_unclear, is_unclear_fault, judged_by, known, margin_is_small,
@@ -196,7 +196,18 @@ fn causes(site: &Site, readings: &LoopReadings) -> Option<Vec<Cause>> {
         (supervised && !fitted, Cause::ResistorMissing),
     ];
     let built = chosen(built);
-    if built.is_empty() { by_readings(site, readings, &known, judged_by(&known)?) } else { Some(built) }
+    if !built.is_empty() {
+        return Some(built);
+    }
+    let judged = judged_by(&known).and_then(|sensing| by_readings(site, readings, &known, sensing));
+    Some(judged.unwrap_or_else(|| whatever_the_bands(site, readings, &known)))
+}
+
+/// What is wrong however the board reads: faults of cables that read as the loop at rest does.
+fn whatever_the_bands(site: &Site, readings: &LoopReadings, known: &Known<'_>) -> Vec<Cause> {
+    let unseen = if is_supervised(known.wiring) { unseen::of(readings) } else { Vec::new() };
+    let (existing, new): (Vec<_>, Vec<_>) = unseen.into_iter().partition(|unseen| site.is_existing(unseen.run));
+    if new.is_empty() { chosen([(!existing.is_empty(), Cause::ExistingUnseen)]) } else { vec![Cause::FaultNormal] }
 }
 
 fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing: &Sensing) -> Option<Vec<Cause>> {

@@ -170,6 +170,7 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
         Fault::Actuated(device, _) => format!("as with {} in alarm, its contact closed", Screen.device(site, device)),
         Fault::Leakage(ohms) => format!("as with a leak of about {} across the pair", Ohms(ohms)),
         Fault::InSeries(ohms) => format!("as with a bad joint or contact of about {}", Ohms(ohms)),
+        Fault::LeftIn(ohms) => format!("as with a resistor of {} that was left in the loop", Ohms(ohms)),
         Fault::Open => "as where a joint came apart or a resistor broke".to_owned(),
         Fault::OpenWithLeakage(ohms) => format!("as with an open loop and a leak of about {}", Ohms(ohms)),
         Fault::Resistor { fitted, preferred, .. } => {

@@ -16,6 +16,7 @@ checks! {
     output_overloaded,
     output_nearly_full,
     supply_below_minimum,
+    supply_at_guessed_size,
     supply_drop_large,
     supply_above_maximum,
     smoke_supply_unswitched,

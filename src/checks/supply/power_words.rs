@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
+use crate::calc::pair::carrier;
 use crate::calc::power::remedy::{self, Heavier, Move, Unit};
 use crate::calc::power::{Case, Consumer, Demand, Feeding, Load, Tree};
 use crate::checks::Context;
@@ -160,8 +161,13 @@ pub(crate) fn remedies(context: Context<'_>, feeding: &Feeding, branch: &Tree) -
         };
         format!("Join a free pair of {} to its supply: write {}", cables(context, &runs), list(&pairs, "or"))
     });
-    let heavier = remedy::heavier(site, branch)
-        .map(|Heavier { size, runs }| format!("Take conductors of {size} for {}", cables(context, &runs)));
+    let heavier = remedy::heavier(site, branch).map(|Heavier { size, runs }| {
+        let cables = cables(context, &runs);
+        match runs.iter().any(|run| site.is_existing(*run)) {
+            true => format!("Pull conductors of {size} in the place of {cables}"),
+            false => format!("Take conductors of {size} for {cables}"),
+        }
+    });
     let moved = best_move(context, feeding, branch, |_| true).map(|found| move_words(site, found));
     let shorter = remedy::shorter(site, branch)
         .map(|(run, length)| (run, words::rounded_down(length, site.lengths)))
@@ -172,6 +178,27 @@ pub(crate) fn remedies(context: Context<'_>, feeding: &Feeding, branch: &Tree) -
         });
     [doubled, heavier, moved, shorter].into_iter().flatten().collect()
 }
+
+/// ": nobody knows the size of cable `BELL-1`", of a fault that follows only from such a guess; empty where it follows from none.
+pub(crate) fn by_guess(context: Context<'_>, unknown: &[Id<Run>]) -> String {
+    if unknown.is_empty() {
+        return String::new();
+    }
+    format!(": nobody knows the size of {}", cables(context, unknown))
+}
+
+/// How such a size is found out: a remedy that comes before all others.
+pub(crate) fn to_measure(context: Context<'_>, unknown: &[Id<Run>]) -> Option<String> {
+    let site = context.site;
+    let kind = carrier(site, &site.runs[*unknown.first()?]).cable.as_ref()?.value;
+    let name = Screen.name(&site.cables[kind].name.value);
+    Some(format!(
+        "Measure the cable: with both its ends off, join its two conductors at the far end and read the ohms between them at the near end. Divide them by twice its length, and write that in cable type {name}, as in resistance=(ohm-per-kft)17"
+    ))
+}
+
+/// What is said of a fault that is one only with the thinnest conductors that are usual.
+pub(crate) const GUESSED: &str = "The cable may have any size. With the thinnest conductors that are usual this device gets too little, with the heaviest enough: the figures are those of the thinnest, and no fact. A meter tells.";
 
 /// How many things are tried on another output.
 const TRIED: usize = 12;

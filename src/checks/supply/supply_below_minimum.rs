@@ -1,26 +1,44 @@
 //! A device at the end of its cable with less than it works with.
 
+use crate::base::Id;
 use crate::calc::power::judge::Unfit;
+use crate::calc::power::remedy;
 use crate::calc::power::{Demand, Feeding, Supply, Wire};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
+use crate::model::Run;
 use crate::words::{self, Screen};
 
 check!("supply-below-minimum", Basis::Contradiction, "a device that gets less than its least voltage");
+
+/// What is said of devices that get too little whatever is guessed.
+const WHY: &str = "On battery the supply is low, in alarm every device takes its most, and in the heat copper has its greatest resistance: the volts that are then left do not carry this device. It fails in the one hour for which it hangs there.";
 
 /// How many more devices a finding names.
 const NAMED: usize = 6;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
+    report(context, &RULE, false, sink);
+}
+
+/// Reports the branches of which a device gets too little: those where that follows only from the guess of a cable's size
+/// (`guessed`), or the others.
+pub(crate) fn report(context: Context<'_>, rule: &'static Rule, guessed: bool, sink: &mut Sink) {
     for feeding in power_verdict::solved(context) {
         for branch in feeding.tree.branches() {
             let mut starved = feeding.starved(branch.clone());
             starved.retain(|unfit| power_verdict::fed_once(context.site, unfit.load.consumer));
             if let [worst, others @ ..] = starved.as_slice() {
-                let finding = finding(context, feeding, worst, others);
-                let remedies = power_words::remedies(context, feeding, &feeding.tree.only(&[branch]));
+                let part = feeding.tree.only(&[branch]);
+                let unknown = remedy::only_by_guess(context.site, &part);
+                if unknown.is_empty() == guessed {
+                    continue;
+                }
+                let finding = finding(context, (rule, &unknown), feeding, worst, others);
+                let measure = power_words::to_measure(context, &unknown).into_iter();
+                let remedies: Vec<String> = measure.chain(power_words::remedies(context, feeding, &part)).collect();
                 sink.push(power_words::helped(finding, &remedies, &without_remedy(feeding, worst)));
             }
         }
@@ -41,18 +59,26 @@ fn without_remedy(feeding: &Feeding, worst: &Unfit) -> String {
     }
 }
 
-fn finding(context: Context<'_>, feeding: &Feeding, worst: &Unfit, others: &[Unfit]) -> Diagnostic {
+fn finding(
+    context: Context<'_>,
+    (rule, unknown): (&'static Rule, &[Id<Run>]),
+    feeding: &Feeding,
+    worst: &Unfit,
+    others: &[Unfit],
+) -> Diagnostic {
     let site = context.site;
     let consumer = worst.load.consumer;
     let (who, when) = (Screen.consumer(site, consumer), words::case(worst.case));
     let (volts, min) = words::apart(worst.volts, worst.edge);
-    let title = format!("{who} gets {volts} {when}; it needs {min}");
-    let finding = Diagnostic::new(&RULE, power_words::span(site, consumer), title)
-        .here(format!("needs {min}, gets {volts}"))
-        .why("On battery the supply is low, in alarm every device takes its most, and in the heat copper has its greatest resistance: the volts that are then left do not carry this device. It fails in the one hour for which it hangs there.");
+    let gets = if unknown.is_empty() { "gets" } else { "may get" };
+    let title = format!("{who} {gets} {volts} {when}; it needs {min}{}", power_words::by_guess(context, unknown));
+    let why = if unknown.is_empty() { WHY } else { power_words::GUESSED };
+    let finding = Diagnostic::new(rule, power_words::span(site, consumer), title)
+        .here(format!("needs {min}, {gets} {volts}"))
+        .why(why);
     let finding = others.iter().take(NAMED).fold(finding, |finding, other| {
         let (volts, min) = words::apart(other.volts, other.edge);
-        finding.also(power_words::span(site, other.load.consumer), format!("needs {min}, gets {volts}"))
+        finding.also(power_words::span(site, other.load.consumer), format!("needs {min}, {gets} {volts}"))
     });
     let finding =
         others.iter().chain([worst]).fold(finding, |finding, one| about::consumer(site, one.load.consumer, finding));

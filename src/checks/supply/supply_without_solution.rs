@@ -2,11 +2,12 @@
 
 use std::ops::Range;
 
+use crate::calc::power::remedy;
 use crate::calc::power::{Case, Collapse, Demand, Feeding, Tree};
 use crate::checks::supply::power_verdict::{Stage, stage};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
-use crate::diag::{Basis, Diagnostic, Sink};
+use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::Take;
 use crate::quantity::{Amperes, Ohms, Volts, Watts};
 use crate::words::{self, Screen};
@@ -14,9 +15,15 @@ use crate::words::{self, Screen};
 check!("supply-without-solution", Basis::Contradiction, "more taken than a cable can carry at all");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
+    report(context, &RULE, false, sink);
+}
+
+/// Reports the supplies without a solution: those where that follows only from the guess of a cable's size (`guessed`), or the
+/// others.
+pub(crate) fn report(context: Context<'_>, rule: &'static Rule, guessed: bool, sink: &mut Sink) {
     for feeding in &context.power.feedings {
         if let Stage::Collapsed(case, collapse) = stage(context.site, feeding)
-            && let Some(finding) = finding(context, feeding, case, collapse)
+            && let Some(finding) = finding(context, (rule, guessed), feeding, case, collapse)
         {
             sink.push(finding);
         }
@@ -31,7 +38,13 @@ struct Asked {
     amperes: f64,
 }
 
-fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collapse) -> Option<Diagnostic> {
+fn finding(
+    context: Context<'_>,
+    (rule, guessed): (&'static Rule, bool),
+    feeding: &Feeding,
+    case: Case,
+    collapse: Collapse,
+) -> Option<Diagnostic> {
     let site = context.site;
     let tree = &feeding.tree;
     let volts = match case.supply {
@@ -39,6 +52,10 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
         crate::calc::power::Supply::Battery => feeding.battery_volts?,
     };
     let branch = tree.branches().into_iter().find(|branch| branch.contains(&collapse.node))?;
+    let unknown = remedy::only_by_guess(site, &tree.only(std::slice::from_ref(&branch)));
+    if unknown.is_empty() == guessed {
+        return None;
+    }
     // The place for which the reason is plainest.
     let worst = asked(tree, case, branch.clone())
         .into_iter()
@@ -51,9 +68,14 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
     let from = Screen.source(site, tree.source);
     let ohms = Ohms(worst.ohms);
     let finding = Diagnostic::new(
-        &RULE,
+        rule,
         power_words::span(site, load.consumer),
-        format!("the cable to {who} cannot carry what is taken {}", words::case(case)),
+        format!(
+            "the cable to {who} {} carry what is taken {}{}",
+            if guessed { "may not" } else { "cannot" },
+            words::case(case),
+            power_words::by_guess(context, &unknown)
+        ),
     )
     .here("no voltage is left here that would do")
     .also(power_words::source_span(site, tree.source), format!("{volts} {}", words::supply(case.supply)));
@@ -73,8 +95,10 @@ fn finding(context: Context<'_>, feeding: &Feeding, case: Case, collapse: Collap
             .figure(format!("{from}: {volts}; both conductors on the way at their hottest: {ohms}"))
             .figure(format!("asked for there and beyond: {}", Amperes(worst.amperes)))
     };
+    let finding = if guessed { finding.why(power_words::GUESSED) } else { finding };
     let part = tree.only(&[branch]);
-    let remedies = power_words::remedies(context, feeding, &part);
+    let measure = power_words::to_measure(context, &unknown).into_iter();
+    let remedies: Vec<String> = measure.chain(power_words::remedies(context, feeding, &part)).collect();
     let finding = about::consumer(site, load.consumer, finding);
     Some(power_words::helped(finding, &remedies, "Feed it from a board with a supply of its own that stands nearer."))
 }

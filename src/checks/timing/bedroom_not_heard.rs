@@ -10,7 +10,7 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Device, Room, Site};
 use crate::profiles::detectors::{PILLOW, PILLOW_LEVEL};
 use crate::profiles::timing::WALL_LOSS;
-use crate::quantity::{Decibels, print};
+use crate::quantity::print;
 use crate::words::Screen;
 
 check!(
@@ -37,9 +37,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
     }
     for ((sounder, _), rooms) in low {
-        let arrives = rooms
-            .iter()
-            .map(|(room, heard)| format!("{} in room {}", heard.level, Screen.name(&site.rooms[*room].name.value)));
+        let arrives = rooms.iter().map(|(room, heard)| {
+            format!("{} in room {}", sound::told(heard.level), Screen.name(&site.rooms[*room].name.value))
+        });
         let arrives = list(&arrives.collect::<Vec<_>>(), "and");
         let device = &site.devices[sounder];
         let alarm = rooms.iter().find_map(|(_, heard)| heard.alarm);
@@ -53,7 +53,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .figure(PILLOW.cited());
         let finding = rooms.iter().fold(finding, |finding, (room, heard)| {
             let room = &site.rooms[*room];
-            let finding = finding.also(room.name.span, format!("here it is {}", heard.level));
+            let finding = finding.also(room.name.span, format!("here it is {}", sound::told(heard.level)));
             finding.figure(format!("{}: {}", room.title, level(site, heard))).about(&room.name.value)
         });
         sink.push(finding);
@@ -63,7 +63,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// How the level comes about: "105 dBA at 10 ft − 10 dB to 31 ft − 2 × 20 dB (common practice) = 55 dBA".
 fn level(site: &Site, heard: &Heard) -> String {
     let length = |length| print::length(length, site.lengths);
-    let free = sound::free_field(heard.rated, heard.distance);
+    let free = sound::told(sound::free_field(heard.rated, heard.distance));
     let walls = match heard.walls {
         0 => String::new(),
         walls => format!(" − {walls} × {} dB for walls or closed doors ({})", WALL_LOSS.value, WALL_LOSS.source()),
@@ -73,6 +73,6 @@ fn level(site: &Site, heard: &Heard) -> String {
         heard.rated.level,
         length(heard.rated.at),
         length(heard.distance),
-        Decibels(heard.level.0)
+        sound::told(heard.level)
     )
 }

@@ -2,6 +2,7 @@
 
 checks! {
     detector_old,
+    detector_age_unknown,
     day_after_revision,
     permit_over,
 }

@@ -215,7 +215,8 @@ impl Lower<'_> {
                 .iter()
                 .filter(|item| matches!(item, Mounted::Feed(_) | Mounted::Hop(_)))
                 .count();
-            let unknown = reading.children.iter().any(named) || reading.all("feed").count() > fed;
+            let lost = matches!(self.site.runs[run].owner, Owner::Spare(_)) && self.site.runs[run].existing;
+            let unknown = lost || reading.children.iter().any(named) || reading.all("feed").count() > fed;
             if reading.all_whole() && !unknown {
                 held.unplaced.push(rules::run_without_place(reading));
             }

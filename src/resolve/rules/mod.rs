@@ -300,7 +300,7 @@ pub(crate) fn run_without_place(reading: &Reading) -> Diagnostic {
     Diagnostic::new(&RUN_WITHOUT_PLACE, reading.name_span, "this run ends nowhere")
         .here("no room=, and nothing on it that has a place")
         .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
-        .help("Add `room=`. Where a contact on a door or window is mounted here, say which with its on=.")
+        .help("Add `room=`. Where a contact on a door or window is mounted here, say which with its on=. The run of a `spare-cable` that was there before (existing=#true) needs none: its far end is not found then.")
 }
 
 /// A contact or detector directly in the braces of its loop, on an opening that is in another room than the board.

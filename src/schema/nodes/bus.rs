@@ -15,7 +15,7 @@ use super::zone::{EXISTING, RUN};
 /// `bus`
 pub(crate) static BUS: NodeSpec = NodeSpec {
     name: "bus",
-    doc: "A data bus with its supply: runs in the order in which the cable passes.",
+    doc: "A data bus with its supply: runs in the order in which the cable passes. It is taken for a differential one, as by TIA-485-A: two data conductors A and B, and a terminator across them at each end. Where a board's sheet tells of another kind, as one data line or clock and data against minus, no terminator is fitted, what is found of its terminators and bias is accepted, and the figures of the bus sheet do not hold.",
     arguments: &[argument("name", Kind::Name(Names::Bus), "the name that others refer to")],
     properties: &[
         property("board", Kind::Reference(Names::Board), "the board it starts at").required(),

@@ -26,7 +26,7 @@ pub(crate) static CABLE: NodeSpec = NodeSpec {
         property(
             "resistance",
             positive(&[LinearResistance]),
-            "the most that one conductor has at 20 °C, by its sheet; if left out, the standard's for its size and metal",
+            "the most that one conductor has at 20 °C, by its sheet, or as measured in a cable that was found; if left out, the standard's for its size and metal",
         ),
         property("box", positive(&[Length]), "how much comes in a box"),
     ],

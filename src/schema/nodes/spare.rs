@@ -8,7 +8,7 @@ use super::zone::RUN;
 /// `spare-cable`
 pub(crate) static SPARE_CABLE: NodeSpec = NodeSpec {
     name: "spare-cable",
-    doc: "A cable that was pulled for later: it lies coiled at both ends, and every conductor of it is free.",
+    doc: "A cable that was pulled for later: it lies coiled at both ends, and every conductor of it is free. When it is put to use, its run goes to what uses it, with existing=#true and the same type and room, and the node is taken out: the cable keeps its label. Where more than one cable or run could be meant, label= at the run says which.",
     arguments: &[argument("name", Kind::Name(Names::Spare), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "what it is kept for"),
@@ -21,7 +21,7 @@ pub(crate) static SPARE_CABLE: NodeSpec = NodeSpec {
 /// `run` of a spare cable
 pub(crate) static SPARE_RUN: NodeSpec = NodeSpec {
     name: "run",
-    doc: "A cable to the next place, where it lies coiled.",
+    doc: "A cable to the next place, where it lies coiled. One that was there before (existing=#true) may have no room=: then nobody knows where it ends, and the sheets say so.",
     arguments: &[argument("cable", Kind::Reference(Names::Cable), "the type of cable")],
     properties: RUN,
     children: &[at_most_once(&WAY), any(&SPARE_RUN), up_to(100, &RESERVE)],

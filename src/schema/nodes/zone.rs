@@ -140,7 +140,7 @@ pub(super) const MADE: PropertySpec = property(
 /// `detector` on a run
 pub(crate) static DETECTOR: NodeSpec = NodeSpec {
     name: "detector",
-    doc: "A detector mounted here. If it needs supply: from an output of the loop's board through this cable (supply=), or from a circuit that feeds it by name.",
+    doc: "A detector mounted here. If it needs supply: from an output of the loop's board through this cable (supply=), or from a circuit that feeds it by name. Each supply= takes a pair of its own; several devices that share one pair are fed by one circuit, whose runs go along= their cables.",
     arguments: &[argument("part", Kind::Reference(Names::Part), "the part it is")],
     properties: &[
         property("name", Kind::Name(Names::Device), "a name, for a circuit's feed"),

@@ -51,8 +51,7 @@ fn row(site: &Site, bedroom: &Bedroom) -> Row {
             row.rated = format!("{} at {}", rated.level, length(rated.at));
             row.distance = length(*distance);
             row.walls = walls.to_string();
-            // Down, never to the nearest: what is printed is there.
-            row.level = Decibels((level.0 + 1e-9).floor()).to_string();
+            row.level = sound::told(*level).to_string();
             row.low = level.0 < f64::from(PILLOW_LEVEL);
         }
         (None, Some(sounder), _) => {

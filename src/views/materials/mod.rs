@@ -18,6 +18,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::materials::cable::{Lot, Piece, lots};
+use crate::materials::goods;
 use crate::model::{Board, Site};
 use crate::profiles::stock;
 use crate::quantity::print;
@@ -73,6 +74,8 @@ struct Sheet {
     cables: Vec<Cut>,
     /// True where some box is assumed.
     assumed: bool,
+    /// True where resistors or jacks are taken to be there.
+    fitted: bool,
     /// The leads of transformers that are no cable.
     leads: Vec<String>,
     one_in: String,
@@ -139,6 +142,7 @@ fn view(compiled: &Compiled) -> Value {
         sums: sums.into_iter().collect(),
         cables: lots.iter().map(|lot| cut(site, lot)).collect(),
         assumed: lots.iter().any(|lot| lot.assumed),
+        fitted: goods::has_fitted_before(site),
         leads: leads(compiled),
         one_in: stock::ONE_IN.to_string(),
         resistors: stock::RESISTORS.to_string(),

@@ -7,14 +7,14 @@ use super::super::procedure;
 use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
 use super::place::{Places, Stage, When, in_room};
-use super::resistors::{alike, missing, values};
+use super::resistors::{alike, is_there, missing, values};
 use super::{Item, Keys, Sides, alone, aside, exchanged, fittings, isolating, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::diff::{Change, Handed, Kind, Subject, Thing};
 use crate::materials;
-use crate::model::{Board, BoardKind, Bus, Earth, Mounted, Room, Site};
+use crate::model::{Board, BoardKind, Bus, Earth, Mounted, Owner, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::{Fitted, FittedKind};
@@ -95,6 +95,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     strips::linked_otherwise(sides, places);
     fittings::transformers(sides, places);
     at_boards(sides, places);
+    exchanged::off_resistors(sides, places);
 }
 
 /// Adds the steps that take boards down. They come after all others that take something off in that place, for the board's
@@ -311,12 +312,23 @@ fn at_boards(sides: &Sides<'_>, places: &mut Places) {
         }
         let is = change.new.as_ref().zip(to).and_then(|((subject, _), board)| fitted(sides.new, subject, board));
         let stage = stage_of_fitting(is.is_some_and(Fitted::in_series));
+        let there = change.new.as_ref().and_then(|(s, _)| owner(new, s)).is_some_and(|of| is_there(sides, of, None));
         for (several, value) in alike(come) {
             let text = text(sides.new, &change.new, to, &value);
             let room = to.and_then(|board| new.boards[board].room);
+            if there {
+                places.add(new, room, "inspect", format!("{several}{text}: it is there"));
+                continue;
+            }
             places.add_at(stage, new, room, "fit", format!("{several}{text}"));
         }
     }
+}
+
+fn owner(site: &Site, subject: &Subject) -> Option<Owner> {
+    let zone = || site.zone_printed(&subject.key).map(|(id, _)| Owner::Zone(id));
+    let bus = || site.bus_named(&subject.key).map(|(id, _)| Owner::Bus(id));
+    if subject.kind == Kind::Bus { bus() } else { zone() }
 }
 
 /// The resistors and terminators at a board that goes up elsewhere or is exchanged: they are fitted there with the conductors that

@@ -3,7 +3,7 @@
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
 use super::place::{Found, Places, Stage, in_room};
-use super::{Sides, alone, cut, exchanged, landings, resistors, undone};
+use super::{Sides, alone, cut, exchanged, landings, other_ends, resistors, undone};
 use crate::base::Id;
 use crate::base::wording::as_seen;
 use crate::compiled::Compiled;
@@ -52,7 +52,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
     }
     resistors::steps(sides, places);
-    other_ends(sides, places);
+    other_ends::steps(sides, places);
     cut::steps(sides, places);
     landings::steps(sides, places);
 }
@@ -267,6 +267,12 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
         };
         return places.find(site, [end(near, &near_line), end(far, &far_line)]);
     }
+    if far.is_none() {
+        let text = format!(
+            "{label}, in the wall already ({kind}): its far end was not found; {label} on this end, {near_line}"
+        );
+        return places.add(site, near, "inspect", text);
+    }
     let found =
         format!("{label}, in the wall already ({kind}): identify both its ends with a meter before you cut or land it");
     let end = |room, line: &str| Found {
@@ -293,7 +299,7 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     if !at_far.is_empty() {
         places.add(site, far, "land", format!("{label}: {at_far}"));
     }
-    for room in [near, far] {
+    for room in [near, far].into_iter().filter(Option::is_some) {
         if !cable.spare.is_empty() {
             let parked = format!("{label}: park the spare {} on this end, marked", words::spare(site, cable));
             places.add(site, room, "land", parked);
@@ -473,28 +479,4 @@ pub(crate) fn landed_anew(sides: &Sides<'_>, run: Id<Run>) -> bool {
     let lands = |used: &ConductorUse| used.run == run && matches!(used.function, Function::LoopOut(_));
     let cable = sides.new.wiring.cable_of(run).filter(|cable| is_whole(sides, cable));
     cable.is_some_and(|cable| cable.conductors.iter().any(lands)) || sides.told.contains(&run)
-}
-
-/// The second line of the labels on cables that stay, where the other end is called otherwise now.
-fn other_ends(sides: &Sides<'_>, places: &mut Places) {
-    let site = &sides.new.site;
-    for is in &sides.new.wiring.cables {
-        let was = sides.old_keys.cable(sides.old, &is.label);
-        let Some(was) = was.filter(|_| !is_whole(sides, is)) else { continue };
-        let before = ends(&sides.old.site, &sides.old_labels, was);
-        let now = ends(site, &sides.new_labels, is);
-        let label = &is.label;
-        if before.near_line != now.near_line {
-            let text = format!(
-                "change the label of {label} at {}: {}, until now {}",
-                now.near_words, now.near_line, before.near_line
-            );
-            places.add(site, now.near, "label", text);
-        }
-        if before.far_line != now.far_line {
-            let text =
-                format!("change the label of {label} on this end: {}, until now {}", now.far_line, before.far_line);
-            places.add(site, now.far, "label", text);
-        }
-    }
 }

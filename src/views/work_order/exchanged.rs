@@ -101,6 +101,27 @@ pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>
     }
 }
 
+/// The conductors that were on the free lead of a resistor that comes out: without a step they would be on nothing.
+pub(super) fn off_resistors(sides: &Sides<'_>, places: &mut Places) {
+    let (old, new) = (sides.old, sides.new);
+    for (was, is) in staying(sides) {
+        for (used, end) in was.conductors.iter().flat_map(|used| [(used, End::Near), (used, End::Far)]) {
+            let now = is.conductors.iter().find(|other| other.position == used.position);
+            let before = used.points(end).iter().filter_map(Point::terminal);
+            let mut behind = before.filter(|(board, mark)| old.wiring.is_behind_resistor(used.function, *board, mark));
+            let (Some((had, from)), Some(now)) = (behind.next(), now) else { continue };
+            let Some((board, mark)) = now.points(end).iter().find_map(Point::terminal) else { continue };
+            let stays = sides.board_before(board) == Some(had) && from == mark;
+            if stays && !sides.exchanged.has(board, false) && !new.wiring.is_behind_resistor(now.function, board, mark)
+            {
+                let what = words::conductor_mark(&new.site, is, now.position);
+                let text = format!("{} at {}: {what} on {mark}", is.label, Paper.board(&new.site, board));
+                places.add(&new.site, new.site.boards[board].room, "land", text);
+            }
+        }
+    }
+}
+
 /// The sounders on a strip that stays while the board that feeds it is exchanged: they are off it until the walk-test.
 pub(super) fn sounders_off(sides: &Sides<'_>, head: Id<Board>, places: &mut Places) {
     let site = &sides.new.site;

@@ -23,6 +23,7 @@ mod landings;
 mod measure;
 mod network;
 mod opened;
+mod other_ends;
 mod place;
 mod program;
 mod resistors;

@@ -8,6 +8,8 @@ use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
+use crate::diff::Kind;
+use crate::materials::goods;
 use crate::model::{Mounted, Owner, Run, Site};
 use crate::quantity::Resistance;
 use crate::record::Names;
@@ -93,8 +95,26 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
         let text = resistor(sides.new, is, value);
         let when =
             if had.contains(value) { after_it_is_down((old, old_room), (new, room), places) } else { String::new() };
-        places.add(new, room, "fit", format!("{several}{text}{when}"));
+        if is_there(sides, new.runs[run].owner, Some(run)) {
+            places.add(new, room, "inspect", format!("{several}{text}: it is there"));
+        } else {
+            places.add(new, room, "fit", format!("{several}{text}{when}"));
+        }
     }
+}
+
+/// Whether what is fitted at the end of a run, or at the board of a loop or bus, was in the house before, and the old revision
+/// knew nothing of it: it is looked at where it is.
+pub(super) fn is_there(sides: &Sides<'_>, owner: Owner, run: Option<Id<Run>>) -> bool {
+    let (site, wiring) = (&sides.new.site, &sides.new.wiring);
+    let is_known = |run: Id<Run>| {
+        wiring.cable_of(run).is_some_and(|cable| {
+            let was = sides.name_before(Kind::Cable, &cable.label);
+            sides.old_keys.cables.contains_key(&was) || sides.old.wiring.dead.iter().any(|dead| dead.label == was)
+        })
+    };
+    let runs: Vec<Id<Run>> = run.map_or_else(|| site.runs_of(owner).map(|(run, _)| run).collect(), |run| vec![run]);
+    goods::fitted_before(site, owner, run) && !runs.into_iter().any(is_known)
 }
 
 /// Whether a run of the old site and one of the new site belong to the same thing.

@@ -6,12 +6,15 @@ use super::Sides;
 use super::boards::after_it_is_down;
 use super::cables::{ends, is_whole, landed_at};
 use super::place::{Places, in_room};
+use super::resistors::is_there;
 use crate::base::Id;
 use crate::base::wording::capital;
 use crate::diff::Kind;
 use crate::materials::goods::{Goods, is_bought};
 use crate::model::{Communicator, Owner, Room, Run, Site};
+use crate::profiles::connectors::BARS;
 use crate::register::End;
+use crate::terms::JackKind;
 
 /// Adds the steps of every jack and powered device that is new, gone, exchanged or somewhere else.
 pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
@@ -19,9 +22,10 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     for change in sides.changes(Kind::Communicator).filter(|change| change.new.is_none()) {
         let way = change.old.as_ref().and_then(|(subject, _)| old.communicator_named(&subject.key));
         if let Some((id, way)) = way {
-            let gone =
-                |(title, at): (String, At)| places.add(old, at.room, "remove", format!("{title} of {}", way.title));
-            things(old, id).into_iter().for_each(gone);
+            for (title, at) in things(old, id) {
+                let phones = phones_stay(way, &title);
+                places.add(old, at.room, "remove", format!("{title} of {}{phones}", way.title));
+            }
         }
     }
     for (is, way) in new.communicators.entries() {
@@ -36,7 +40,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 None => fresh.push((title, at, None)),
                 Some(had) if is_landed(sides, at) && in_room(old, had.room) != in_room(new, at.room) => {
                     let to = in_room(new, at.room);
-                    let text = format!("{title} of {}: take it down; it goes up again{to}", way.title);
+                    let phones = was.map(|(_, was)| phones_stay(was, title)).unwrap_or_default();
+                    let text = format!("{title} of {}: take it down; it goes up again{to}{phones}", way.title);
                     places.add(old, had.room, "remove", text);
                     let when = after_it_is_down((old, had.room), (new, at.room), places);
                     fresh.push((title, at, Some(when)));
@@ -45,16 +50,32 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             }
         }
         for (title, at) in &before {
-            places.add(old, at.room, "remove", format!("{title} of {}", way.title));
+            let phones = was.map(|(_, was)| phones_stay(was, title)).unwrap_or_default();
+            places.add(old, at.room, "remove", format!("{title} of {}{phones}", way.title));
         }
         for (title, at, moved) in fresh {
             let is_moved = moved.is_some();
+            let is_jack = new.communicators[is].jack.is_some_and(|jack| Goods::Jack(jack).title() == *title);
+            if was.is_none() && is_jack && is_there(sides, Owner::Communicator(is), at.run) {
+                places.add(new, at.room, "inspect", format!("{title} of {}: it is there", way.title));
+                continue;
+            }
             places.mount(new, at.room, format!("{title} of {}", way.title), moved.unwrap_or_default().into());
             if was.is_some() && !is_moved {
                 back_on(sides, at, before.is_empty(), places);
             }
         }
     }
+}
+
+/// What is joined where the jack comes out through which the line reaches the house phones: nothing else joins the two pairs.
+fn phones_stay(way: &Communicator, title: &str) -> String {
+    if way.jack != Some(JackKind::LineSeizure) || title != Goods::Jack(JackKind::LineSeizure).title() {
+        return String::new();
+    }
+    format!(
+        "; the line from the street reaches the house phones only through it: join the house wires that were on its positions {BARS}, with connectors for telephone wire. Or leave it in place with no plug in it: its bars join them"
+    )
 }
 
 /// Where something stands: at the end of a run, where the spec has one.
