@@ -53,6 +53,7 @@ pub(crate) fn pairs(old: &Facts, new: &Facts, apart: &Apart) -> BTreeMap<Subject
     for subject in old.keys().filter(|subject| new.contains_key(subject) && !taken.contains(subject)) {
         pairs.entry(subject.clone()).or_insert_with(|| subject.clone());
     }
+    pairs.extend(joined_rooms(old, new, &pairs));
     let (users, newer_users) = (referrers(old), referrers(new));
     loop {
         let before = pairs.len();
@@ -100,6 +101,27 @@ fn in_one_place(old: &Facts, new: &Facts) -> BTreeMap<Subject, Subject> {
         }
     }
     found
+}
+
+/// Rooms that are no more, each with the room that has all its doors and windows now: no opening moves, so the wall between them
+/// was taken out, or the room has another name. What hung in it hangs there.
+fn joined_rooms(old: &Facts, new: &Facts, pairs: &BTreeMap<Subject, Subject>) -> Vec<(Subject, Subject)> {
+    let room_of = |thing: &Thing| match thing.fields.get(nested::ROOM)?.as_slice() {
+        [Atom::Thing(room)] => Some(room.clone()),
+        _ => None,
+    };
+    let mut now: BTreeMap<Subject, BTreeSet<Option<Subject>>> = BTreeMap::new();
+    for (subject, thing) in old.iter().filter(|(subject, _)| subject.kind == Kind::Opening) {
+        if let Some(was) = room_of(thing).filter(|was| !pairs.contains_key(was)) {
+            let is = pairs.get(subject).and_then(|is| new.get(is)).and_then(room_of);
+            now.entry(was).or_default().insert(is);
+        }
+    }
+    let only = |(was, rooms): (Subject, BTreeSet<Option<Subject>>)| match Vec::from_iter(rooms).as_slice() {
+        [Some(is)] => Some((was, is.clone())),
+        _ => None,
+    };
+    now.into_iter().filter_map(only).collect()
 }
 
 /// In what two things must agree to be one: the fields that count, strictest first.

@@ -138,7 +138,8 @@ impl Ends {
             for end in [End::Far, End::Near] {
                 let places = cable.conductors.iter().map(|used| used.place(site, cable, end));
                 let places: BTreeSet<Place> = places.chain([cable.place(site, end)]).collect();
-                for place in places {
+                // A far end that was not found is in no place where anything is done to it.
+                for place in places.into_iter().filter(|place| end == End::Near || *place != Place::Room(None)) {
                     ends.entry(place).or_default().push((&cable.label, at_end(compiled, cable, end, place)));
                 }
             }

@@ -217,7 +217,25 @@ fn a_resistor_at_the_board_that_was_not_measured_is_thought_of() {
         let found = diagnose::diagnose(&site, &readings, None, Measured::Ohms(4.8)).unwrap();
         let is_it = |fault: &&Fault| matches!(fault, Fault::LeftOut { position: 0, fitted: 4700.0 });
         assert_eq!(found.faults.iter().filter(is_it).count(), wanted, "{found:?}");
+        // No leak of a cable behind a resistor gives less than that has.
+        let leaks = found.faults.iter().any(|fault| matches!(fault, Fault::Leakage(_)));
+        assert!(!(leaks && wanted == 1), "{found:?}");
     }
+}
+
+/// A worn contact and a resistor that was left: one fault explains either where the spec has no resistor.
+#[test]
+fn a_loop_without_resistor_has_a_worn_contact_or_a_resistor_that_was_left() {
+    let plain = spec().replace(
+        "loop \"end-of-line\" board=\"main\" {\nrun \"thin\" length=(m)30",
+        "loop \"normally-closed\" board=\"main\" {\nrun \"thin\" length=(m)30",
+    );
+    let site = site(&plain.replace(" resistor \"4k7\";", ""));
+    let readings = loops::of_zone(&site, zones(&site)[1]).unwrap();
+    let told = |ohms| diagnose::diagnose(&site, &readings, None, Measured::Ohms(ohms)).unwrap().faults;
+    assert!(matches!(told(52.0).as_slice(), [Fault::InSeries(_), Fault::OpenWithLeakage(_)]), "{:?}", told(52.0));
+    assert!(told(2205.0).contains(&Fault::LeftIn(2200.0)), "{:?}", told(2205.0));
+    assert!(matches!(told(3e4).as_slice(), [Fault::OpenWithLeakage(_)]), "{:?}", told(3e4));
 }
 
 #[test]

@@ -18,6 +18,7 @@ mod mounted;
 mod naughty;
 mod older;
 mod order_boards;
+mod order_found;
 mod order_minimal;
 mod order_of_steps;
 mod order_remodel;

@@ -5,10 +5,10 @@ use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
 use super::sites::{markdown, site_after};
 
-const HEADER: &str = include_str!("../pages/header.kdl");
+pub(super) const HEADER: &str = include_str!("../pages/header.kdl");
 
 /// Rooms, openings and parts for all of these, beside those of the examples.
-const HOUSE: &str = r#"
+pub(super) const HOUSE: &str = r#"
 level "up" title="Upstairs" storey=1 {
     room "hall" title="Hall" { window "w1" title="Window one"; window "w2" title="Window two"; }
     room "attic" title="Attic" { window "w3" title="Attic window"; }
@@ -28,28 +28,28 @@ cable "six" title="Six" conductors=6 size=(AWG)22 { conductor "RD"; conductor "B
 cable "net" title="Network" conductors=8 size=(AWG)24 { conductor "BU"; conductor "WHBU"; conductor "OG"; conductor "WHOG"; conductor "GN"; conductor "WHGN"; conductor "BN"; conductor "WHBN"; }
 "#;
 
-fn zone(number: u32, path: &str) -> String {
+pub(super) fn zone(number: u32, path: &str) -> String {
     format!(
         "zone {number} \"Zone {number}\" type=\"perimeter\" area=\"all\" {{ loop \"end-of-line\" board=\"board-a\" {{ {path} }} }}\n"
     )
 }
 
 /// The work order from one text to the next, the second after the first one's register; `part` is the panel's in the second.
-fn kept(old: &str, (new, part): (&str, &str)) -> WorkOrder {
+pub(super) fn kept(old: &str, (new, part): (&str, &str)) -> WorkOrder {
     let (old, register) = site_after(&format!("{HEADER}{HOUSE}{old}"), &Register::default());
     let header = HEADER.replace("part=\"control-a\"", &format!("part=\"{part}\""));
     WorkOrder::of(&Sides::of(&old, &site_after(&format!("{header}{HOUSE}{new}"), &register).0), &Remarks::default())
 }
 
 /// What is bought, and the steps at the places and of the walk-test, in their order.
-fn said(order: &WorkOrder) -> String {
+pub(super) fn said(order: &WorkOrder) -> String {
     let bought = order.buy.iter().map(|item| format!("buy: {} {}", item.count, item.what));
     let steps = order.places.iter().flat_map(|place| &place.steps).chain(&order.walk).chain(&order.paper);
     bought.chain(steps.map(|step| format!("{}: {}", step.kind, step.text))).collect::<Vec<_>>().join("\n")
 }
 
 /// What must be said, in this order.
-fn in_order(said: &str, wanted: &[&str]) {
+pub(super) fn in_order(said: &str, wanted: &[&str]) {
     let mut rest = said;
     for words in wanted {
         let Some((_, after)) = rest.split_once(words) else { panic!("{words} in its place in:\n{said}") };

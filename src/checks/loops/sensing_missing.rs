@@ -28,7 +28,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let span = sensing.map_or(part.name.span, place);
             let finding = Diagnostic::new(&RULE, span, format!("how part `{}` reads a loop is not known", part.name.value))
                 .here(format!("without {}", list(&lacks, "and")))
-                .why(format!("{} can be calculated in ohms only: what a meter shows with the leads off. Whether the board takes that for normal, for an alarm or for a fault cannot be said, and no alarm or cable fault is checked.", count(loops, "loop", None)))
+                .why(format!("{} can be calculated in ohms only: what a meter shows with the leads off. Whether the board takes that for normal, for an alarm or for a fault cannot be said: no alarm is checked, and of cable faults only those that read as the loop at rest does.", count(loops, "loop", None)))
                 .help(format!("Give the part its `sensing`. Look in the sheet for {}.", list(&lacks, "and")))
                 .about(&part.name.value);
             sink.push(finding);

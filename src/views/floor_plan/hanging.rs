@@ -140,7 +140,9 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
             leaving: leaves,
         }
     }));
-    let bare = ends.bare.into_iter().map(|(run, name, met)| {
+    // An end that was never found hangs nowhere.
+    let bare = ends.bare.into_iter().filter(|(run, ..)| site.runs[*run].room.is_some());
+    let bare = bare.map(|(run, name, met)| {
         let is_joint = site.runs_after(run).next().is_some();
         let sign = if is_joint { Sign::Joint } else { Sign::End };
         (run, sign, bare_title(site, run, name, is_joint), met)

@@ -1,0 +1,105 @@
+//! What a work order says of what was in the house before: resistors that move, jacks that come out, spare cables that are put to
+//! use, rooms that become one.
+
+use loopwright::register::Register;
+
+use super::order_remodel::{HEADER, HOUSE, in_order, kept, said, zone};
+use super::sites::{markdown, site_after};
+
+/// A contact at the end of a cable that was there before.
+fn found(end: &str, rest: &str) -> String {
+    zone(
+        1,
+        &format!(
+            "run \"pair\" length=(ft)20 existing=#true {{ contact \"reed\" on=\"w1\" existing=#true; {end}}}; {rest}"
+        ),
+    )
+}
+
+const RESISTOR: &str = "resistor \"2k2\"; ";
+
+#[test]
+fn a_resistor_that_leaves_the_board_leaves_its_conductor_landed() {
+    let (old, new) = (found("", RESISTOR), found(RESISTOR, ""));
+    let there = said(&kept(&old, (&new, "control-a")));
+    in_order(
+        &there,
+        &["buy: 1 Resistor", "if sound", "remove: Resistor", "at board-a, in series", "land: Z1 at board-a: BK on I1"],
+    );
+    // Another board gets the resistor of the first one.
+    let other = said(&kept(&old, (&old, "control-z")));
+    in_order(
+        &other,
+        &["buy: 1 Other board", "buy: 1 Resistor", "of those that are taken down, if sound", "fit: Resistor"],
+    );
+}
+
+#[test]
+fn what_was_fitted_before_is_neither_bought_nor_fitted() {
+    let text = format!(
+        "{}communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\" {{ run \"quad\" length=(ft)20 room=\"attic\" existing=#true }}\n",
+        found("", RESISTOR)
+    );
+    let header = HEADER.replace("room=\"lobby\" {", "room=\"lobby\" existing=#true {");
+    let (site, _) = site_after(&format!("{header}{HOUSE}{text}"), &Register::default());
+    let (materials, order) = (markdown(&site, "materials"), markdown(&site, "installation-order"));
+    assert!(!materials.contains("Resistor 2k2") && !materials.contains("| Telephone jack"), "{materials}");
+    assert!(!order.contains("*fit*") && !order.contains("*mount* Telephone jack"), "{order}");
+    // What a change adds to it is brought.
+    let more = said(&kept("", (&found(RESISTOR, ""), "control-a")));
+    assert!(!more.contains("buy: 1 Resistor"), "{more}");
+    let more = said(&kept(&found("", ""), (&found(RESISTOR, ""), "control-a")));
+    assert!(more.contains("buy: 1 Resistor"), "{more}");
+}
+
+#[test]
+fn a_jack_that_comes_out_leaves_the_house_phones_on_the_line() {
+    let line = "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\" { run \"quad\" length=(ft)20 room=\"attic\" existing=#true }\n";
+    let now = found(RESISTOR, "");
+    let order = said(&kept(&format!("{now}{line}"), (&now, "control-a")));
+    in_order(&order, &["remove: Telephone jack", "join the house wires that were on its positions 4 to 1 and 5 to 8"]);
+}
+
+#[test]
+fn a_spare_cable_that_is_put_to_use_is_the_same_cable() {
+    let spare = "spare-cable \"coil\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"hall\" existing=#true }\n";
+    let order = said(&kept(spare, (&found(RESISTOR, ""), "control-a")));
+    in_order(&order, &["buy: 1 Resistor", "land: COIL-1 BK: to board-a, terminal I1"]);
+    assert!(!order.contains("DEAD") && !order.contains("find:"), "{order}");
+}
+
+#[test]
+fn what_hung_in_a_room_that_is_joined_to_another_stays_where_it_is() {
+    let house = |rooms: &str, room: &str| {
+        format!(
+            "level \"top\" title=\"Top\" storey=2 {{ {rooms} }}\n{}",
+            zone(
+                2,
+                &format!(
+                    "run \"quad\" length=(ft)20 room=\"{room}\" {{ detector \"motion\" title=\"M\" supply=\"aux\"; resistor \"2k2\" }}"
+                )
+            )
+        )
+    };
+    let old = house("room \"a\" title=\"A\" { window \"wa\"; }; room \"b\" title=\"B\" { window \"wb\"; }", "a");
+    let new = house("room \"b\" title=\"B\" { window \"wa\"; window \"wb\"; }", "b");
+    let order = said(&kept(&old, (&new, "control-a")));
+    assert!(!order.contains("take it down") && !order.contains("mount:") && !order.contains("remove:"), "{order}");
+}
+
+#[test]
+fn conductors_of_one_colour_are_told_by_number_and_an_end_that_was_lost_is_nowhere() {
+    let text = format!(
+        "cable \"white\" title=\"All white\" conductors=4 size=(AWG)22 {{ conductor \"WH\"; conductor \"WH\"; conductor \"WH\"; conductor \"BK\"; }}\n{}spare-cable \"lost\" board=\"board-a\" {{ run \"pair\" length=(ft)20 existing=#true }}\n",
+        zone(
+            1,
+            "run \"white\" length=(ft)20 room=\"hall\" existing=#true { detector \"motion\" title=\"M\" supply=\"aux\"; resistor \"2k2\" }"
+        )
+    );
+    let (site, _) = site_after(&format!("{HEADER}{HOUSE}{text}"), &Register::default());
+    let order = markdown(&site, "installation-order");
+    assert!(order.contains("WH no. 1 on A+, WH no. 2 on A-, WH no. 3 on I1, BK on R1"), "{order}");
+    assert!(order.contains("LOST-1, in the wall already (22 AWG pair, CL2R): its far end was not found"), "{order}");
+    let schedule = markdown(&site, "terminal-schedule");
+    assert_eq!(schedule.matches("LOST-1").count(), 1, "only its end at the board: {schedule}");
+}
