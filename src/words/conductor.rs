@@ -3,7 +3,7 @@
 use super::Medium::{self, Screen};
 use super::pins;
 use crate::base::Id;
-use crate::model::{Conductor, Owner, Run, Site};
+use crate::model::{Owner, Run, Site};
 use crate::profiles::connectors;
 use crate::quantity::{Colour, print};
 use crate::register::{Cable, ConductorUse, DeadCable, DeadConductor, Function, Wiring};
@@ -40,22 +40,10 @@ pub(crate) fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colo
     site.cables[cable.kind].conductors.get(position).map(|conductor| conductor.colour.value)
 }
 
-/// "RD red", or "no. 3" where the cable type gives no colours; "WH white no. 2" where another conductor has the same colour.
+/// "RD red", or "no. 3" where the cable type gives no colours; "WH no. 2 white" where another conductor has the same colour.
 pub(crate) fn conductor(site: &Site, cable: &Cable, position: usize) -> String {
-    let said = colour(site, cable, position).map(|colour| format!("{} {}", colour.code(), colour.name()));
-    marked(site, cable, position, said)
-}
-
-/// What is said of a conductor's colour, with its number where that tells no conductor alone: both its ends are marked by it.
-fn marked(site: &Site, cable: &Cable, position: usize, said: Option<String>) -> String {
-    let number = format!("no. {}", position + 1);
-    let all = &site.cables[cable.kind].conductors;
-    let is_same = |other: &Conductor| Some(other.colour.value) == colour(site, cable, position);
-    match said {
-        None => number,
-        Some(said) if all.iter().filter(|other| is_same(other)).count() > 1 => format!("{said} {number}"),
-        Some(said) => said,
-    }
+    let mark = conductor_mark(site, cable, position);
+    colour(site, cable, position).map_or(mark.clone(), |colour| format!("{mark} {}", colour.name()))
 }
 
 /// What a conductor is joined to, with how: "joined to Z20: RD red (crimped)".
@@ -66,9 +54,18 @@ pub(crate) fn joined_by(joined_to: String, how: Option<Joining>) -> String {
     }
 }
 
-/// "RD", or "no. 3", or "WH no. 2": the conductor in the middle of a sentence.
+/// "RD", or "no. 3": the conductor in the middle of a sentence. "WH no. 2" where a colour tells none alone: both ends of each are
+/// marked by its number.
 pub(crate) fn conductor_mark(site: &Site, cable: &Cable, position: usize) -> String {
-    marked(site, cable, position, colour(site, cable, position).map(Colour::code))
+    let number = format!("no. {}", position + 1);
+    let all = &site.cables[cable.kind].conductors;
+    match colour(site, cable, position) {
+        None => number,
+        Some(colour) if all.iter().filter(|other| other.colour.value == colour).count() > 1 => {
+            format!("{} {number}", colour.code())
+        }
+        Some(colour) => colour.code(),
+    }
 }
 
 /// A conductor in use with its cable's label: "Z7: RD red".

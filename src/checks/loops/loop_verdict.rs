@@ -205,7 +205,7 @@ fn causes(site: &Site, readings: &LoopReadings) -> Option<Vec<Cause>> {
 
 /// What is wrong however the board reads: faults of cables that read as the loop at rest does.
 fn whatever_the_bands(site: &Site, readings: &LoopReadings, known: &Known<'_>) -> Vec<Cause> {
-    let unseen = if is_supervised(known.wiring) { unseen::of(readings) } else { Vec::new() };
+    let unseen = if known.wiring.is_supervised() { unseen::of(readings) } else { Vec::new() };
     let (existing, new): (Vec<_>, Vec<_>) = unseen.into_iter().partition(|unseen| site.is_existing(unseen.run));
     if new.is_empty() { chosen([(!existing.is_empty(), Cause::ExistingUnseen)]) } else { vec![Cause::FaultNormal] }
 }

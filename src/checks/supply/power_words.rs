@@ -163,9 +163,10 @@ pub(crate) fn remedies(context: Context<'_>, feeding: &Feeding, branch: &Tree) -
     });
     let heavier = remedy::heavier(site, branch).map(|Heavier { size, runs }| {
         let cables = cables(context, &runs);
-        match runs.iter().any(|run| site.is_existing(*run)) {
-            true => format!("Pull conductors of {size} in the place of {cables}"),
-            false => format!("Take conductors of {size} for {cables}"),
+        if runs.iter().any(|run| site.is_existing(*run)) {
+            format!("Pull conductors of {size} in the place of {cables}")
+        } else {
+            format!("Take conductors of {size} for {cables}")
         }
     });
     let moved = best_move(context, feeding, branch, |_| true).map(|found| move_words(site, found));

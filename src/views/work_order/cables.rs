@@ -299,7 +299,8 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     if !at_far.is_empty() {
         places.add(site, far, "land", format!("{label}: {at_far}"));
     }
-    for room in [near, far].into_iter().filter(Option::is_some) {
+    // An end that was not found is parked nowhere.
+    for room in [near, far].into_iter().flatten().map(Some) {
         if !cable.spare.is_empty() {
             let parked = format!("{label}: park the spare {} on this end, marked", words::spare(site, cable));
             places.add(site, room, "land", parked);
