@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use super::diagnose::{self, Diagnosis, Fault, Measured as Value};
 use super::loops::{LoopReadings, StateReading};
-use super::meter::{fits, shown_by_a_meter, tolerance, volts_shown_by_a_meter};
+use super::meter::{fits, shown_of, tolerance, volts_shown_by_a_meter};
 use super::power::{Consumer, Demand, Feeding, Power, Supply, own_supply};
 use super::spread::Spread;
 use super::state::State;
@@ -21,9 +21,6 @@ use crate::terms::Seen;
 
 /// Volts by which a supply on mains may differ from its sheet, where that gives no tolerance: common practice.
 const SUPPLY_VOLTS: f64 = 0.5;
-/// Volts of a charged cell on float, from and to (maker handbooks, from memory), widened as a meter in a warm or cold
-/// house needs it.
-const FLOAT_OF_CELL: (f64, f64) = (2.20, 2.35);
 
 /// Volts under which what is off at rest was not read in alarm.
 const OFF: f64 = 1.0;
@@ -67,8 +64,9 @@ pub(crate) struct JudgedLoop<'s> {
     pub(crate) value: Value,
     /// Where the value stands.
     pub(crate) span: Span,
-    /// What was expected: what a meter may show, so that whatever lies in it fits.
-    pub(crate) expected: Option<Spread>,
+    /// What was expected: the ranges of what a meter may show, so that whatever lies in one of them fits; none where nothing
+    /// was.
+    pub(crate) expected: Vec<Spread>,
     /// The value of the time before, in the same unit.
     pub(crate) before: Option<Earlier>,
     /// True where there is none of a later day.
@@ -133,15 +131,13 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
             let volts = written.volts.as_ref().map(|volts| (Value::Volts(volts.value.0), volts.value.0, volts.span));
             for (value, number, span) in ohms.into_iter().chain(volts) {
                 let in_ohms = matches!(value, Value::Ohms(_));
-                let calculated = states.as_deref().and_then(|states| hull(states, in_ohms));
+                let expected = states.as_deref().map(|states| expected(states, in_ohms)).unwrap_or_default();
                 let of = written.of.as_ref().map(|of| of.value.as_str());
                 let key = (written.zone.value, written.state, of, in_ohms);
                 let before = last.get(&key).copied();
                 taken.entry(key).and_modify(|value| *value = None).or_insert(Some((measured.date.value, number)));
                 let date = measured.date.value;
-                let verdict = calculated
-                    .map_or(Verdict::Unknown, |calculated| judge(number, calculated, earlier(before, date), in_ohms));
-                let expected = calculated.map(|calculated| shown_by_a_meter(calculated, in_ohms));
+                let verdict = judge(number, &expected, earlier(before, date), in_ohms);
                 let beside = match (agree, right_off) {
                     (true, _) => Beside::Agrees,
                     (false, true) => Beside::RightOff,
@@ -263,8 +259,9 @@ pub(crate) fn is_about(site: &Site, written: &MeasuredLoop, device: Id<Device>) 
     written.of.as_ref().is_none_or(|of| [opening, own].contains(&Some(of.value.as_str())))
 }
 
-fn hull(states: &[&StateReading], in_ohms: bool) -> Option<Spread> {
-    states.iter().filter_map(|state| if in_ohms { Some(state.ohms) } else { state.volts }).reduce(Spread::hull)
+fn expected(states: &[&StateReading], in_ohms: bool) -> Vec<Spread> {
+    let of = |state: &&StateReading| if in_ohms { Some(state.ohms) } else { state.volts };
+    shown_of(&states.iter().filter_map(of).collect::<Vec<_>>(), in_ohms)
 }
 
 /// The time before, where that was on another day: two readings of one day are no drift.
@@ -272,15 +269,15 @@ fn earlier(before: Option<Earlier>, date: jiff::civil::Date) -> Option<Earlier> 
     before.filter(|(before, _)| *before < date)
 }
 
-fn judge(value: f64, calculated: Spread, before: Option<Earlier>, in_ohms: bool) -> Verdict {
-    if !fits(value, calculated, in_ohms) {
-        return Verdict::Outside;
-    }
+/// Holds a value against the ranges of what a meter may show.
+fn judge(value: f64, expected: &[Spread], before: Option<Earlier>, in_ohms: bool) -> Verdict {
+    let holds = |range: &&Spread, value: f64| (range.least..=range.greatest).contains(&value);
+    let Some(range) = expected.iter().find(|range| holds(range, value)) else {
+        return if expected.is_empty() { Verdict::Unknown } else { Verdict::Outside };
+    };
     let wrong = |value| tolerance(value, in_ohms);
     match before {
-        Some((_, before))
-            if fits(before, calculated, in_ohms) && (value - before).abs() > wrong(value) + wrong(before) =>
-        {
+        Some((_, before)) if holds(&range, before) && (value - before).abs() > wrong(value) + wrong(before) => {
             Verdict::Drifting
         }
         _ => Verdict::Within,
@@ -300,17 +297,10 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
                 if battery { float(site, &name.value) } else { read_at(site, power, &name.value, volts.value) };
             let date = measured.date.value;
             let before = last.insert((battery, name.value.as_str()), (date, volts.value.0));
-            let verdict = match calculated {
-                None => Verdict::Unknown,
-                Some((least, greatest)) => judge(
-                    volts.value.0,
-                    Spread { least: least.0, nominal: least.0, greatest: greatest.0 },
-                    earlier(before, date),
-                    false,
-                ),
-            };
-            let (span, volts) = (volts.span, volts.value);
             let expected = calculated.map(volts_shown_by_a_meter);
+            let range = expected.map(|(least, most)| Spread { least: least.0, nominal: least.0, greatest: most.0 });
+            let verdict = judge(volts.value.0, range.as_slice(), earlier(before, date), false);
+            let (span, volts) = (volts.span, volts.value);
             let (name, last) = (name.value.as_str(), true);
             judged.push(JudgedSupply { date, name, battery, span, volts, expected, before, last, verdict });
         }
@@ -325,8 +315,7 @@ pub(crate) fn supplies<'s>(site: &'s Site, power: &Power) -> Vec<JudgedSupply<'s
 pub(crate) fn float(site: &Site, name: &str) -> Option<(Volts, Volts)> {
     let (id, board) = site.board_named(name)?;
     board.battery.as_ref()?;
-    let cells = own_supply::cells(site.part_of(id)?);
-    Some((Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1)))
+    Some(own_supply::float(site.part_of(id)?))
 }
 
 /// What a device or board gets on mains at rest; `None` where it is off then, or not known.
@@ -387,13 +376,24 @@ pub(crate) fn ohms(value: Value) -> Option<Ohms> {
 mod tests {
     use super::*;
 
+    /// A loop with contacts of both forms: one shorts it, the other opens it, and at rest it is between.
+    #[test]
+    fn what_is_read_at_rest_is_no_alarm() {
+        let rest = Spread { least: 2.4, nominal: 2.5, greatest: 2.6 };
+        let alarms = shown_of(&[Spread::exact(0.0), Spread::exact(5.0)], false);
+        for (value, verdict) in [(0.01, Verdict::Within), (4.98, Verdict::Within), (rest.nominal, Verdict::Outside)] {
+            assert_eq!(judge(value, &alarms, Some((day(1), 0.0)), false), verdict, "{value}");
+        }
+        assert_eq!(judge(2.5, &[], None, false), Verdict::Unknown);
+    }
+
     fn day(number: i8) -> jiff::civil::Date {
         jiff::civil::date(2027, 4, number)
     }
 
     #[test]
     fn a_reading_is_held_against_the_spread_and_the_time_before() {
-        let expected = Spread { least: 2090.0, nominal: 2200.0, greatest: 2310.0 };
+        let expected = shown_of(&[Spread { least: 2090.0, nominal: 2200.0, greatest: 2310.0 }], true);
         for (value, before, verdict) in [
             (2200.0, None, Verdict::Within),
             (2330.0, None, Verdict::Within),
@@ -404,11 +404,11 @@ mod tests {
             (f64::INFINITY, Some(2200.0), Verdict::Outside),
             (2200.0, Some(3300.0), Verdict::Within),
         ] {
-            assert_eq!(judge(value, expected, before.map(|b| (day(1), b)), true), verdict, "{value} {before:?}");
+            assert_eq!(judge(value, &expected, before.map(|b| (day(1), b)), true), verdict, "{value} {before:?}");
         }
-        assert_eq!(judge(2200.0, expected, earlier(Some((day(1), 2140.0)), day(1)), true), Verdict::Within);
-        assert_eq!(judge(2200.0, expected, earlier(Some((day(1), 2140.0)), day(2)), true), Verdict::Drifting);
-        let open = Spread { least: 1e6, nominal: f64::INFINITY, greatest: f64::INFINITY };
-        assert_eq!(judge(f64::INFINITY, open, Some((day(1), f64::INFINITY)), true), Verdict::Within);
+        assert_eq!(judge(2200.0, &expected, earlier(Some((day(1), 2140.0)), day(1)), true), Verdict::Within);
+        assert_eq!(judge(2200.0, &expected, earlier(Some((day(1), 2140.0)), day(2)), true), Verdict::Drifting);
+        let open = shown_of(&[Spread { least: 1e6, nominal: f64::INFINITY, greatest: f64::INFINITY }], true);
+        assert_eq!(judge(f64::INFINITY, &open, Some((day(1), f64::INFINITY)), true), Verdict::Within);
     }
 }

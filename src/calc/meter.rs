@@ -39,6 +39,21 @@ pub(crate) fn shown_by_a_meter(calculated: Spread, in_ohms: bool) -> Spread {
     }
 }
 
+/// What a meter may show where any of some calculated spreads is right: ranges, the lowest first, those that meet as one.
+/// Between two of them nothing is right: contacts of both forms in one loop short it or open it, and at rest it is between.
+pub(crate) fn shown_of(calculated: &[Spread], in_ohms: bool) -> Vec<Spread> {
+    let mut shown: Vec<Spread> = calculated.iter().map(|spread| shown_by_a_meter(*spread, in_ohms)).collect();
+    shown.sort_by(|one, other| one.least.total_cmp(&other.least));
+    let mut ranges: Vec<Spread> = Vec::new();
+    for range in shown {
+        match ranges.last_mut().filter(|last| range.least <= last.greatest) {
+            Some(last) => *last = last.hull(range),
+            None => ranges.push(range),
+        }
+    }
+    ranges
+}
+
 /// Ohms in the digits of a meter: tenths under 100, else four digits.
 pub(crate) fn ohms_shown(value: f64) -> f64 {
     if value.abs() < 100.0 { (value * 10.0).round() / 10.0 } else { decimal::round(value, 4) }
@@ -86,6 +101,9 @@ mod tests {
         {
             assert_eq!(fits(reading, open, false), wanted, "{reading}");
         }
+        let [short, rest] = [Spread::exact(0.0), Spread { least: 2.4, nominal: 2.5, greatest: 2.6 }];
+        let ranges = shown_of(&[open, rest, short, open], false);
+        assert_eq!(ranges, [short, rest, open].map(|one| shown_by_a_meter(one, false)));
         let least = shown_by_a_meter(Spread { least: 0.0, nominal: 0.1, greatest: 0.2 }, true).least;
         assert!(least.abs() < 1e-12, "{least}");
         assert!(fits(f64::INFINITY, Spread::OPEN, true) && !fits(1e6, Spread::OPEN, true));

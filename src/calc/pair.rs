@@ -41,7 +41,7 @@ impl Pair {
             size: cable.size,
             stranded: cable.stranded,
             metal: cable.metal.value,
-            sheet: cable.resistance,
+            sheet: cable.resistance.as_ref().map(|most| most.value),
             length: carrier.length.as_ref()?.value,
             ambient: ambient::of_run(site, carrier),
         })

@@ -34,6 +34,9 @@ pub(crate) struct Change {
     pub(crate) shunts: Option<Resistance>,
 }
 
+/// How many resistors are tried with every shunt.
+const MOST_RESTING: usize = 12;
+
 /// What is asked of a reading, given what the board makes of a cut cable.
 pub(crate) type Fits<'f> = &'f dyn Fn(&StateReading, Option<Verdict>) -> bool;
 
@@ -114,13 +117,37 @@ impl<'r> Search<'r> {
         }
     }
 
-    /// The change with which every state fits: of the resistors alone, else of the shunts alone, else one value for both.
+    /// The change with which every state fits: of the resistors alone, else of the shunts alone, else one value for both, else
+    /// one for each.
     pub(crate) fn best(&self, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
         let network = &self.readings.network;
         let resistor = holds(network, &|element| matches!(element, Element::Resistor(_)));
         let shunt = holds(network, &|element| matches!(element, Element::Shunt(_)));
         let kinds = [(RESISTORS, resistor), (SHUNTS, shunt), (BOTH, resistor && shunt)];
-        self.run(network, lists, fits, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0))
+        let one = self.run(network, lists, fits, kinds.into_iter().filter(|kind| kind.1).map(|kind| kind.0));
+        one.or_else(|| (resistor && shunt).then(|| self.pair(network, lists, fits)).flatten())
+    }
+
+    /// A value for the resistors and another for the shunts, of the first list that has several. To keep that short, only
+    /// those resistors are tried with which the loop is at rest with the shunts that it has, and of very many the
+    /// [`MOST_RESTING`] that rest best: closed contacts bridge their shunts.
+    fn pair(&self, network: &Network, lists: &Lists, fits: Fits<'_>) -> Option<Change> {
+        let values = lists.iter().find(|values| values.len() > 1)?;
+        let rests = |value| {
+            let changed = replaced(network, RESISTORS(value));
+            let rest = loops::read(self.site, &changed, &self.devices, Some(self.sensing), State::Normal);
+            fits(&rest, None).then(|| (rest.reading.margin.unwrap_or(f64::INFINITY), value))
+        };
+        let mut resting: Vec<(f64, Resistance)> = values.iter().copied().filter_map(rests).collect();
+        resting.sort_by(|(one, _), (other, _)| other.total_cmp(one));
+        let pairs = resting.into_iter().take(MOST_RESTING).flat_map(|(_, resistors)| {
+            let with = move |shunts: &Resistance| Change { resistors: Some(resistors), ..SHUNTS(*shunts) };
+            values.iter().map(with)
+        });
+        pairs
+            .filter_map(|change| Some((self.margin(&replaced(network, change), fits)?, change)))
+            .max_by(|(one, _), (other, _)| one.total_cmp(other))
+            .map(|(_, change)| change)
     }
 
     /// The one resistor of several that may stay alone so that every state fits, as it is or with a value of the lists:

@@ -30,7 +30,7 @@ pub struct CableType {
     /// Diameter over the jacket.
     pub diameter: Option<Metres>,
     /// The most that one conductor has at 20 °C, by its sheet.
-    pub resistance: Option<OhmsPerMetre>,
+    pub resistance: Option<Spanned<OhmsPerMetre>>,
     /// How much comes in a box.
     pub box_length: Option<Metres>,
     /// The conductors in order, those with a colour; may be fewer than `count`.

@@ -31,6 +31,9 @@ pub(crate) const TAPER: Figure = Figure::new(0.8, HANDBOOKS);
 /// Direct current of a bridge with a capacitor over the rated alternating current of its linear transformer.
 pub(crate) const RECTIFIER: Figure =
     Figure::new(0.62, Source::new("rectifier design guides of transformer makers", MANY, "", Known::FromMemory));
+/// Volts lost in the two diodes of a bridge that conduct at once.
+pub(crate) const BRIDGE_DROP: Figure =
+    Figure::new(1.4, Source::new("rectifier design guides of transformer makers", MANY, "", Known::FromMemory));
 /// Share of the nominal volts at which computations for listed fire equipment begin: 10.2 V of 12.
 pub(crate) const FIRE_START: Figure =
     Figure::new(0.85, Source::new("UL 864", "edition not named", "", Known::FromMemory));
@@ -49,5 +52,6 @@ pub(crate) static ROWS: &[(&str, Figure)] = &[
     ("charge factor", CHARGE_FACTOR),
     ("share from which charging tapers", TAPER),
     ("direct current of a transformer", RECTIFIER),
+    ("volts lost in a bridge", BRIDGE_DROP),
     ("volts at which fire computations begin", FIRE_START),
 ];

@@ -37,7 +37,7 @@ pub(crate) fn more_than_copper(metal: Metal) -> Option<String> {
     match metal {
         Metal::Copper => None,
         Metal::Tinned => Some(format!(
-            "tinned conductors 4 % more ({}), tinned strands 6 to 7 % ({})",
+            "tinned conductors 4 % more ({}), tinned strands 6.2 to 7.4 % ({})",
             TINNED.cited(),
             TINNED_STRANDS.cited()
         )),

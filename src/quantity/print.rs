@@ -36,11 +36,43 @@ impl LengthUnit {
 
     /// The number alone, for a column whose head names the unit: feet with one decimal where needed, metres with one.
     pub(crate) fn number(self, length: Metres) -> String {
+        self.finer(length, 0)
+    }
+
+    /// The same with so many decimals more.
+    fn finer(self, length: Metres, more: usize) -> String {
         match self {
-            Self::Feet => trimmed(length.0 / FOOT, 1),
-            Self::Metres => fixed(length.0, 1),
+            Self::Feet => trimmed(length.0 / FOOT, 1 + more),
+            Self::Metres => fixed(length.0, 1 + more),
         }
     }
+}
+
+/// A quantity that can be printed with more digits than is usual.
+pub(crate) trait Finer {
+    /// As it displays itself, with so many digits more.
+    fn finer(&self, more: usize) -> String;
+}
+
+/// Digits that are added at the most: past them two figures are one but for the noise of a calculation.
+const MOST_DIGITS: usize = 6;
+
+/// Two quantities as printed, with one digit more of both until they differ, so that nothing is said to be more than itself.
+pub(crate) fn apart<Q: Finer>(one: Q, other: Q) -> (String, String) {
+    finer_until_apart(|more| (one.finer(more), other.finer(more)))
+}
+
+/// The same of lengths.
+pub(crate) fn lengths_apart(one: Metres, other: Metres, unit: LengthUnit) -> (String, String) {
+    let said = |one, more| match more {
+        0 => length(one, unit),
+        more => format!("{} {}", unit.finer(one, more), unit.symbol()),
+    };
+    finer_until_apart(|more| (said(one, more), said(other, more)))
+}
+
+fn finer_until_apart(print: impl Fn(usize) -> (String, String)) -> (String, String) {
+    (0..=MOST_DIGITS).map(&print).find(|(one, other)| one != other).unwrap_or_else(|| print(0))
 }
 
 /// A length: `38 ft`, `37.5 ft`, `11.6 m`. A short one, of which that would say next to nothing: `2 cm`, `0.8 in`.
@@ -88,27 +120,27 @@ fn ohms_per_metre(value: f64) -> String {
 }
 
 /// Two decimals: `13.80 V`.
-fn volts(value: f64) -> String {
-    format!("{} V", fixed(value, 2))
+fn volts(value: f64, more: usize) -> String {
+    format!("{} V", fixed(value, 2 + more))
 }
 
 /// Four significant digits and at most three decimals: `18 mA`, `1.25 A`.
-fn amperes(value: f64) -> String {
-    thousandths(value, "A")
+fn amperes(value: f64, more: usize) -> String {
+    thousandths(value, "A", more)
 }
 
 /// Four significant digits and at most three decimals: `11.4 mW`, `1.5 W`.
 fn watts(value: f64) -> String {
-    thousandths(value, "W")
+    thousandths(value, "W", 0)
 }
 
 /// In thousandths of the unit under 1.
-fn thousandths(value: f64, unit: &str) -> String {
-    let value = round(value, 4);
+fn thousandths(value: f64, unit: &str, more: usize) -> String {
+    let value = round(value, 4 + more);
     match value.abs() {
-        1.0.. => format!("{} {unit}", trimmed(value, 3)),
+        1.0.. => format!("{} {unit}", trimmed(value, 3 + more)),
         // Rounded again, for the product may be noisy.
-        _ => format!("{} m{unit}", trimmed(round(value * 1e3, 4), 3)),
+        _ => format!("{} m{unit}", trimmed(round(value * 1e3, 4 + more), 3 + more)),
     }
 }
 
@@ -144,13 +176,13 @@ fn seconds(value: f64) -> String {
 }
 
 /// At most two decimals: `7 Ah`, `12.31 Ah`.
-fn ampere_hours(value: f64) -> String {
-    format!("{} Ah", trimmed(value, 2))
+fn ampere_hours(value: f64, more: usize) -> String {
+    format!("{} Ah", trimmed(value, 2 + more))
 }
 
 /// At most one decimal: `40 VA`.
-fn volt_amperes(value: f64) -> String {
-    format!("{} VA", trimmed(value, 1))
+fn volt_amperes(value: f64, more: usize) -> String {
+    format!("{} VA", trimmed(value, 1 + more))
 }
 
 /// From 10 000 on in thousands: `9600 bit/s`, `19.2 kbit/s`.
@@ -187,14 +219,28 @@ macro_rules! displays {
     )*};
 }
 
+macro_rules! finer {
+    ($($name:ident by $print:ident),* $(,)?) => {$(
+        impl Finer for $name {
+            fn finer(&self, more: usize) -> String {
+                $print(self.0, more)
+            }
+        }
+
+        impl fmt::Display for $name {
+            fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+                f.pad(&self.finer(0))
+            }
+        }
+    )*};
+}
+
+finer!(Volts by volts, Amperes by amperes, AmpereHours by ampere_hours, VoltAmperes by volt_amperes);
+
 displays!(
     Ohms by ohms,
     OhmsPerMetre by ohms_per_metre,
-    Volts by volts,
-    Amperes by amperes,
-    AmpereHours by ampere_hours,
     Seconds by seconds,
-    VoltAmperes by volt_amperes,
     Watts by watts,
     BitsPerSecond by bits_per_second,
     Ratio by ratio,
@@ -234,6 +280,21 @@ mod tests {
         assert_eq!(height(Metres(2.2), LengthUnit::Metres), "2.2 m");
         assert_eq!(height(Metres(57.0 / 12.0 * FOOT), LengthUnit::Feet), "4.75 ft");
         assert_eq!(height(Metres(8.0 * FOOT), LengthUnit::Feet), "8 ft");
+    }
+
+    #[test]
+    fn what_differs_prints_differently() {
+        for ((one, other), said) in [
+            (apart(Amperes(2.0004), Amperes(2.0)), ("2.0004 A", "2 A")),
+            (apart(Amperes(0.100_04), Amperes(0.1)), ("100.04 mA", "100 mA")),
+            (apart(Volts(14.999_9), Volts(15.0)), ("14.9999 V", "15.0000 V")),
+            (apart(Volts(8.48), Volts(9.0)), ("8.48 V", "9.00 V")),
+            (apart(AmpereHours(2.7166), AmpereHours(2.7168)), ("2.7166 Ah", "2.7168 Ah")),
+            (apart(VoltAmperes(20.0), VoltAmperes(20.0)), ("20 VA", "20 VA")),
+            (lengths_apart(Metres(1200.04), Metres(1200.0), LengthUnit::Metres), ("1200.04 m", "1200.00 m")),
+        ] {
+            assert_eq!((one.as_str(), other.as_str()), said);
+        }
     }
 
     #[test]

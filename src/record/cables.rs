@@ -225,7 +225,7 @@ pub(crate) fn types(names: &Names<'_>) -> Vec<CableType> {
             metal: metal.value.word(),
             made_for: made_for.value.word(),
             diameter: *diameter,
-            max_ohms_per_metre: *resistance,
+            max_ohms_per_metre: resistance.as_ref().map(|most| most.value),
             box_length: *box_length,
             colours: conductors.iter().map(coloured).collect(),
         }

@@ -191,7 +191,7 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
         what: format!("zone {}", judged.written.zone.value),
         state: Paper.seen(&compiled.site, judged.zone, judged.written),
         measured: print(as_built::number(judged.value)),
-        expected: judged.expected.map(|expected| words::bounds(&[expected], print)).unwrap_or_default(),
+        expected: words::ranges(&judged.expected, print),
         before: judged.before.map(|(date, before)| format!("{} ({date})", print(before))).unwrap_or_default(),
         verdict: format!("{}{}", word(judged.verdict), taken_before(&compiled.site, judged)),
         good: matches!(judged.verdict, Verdict::Within | Verdict::History(_)),

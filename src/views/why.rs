@@ -4,6 +4,7 @@
 use serde::Serialize;
 
 use crate::base::{Id, SourceFile, Span, Spanned};
+use crate::calc::ambient::Ambient;
 use crate::calc::conductor;
 use crate::calc::conductor::LEAKAGE;
 use crate::calc::network;
@@ -203,11 +204,18 @@ fn element(
 
 pub(super) fn formula(formula: Formula) -> String {
     match formula {
-        Formula::Wire(Pair { size: None, length, .. }) => {
+        Formula::Wire(Pair { size: None, stranded, metal, sheet, length, ambient }) => {
             let [thick, usual, thin] = conductor::UNKNOWN_SIZE;
+            let has = conductor::of_unknown_size(stranded, metal, sheet).map(|ohms| ohms * 1000.0);
+            let sheet =
+                sheet.map_or_else(String::new, |most| format!(", none of them with more than its sheet's {most}"));
             format!(
-                "2 × {:.2} m, size not known: as {thick} at the least, {usual} usually, {thin} at the most",
-                length.0
+                "2 × {:.2} m × {} ({:.2} to {:.2}){}; at 20 °C, size not known: as {thick} at the least, {usual} usually, {thin} at the most{sheet}",
+                length.0,
+                OhmsPerMetre(has.nominal / 1000.0),
+                has.least,
+                has.greatest,
+                warmed(ambient)
             )
         }
         Formula::Wire(Pair { size: Some(size), stranded, metal, sheet, length, ambient }) => {
@@ -215,19 +223,24 @@ pub(super) fn formula(formula: Formula) -> String {
             let most = conductors::most(size, stranded).map(|(most, _)| most);
             let [_, usual, greatest] = conductors::over_copper(metal, size, stranded);
             let lay = if metal == Metal::Copper { lay } else { format!("{lay} × {usual}") };
+            // A sheet's most below what the size has is what is reckoned with.
+            let of_size = conductor::per_metre(size, stranded, metal, None).nominal;
+            if let Some(most) = sheet.filter(|most| most.0 < of_size) {
+                return format!(
+                    "2 × {:.2} m × {most}{}; that is its sheet's most at 20 °C, and less than the {} of {size}",
+                    length.0,
+                    warmed(ambient),
+                    OhmsPerMetre(of_size)
+                );
+            }
             let most = most.map(|most| OhmsPerMetre(most.0 * greatest));
             let most = sheet.or(most).map_or_else(String::new, |most| format!("; at the most {most} at 20 °C"));
             format!(
-                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay} × (1 + {} × (T − 20 °C)), T = {} ({} to {}){most}",
+                "2 × {:.2} m ÷ (58 m/Ωmm² × {:.4} mm²){lay}{}{most}",
                 length.0,
                 size.square_millimetres(),
-                conductor::COEFFICIENT,
-                ambient.usual,
-                ambient.cold,
-                ambient.hot
+                warmed(ambient)
             )
-            .replace(" -", " −")
-            .replace("(-", "(−")
         }
         Formula::Contact { most } => format!("0 to {}", Ohms(most)),
         Formula::Detector { idle, holds: (least, most) } => {
@@ -238,10 +251,26 @@ pub(super) fn formula(formula: Formula) -> String {
     }
 }
 
+/// What the temperature makes of ohms at 20 °C.
+fn warmed(ambient: Ambient) -> String {
+    format!(
+        " × (1 + {} × (T − 20 °C)), T = {} ({} to {})",
+        conductor::COEFFICIENT,
+        ambient.usual,
+        ambient.cold,
+        ambient.hot
+    )
+    .replace(" -", " −")
+    .replace("(-", "(−")
+}
+
 pub(super) fn wire_source(formula: Formula) -> String {
     let Formula::Wire(Pair { size, stranded, metal, sheet, .. }) = formula else { return String::new() };
     let Some(size) = size else {
-        return "sizes between which such cable lies: common practice; IEC 60028 for copper; temperatures: common practice".to_owned();
+        let most = if sheet.is_some() { "the cable's sheet for the most, " } else { "" };
+        return format!(
+            "{most}sizes between which such cable lies: common practice; IEC 60028 for copper; temperatures: common practice"
+        );
     };
     let area = match size {
         WireSize::Awg(gauge) => format!("ASTM B258 for the diameter of {gauge} AWG, "),

@@ -2,10 +2,10 @@
 
 use crate::base::wording::list;
 use crate::calc::ambient::{self, Ambient};
-use crate::calc::meter::{ohms_shown, shown_by_a_meter};
+use crate::calc::meter::{ohms_shown, shown_of};
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
-use crate::quantity::{AmpereHours, LengthUnit, Metres, Ohms, Ratio, Resistance, VoltAmperes, Volts, bands};
+use crate::quantity::{AmpereHours, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds, VoltAmperes, Volts, bands};
 
 /// Ohms as a meter shows them: tenths under 100, else four digits.
 pub(crate) fn ohms(value: f64) -> String {
@@ -29,16 +29,21 @@ pub(crate) fn bounds(spreads: &[Spread], print: fn(f64) -> String) -> String {
     range(least, spreads.iter().map(|spread| spread.greatest).fold(f64::NEG_INFINITY, f64::max), print)
 }
 
-/// The ohms that a meter may read where some spreads are right: the one range, on whatever sheet, that a reading is held against.
+/// The ohms that a meter may read where some spreads are right: the very ranges, on whatever sheet, that a reading is held
+/// against.
 pub(crate) fn ohms_read(spreads: &[Spread]) -> String {
-    let read: Vec<Spread> = spreads.iter().map(|spread| shown_by_a_meter(*spread, true)).collect();
-    bounds(&read, ohms)
+    ranges(&shown_of(spreads, true), ohms)
 }
 
 /// The same of volts.
 pub(crate) fn volts_read(spreads: &[Spread]) -> String {
-    let read: Vec<Spread> = spreads.iter().map(|spread| shown_by_a_meter(*spread, false)).collect();
-    bounds(&read, volts)
+    ranges(&shown_of(spreads, false), volts)
+}
+
+/// Ranges of which any is right: "0.00 to 0.03 V or 4.92 to 5.07 V".
+pub(crate) fn ranges(ranges: &[Spread], print: fn(f64) -> String) -> String {
+    let said: Vec<String> = ranges.iter().map(|one| range(one.least, one.greatest, print)).collect();
+    said.join(" or ")
 }
 
 /// A capacity that is needed: to a hundredth, up, so that what falls short of it never prints alike.
@@ -49,6 +54,31 @@ pub(crate) fn needed_capacity(needed: AmpereHours) -> AmpereHours {
 /// A transformer's rating that is needed: in whole volt-amperes, up.
 pub(crate) fn needed_power(needed: VoltAmperes) -> VoltAmperes {
     VoltAmperes(up(needed.0))
+}
+
+/// The same beside the rating that is fitted: in tenths, up, where a whole one would call too small what is enough.
+pub(crate) fn power_beside(needed: VoltAmperes, fitted: VoltAmperes) -> String {
+    let up_to = |decimals: i32| {
+        let scale = 10_f64.powi(decimals);
+        VoltAmperes(up(needed.0 * scale) / scale)
+    };
+    let fits = |decimals: &i32| needed > fitted || up_to(*decimals) <= fitted;
+    up_to((0..4).find(fits).unwrap_or(0)).to_string()
+}
+
+/// A time that is needed, beside the one that is allowed: in hours, rounded down to a tenth, or finer, so that what is past the
+/// limit never prints as the limit.
+pub(crate) fn hours_past(time: Seconds, allowed: Seconds) -> String {
+    let hours = |time: Seconds| time.0 / 3600.0;
+    if !time.0.is_finite() {
+        return "without end".to_owned();
+    }
+    let down = |decimals: i32| {
+        let scale = 10_f64.powi(decimals);
+        (hours(time) * scale + 1e-9).floor() / scale
+    };
+    let decimals = (1..6).find(|decimals| time <= allowed || down(*decimals) > hours(allowed)).unwrap_or(1);
+    format!("{:.*} h", usize::try_from(decimals).unwrap_or(1), down(decimals))
 }
 
 /// Up, but for the noise of a calculation.
@@ -125,12 +155,6 @@ pub(crate) fn temperatures() -> String {
     format!("{places}, each cable by where it starts, passes and ends")
 }
 
-/// Two voltages as printed, with a third decimal where two do not tell them apart.
-pub(crate) fn apart(one: Volts, other: Volts) -> (String, String) {
-    let (first, second) = (one.to_string(), other.to_string());
-    if first == second { (format!("{:.3} V", one.0), format!("{:.3} V", other.0)) } else { (first, second) }
-}
-
 /// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.
 pub(crate) fn rounded_down(length: Metres, unit: LengthUnit) -> Metres {
     match unit {
@@ -161,6 +185,22 @@ mod tests {
             assert_eq!(share(1.0 - load / limit, 100.0).to_string(), said, "{load} of {limit}");
         }
         assert_eq!(share(1.0 - 0.943, 1000.0).to_string(), "5.7 %");
+    }
+
+    #[test]
+    fn a_time_past_its_limit_is_told_from_it() {
+        let hours = |hours: f64| Seconds(hours * 3600.0);
+        for (time, allowed, said) in [
+            (48.2, 48.0, "48.2 h"),
+            (48.04, 48.0, "48.04 h"),
+            (47.99, 48.0, "47.9 h"),
+            (48.0, 48.0, "48.0 h"),
+            (72.12, 72.0, "72.1 h"),
+        ] {
+            assert_eq!(hours_past(hours(time), hours(allowed)), said);
+        }
+        assert_eq!(power_beside(VoltAmperes(20.226), VoltAmperes(20.3)), "20.3 VA");
+        assert_eq!(power_beside(VoltAmperes(20.226), VoltAmperes(40.0)), "21 VA");
     }
 
     #[test]

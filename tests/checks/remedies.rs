@@ -87,6 +87,36 @@ fn a_missing_resistor_minds_the_shunts() {
     }
 }
 
+/// Bands that only a resistor and shunts of two values meet.
+#[test]
+fn a_resistor_and_shunts_of_two_values_are_found() {
+    let spec = |resistor: &str, shunt: &str| {
+        let contacts = format!("contact \"reed\" shunt=\"{shunt}\"");
+        "part \"narrow\" {
+    basis \"sheet\"
+    input 1 signal=\"I1\" return=\"R1\"
+    sensing supply=(V)5 pull-up=(ohm)2200 {
+        band \"short\" max=(V)1.68
+        band \"normal\" min=(V)1.88 max=(V)2.28
+        band \"alarm\" min=(V)2.43 max=(V)3.10
+        band \"tamper\" min=(V)3.20
+    }
+}
+panel \"side\" part=\"narrow\" room=\"lobby\"\n"
+            .to_owned()
+            + &zone(
+                "double-end-of-line",
+                "side",
+                &(run(20, &contacts) + &run(20, &format!("{contacts}; resistor \"{resistor}\""))),
+            )
+    };
+    let finding = only(&spec("10k", "2k7"), "loop-resistor-wrong");
+    let named: Vec<&str> = finding.help.split('"').skip(1).step_by(2).collect();
+    let [resistor, shunt] = named[..] else { panic!("{}", finding.help) };
+    assert_ne!(resistor, shunt);
+    assert_eq!(errors(&spec(resistor, shunt)), [""; 0], "{}", finding.help);
+}
+
 /// Eight contacts are more than the bands can tell apart from a cut, with any value.
 #[test]
 fn where_no_value_is_right_in_every_state_none_is_named() {

@@ -10,6 +10,9 @@ use crate::profiles::battery;
 use crate::quantity::{Amperes, Volts};
 
 const END_OF_CELL: f64 = battery::END_OF_CELL.value;
+/// Volts of a charged cell on float, from and to (maker handbooks, from memory), widened as a meter in a warm or cold
+/// house needs it.
+const FLOAT_OF_CELL: (f64, f64) = (2.20, 2.35);
 
 /// What a board's battery must carry.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -80,6 +83,12 @@ pub(crate) fn cells(part: &Part) -> f64 {
         Some(8.0..16.0) => 6.0,
         Some(_) => 12.0,
     }
+}
+
+/// What a charged battery of a board has on float, from and to.
+pub(crate) fn float(part: &Part) -> (Volts, Volts) {
+    let cells = cells(part);
+    (Volts(cells * FLOAT_OF_CELL.0), Volts(cells * FLOAT_OF_CELL.1))
 }
 
 /// The greatest volts that a board gives on mains; none where its sheet does not say.

@@ -18,6 +18,7 @@ use crate::calc::conductor::UNKNOWN_SIZE;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
+use crate::quantity::print::LengthUnit;
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
 
 /// Gauges of alarm and power cable from thin to thick: common practice.
@@ -155,14 +156,20 @@ fn size_of(site: &Site, run: Id<Run>) -> Option<WireSize> {
 /// The next heavier conductors with which a branch works.
 pub(crate) fn heavier(site: &Site, branch: &Tree) -> Option<Heavier> {
     let suspects = suspects(site, branch);
-    let metric = suspects.first().and_then(|at| size_of(site, branch.nodes.get(*at)?.run?));
-    let sizes: Vec<WireSize> = match metric? {
-        WireSize::Awg(_) => GAUGES.map(WireSize::Awg).to_vec(),
-        WireSize::SquareMillimetres(_) => AREAS.map(WireSize::SquareMillimetres).to_vec(),
+    let run = |at: &usize| branch.nodes.get(*at)?.run;
+    // Of a cable whose size nobody knows, the sizes that the others of the site are of.
+    let own = suspects.iter().find_map(|at| size_of(site, run(at)?));
+    let other = || site.runs.iter().find_map(|run| Pair::of_run(site, run)?.size);
+    let metric = match (own.or_else(other), site.lengths) {
+        (Some(WireSize::Awg(_)), _) | (None, LengthUnit::Feet) => false,
+        (Some(WireSize::SquareMillimetres(_)), _) | (None, LengthUnit::Metres) => true,
     };
+    let sizes =
+        if metric { AREAS.map(WireSize::SquareMillimetres).to_vec() } else { GAUGES.map(WireSize::Awg).to_vec() };
+    // What nobody knows is taken at its worst, so any known size may be the better one.
     let thinner = |at: &usize, size: WireSize| {
-        let own = branch.nodes.get(*at).and_then(|node| size_of(site, node.run?));
-        own.is_some_and(|own| own.square_millimetres() < size.square_millimetres() * 0.999)
+        let own = run(at).and_then(|run| size_of(site, run));
+        own.is_none_or(|own| own.square_millimetres() < size.square_millimetres() * 0.999)
     };
     sizes.into_iter().find_map(|size| {
         let thin: Vec<usize> = suspects.iter().copied().filter(|at| thinner(at, size)).collect();

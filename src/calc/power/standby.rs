@@ -157,15 +157,26 @@ impl Requirement {
         AmpereHours((currents.idle.0 * self.standby.0 + currents.alarm.0 * self.alarm.0) / 3600.0)
     }
 
-    /// The rated capacity that is asked: the load with the margin.
-    pub(crate) fn asked(&self, currents: Currents) -> AmpereHours {
+    /// The load with the margin: the sum of current and time by the profile's document.
+    pub(crate) fn summed(&self, currents: Currents) -> AmpereHours {
         AmpereHours(self.load(currents).0 * self.margin)
+    }
+
+    /// The rated capacity that is asked: what the profile's sum comes to, and no less than what lasts its times while it is new
+    /// and warm, for it is a time that is asked.
+    pub(crate) fn asked(&self, currents: Currents) -> AmpereHours {
+        AmpereHours(self.summed(currents).0.max(self.lasting(currents).0))
     }
 
     /// The rated capacity that does it in the cold, at the end of its life and at the currents that flow: discharge rate,
     /// temperature, and the greater of margin and ageing, for the margin stands for ageing. `None` in too great a cold.
     pub(crate) fn advised(&self, currents: Currents, coldest: Celsius) -> Option<AmpereHours> {
         let share = temperature_factor(coldest)?;
+        Some(AmpereHours(self.lasting(currents).0 * self.margin.max(AGEING) / share))
+    }
+
+    /// The rated capacity that lasts the times new and warm, at the currents that flow (Peukert).
+    pub(crate) fn lasting(&self, currents: Currents) -> AmpereHours {
         let (mut little, mut enough) = (0.0, 1.0);
         let does = |capacity: f64| {
             let share = |current, time: Seconds| time.0 / 3600.0 / lasts(AmpereHours(capacity), current, PEUKERT);
@@ -182,7 +193,7 @@ impl Requirement {
                 little = middle;
             }
         }
-        Some(AmpereHours(enough * self.margin.max(AGEING) / share))
+        AmpereHours(enough)
     }
 
     /// Time at rest that a rated capacity gives and still has its time of alarm after it; `None` in too great a cold.
@@ -289,9 +300,19 @@ mod tests {
         ] {
             let currents = currents(idle, alarm);
             near(asked(hours, minutes, 1.2).load(currents).0, load, 5e-4);
-            near(asked(hours, minutes, 1.2).asked(currents).0, older, 5e-3);
-            near(asked(hours, minutes, 1.25).asked(currents).0, newer, 5e-3);
+            near(asked(hours, minutes, 1.2).summed(currents).0, older, 5e-3);
+            near(asked(hours, minutes, 1.25).summed(currents).0, newer, 5e-3);
         }
+    }
+
+    /// 0.56 A over 12 h are 6.87 Ah with the alarm, and 7 Ah at the 20-hour rate give less than 12 h at that current.
+    #[test]
+    fn what_is_asked_lasts_the_time() {
+        let (requirement, currents) = (asked(12.0, 15.0, 1.0), currents(0.56, 0.6));
+        let gives = |capacity| requirement.gives(capacity, currents, RATED_TEMPERATURE, false).unwrap().0 / 3600.0;
+        near(requirement.summed(currents).0, 6.87, 1e-9);
+        assert!(gives(AmpereHours(7.0)) < 12.0 && requirement.asked(currents).0 > 7.0);
+        near(gives(requirement.asked(currents)), 12.0, 1e-6);
     }
 
     /// Peukert's formula on the figures of a public encyclopaedia's page, and on the 20-hour rate.

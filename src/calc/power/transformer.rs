@@ -5,10 +5,12 @@
 //! is part of the transformer's volts times that current.
 
 use super::Power;
+use super::own_supply::float;
 use super::standby::{RECTIFIER, currents_on_mains, from_mains, transformer_power};
 use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::model::{Board, Site};
+use crate::profiles::battery;
 use crate::quantity::{Amperes, VoltAmperes, Volts};
 
 /// What is asked of a transformer.
@@ -24,6 +26,27 @@ pub(crate) struct Asked {
     pub(crate) at_board: Volts,
     /// The rating that is enough.
     pub(crate) power: VoltAmperes,
+}
+
+impl Asked {
+    /// The volts behind the bridge that charge at the best: the peak of what reaches the board, less its diodes.
+    pub(crate) fn rectified(&self) -> Volts {
+        Volts(self.at_board.0 * std::f64::consts::SQRT_2 - battery::BRIDGE_DROP.value)
+    }
+
+    /// The least volts that charge a board's battery, where fewer are behind the bridge: nothing fills it then. `None`
+    /// where the board's sheet says what its port needs, which is judged instead, or there is no battery.
+    pub(crate) fn flat(&self, site: &Site, board: Id<Board>) -> Option<Volts> {
+        let part = site.part_of(board).filter(|_| site.boards[board].battery.is_some())?;
+        let by_sheet = part.ac_port.as_ref().is_some_and(|port| port.min.is_some());
+        let (least, _) = float(part);
+        (!by_sheet && self.rectified() < least).then_some(least)
+    }
+}
+
+/// How [`Asked::rectified`] is computed, in words.
+pub(crate) fn rectified_words() -> String {
+    format!("peak √2, less {} for its diodes: {}", Volts(battery::BRIDGE_DROP.value), battery::BRIDGE_DROP.source())
 }
 
 /// What a board asks of its transformer; `None` where it has none, or its part is not known.

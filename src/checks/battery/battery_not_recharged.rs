@@ -5,8 +5,8 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;
-use crate::quantity::{Amperes, Seconds};
-use crate::words::Screen;
+use crate::quantity::Amperes;
+use crate::words::{self, Screen};
 
 check!(
     "battery-not-recharged",
@@ -20,7 +20,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let requirement = head.requirement();
         let capacity = bank.capacity;
         let time = requirement.recharge_time(capacity, charger.current);
-        if time <= requirement.recharge {
+        // What prints as the time that is allowed is that time.
+        if time.0 <= requirement.recharge.0 * (1.0 + 1e-9) {
             continue;
         }
         let share = requirement.recharge_share * 100.0;
@@ -29,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = format!(
             "the charger of {} needs at least {} for a battery of {}",
             Screen.board(context.site, head.id),
-            Seconds((time.0 / 3600.0).ceil() * 3600.0),
+            words::hours_past(time, requirement.recharge),
             standby::fitted(battery, bank)
         );
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)

@@ -5,6 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::{batteries_wrong_volts, charger_too_strong, standby};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Seconds;
+use crate::quantity::print::apart;
 use crate::words::{self, Screen};
 
 check!(
@@ -27,12 +28,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let Some(gives) = requirement.gives(capacity, head.currents(), RATED_TEMPERATURE, false) else { continue };
-        let title = format!(
-            "the battery of {} has {} and the profile asks for {}",
-            Screen.board(context.site, head.id),
-            standby::fitted(battery, bank),
-            words::needed_capacity(needed)
-        );
+        let (name, has) = (Screen.board(context.site, head.id), standby::fitted(battery, bank));
+        let title = if capacity >= requirement.summed(head.currents()) {
+            let lasts = Seconds(whole_minutes(gives));
+            format!(
+                "the battery of {name} has {has} and lasts {lasts} of the {} that the profile asks for",
+                requirement.standby
+            )
+        } else {
+            // A sum of several is no figure of the spec, and its words say what it is made of.
+            let (one, asked) = apart(capacity, words::needed_capacity(needed));
+            let has = if has == capacity.to_string() { one } else { has };
+            format!("the battery of {name} has {has} and the profile asks for {asked}")
+        };
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here(format!("new and warm: {} at rest, then its alarm", Seconds(whole_minutes(gives))))
             .why(format!("The profile asks for {}. A battery that is flat before the mains comes back leaves the house open, and a lead-acid battery that was flat is often never the same again.", head.times()))

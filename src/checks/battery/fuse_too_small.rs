@@ -6,6 +6,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby::{self, Head};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::Amperes;
+use crate::quantity::print::apart;
 use crate::words::Screen;
 
 check!(
@@ -48,7 +49,8 @@ fn finding(
     figure: String,
 ) -> Diagnostic {
     let board = Screen.board(context.site, head.id);
-    let title = format!("the fuse of the {thing} of {board} is rated for {} and {flows} flow through it", fuse.value);
+    let (rated, flows) = apart(fuse.value, flows);
+    let title = format!("the fuse of the {thing} of {board} is rated for {rated} and {flows} flow through it");
     let finding = Diagnostic::new(&RULE, fuse.span, title)
         .here("blows in alarm")
         .why(why)

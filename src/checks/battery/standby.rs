@@ -10,6 +10,7 @@ use crate::checks::Context;
 use crate::checks::supply::power_verdict::out_of_range;
 use crate::diag::Diagnostic;
 use crate::model::{Battery, Board, Part, Site};
+use crate::profiles::battery as published;
 use crate::profiles::standby::{Standby, of_site};
 use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds};
 use crate::terms::Bank;
@@ -24,7 +25,8 @@ pub(crate) struct Head<'s> {
     pub(crate) board: &'s Board,
     /// Its part.
     pub(crate) part: &'s Part,
-    context: Context<'s>,
+    /// What it stands in.
+    pub(super) context: Context<'s>,
 }
 
 /// The boards with a supply of their own of whose parts nothing was reported.
@@ -83,16 +85,27 @@ impl Head<'_> {
         for (what, idle, alarm) in items(context, self) {
             finding = finding.figure(format!("{what}: {idle} at rest, {alarm} in alarm"));
         }
-        finding
+        let (summed, asked) = (requirement.summed(self.currents()), requirement.asked(self.currents()));
+        let finding = finding
             .figure(format!(
                 "{idle} × {} + {alarm} × {} = {}; × {} = {}",
                 requirement.standby,
                 requirement.alarm,
                 ampere_hours(requirement.load(self.currents())),
                 requirement.margin,
-                words::needed_capacity(requirement.asked(self.currents()))
+                words::needed_capacity(summed)
             ))
-            .figure(format!("profile {}, {}: {}", self.row().profile.word(), self.row().of, sources(self.row())))
+            .figure(format!("profile {}, {}: {}", self.row().profile.word(), self.row().of, sources(self.row())));
+        if asked <= summed {
+            return finding;
+        }
+        finding.figure(format!(
+            "a battery that is discharged in this time gives less than at its {} h rate: {} to last it, new and warm (Peukert with exponent {}: {})",
+            published::RATED_HOURS.value,
+            words::needed_capacity(asked),
+            standby::PEUKERT,
+            published::PEUKERT.source()
+        ))
     }
 }
 

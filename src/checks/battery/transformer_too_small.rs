@@ -7,6 +7,7 @@ use crate::checks::battery::standby;
 use crate::checks::battery::transformer_volts_high::most;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;
+use crate::quantity::print::apart;
 use crate::words::{self, Screen, rated};
 
 check!(
@@ -34,11 +35,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if rating >= needed {
             continue;
         }
-        let title = format!(
-            "the transformer of {} has {rating} and {} are needed",
-            Screen.board(context.site, head.id),
-            words::needed_power(needed)
-        );
+        let (has, needs) = apart(rating, words::needed_power(needed));
+        let title =
+            format!("the transformer of {} has {has} and {needs} are needed", Screen.board(context.site, head.id));
         let mut finding = Diagnostic::new(&RULE, transformer.rating.span, title)
             .here(format!("gives {} of direct current", crate::quantity::Amperes(rating.0 / volts.0 * RECTIFIER)))
             .why("An alarm on the day after a power cut takes everything at once. Then the transformer runs hot, the battery stays empty, and the volts at the far detectors sink.")

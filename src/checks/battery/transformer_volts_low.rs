@@ -4,8 +4,11 @@ use crate::calc::power::transformer::{Asked, asked};
 use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::quantity::print;
-use crate::words::{Screen, apart, rated, rounded_down};
+use crate::model::Transformer;
+use crate::profiles::battery as profile;
+use crate::quantity::Volts;
+use crate::quantity::print::{self, apart};
+use crate::words::{Screen, rated, rounded_down};
 
 check!("transformer-volts-low", Basis::Contradiction, "a transformer of which too few volts reach the board");
 
@@ -13,12 +16,18 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for head in standby::loaded(context) {
         let Some(transformer) = &head.board.transformer else { continue };
-        let Some((port, min)) =
-            head.part.ac_port.as_ref().filter(|port| !port.is_reversed()).and_then(|port| Some((port, port.min?)))
-        else {
+        let Some(port) = head.part.ac_port.as_ref().filter(|port| !port.is_reversed()) else { continue };
+        let Some(asked) = asked(site, context.power, head.id) else { continue };
+        let Some(min) = port.min else {
+            if let Some(float) = asked.flat(site, head.id) {
+                sink.push(standby::about(
+                    &head,
+                    flat(&head, transformer, &asked, float).also(port.a.span, "the part gives no min= here"),
+                ));
+            }
             continue;
         };
-        let Some(Asked { direct, drop, at_board, .. }) = asked(site, context.power, head.id) else { continue };
+        let Asked { direct, drop, at_board, .. } = asked;
         if at_board >= min {
             continue;
         }
@@ -48,4 +57,19 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         });
         sink.push(standby::about(&head, finding));
     }
+}
+
+/// A transformer that charges nothing by what any bridge gives of its volts, at a board whose sheet gives no least.
+fn flat(head: &standby::Head<'_>, transformer: &Transformer, asked: &Asked, float: Volts) -> Diagnostic {
+    let name = Screen.board(head.context.site, head.id);
+    let (rectified, float) = apart(asked.rectified(), float);
+    let volts = rated(transformer.volts.value);
+    let most = if asked.rectified().0 > 0.0 { format!("{rectified} at the most") } else { "nothing".to_owned() };
+    Diagnostic::new(&RULE, transformer.volts.span, format!("the transformer of {name} gives {volts}, too few to charge its battery"))
+        .here(format!("makes {most} behind a bridge"))
+        .also(head.board.battery.as_ref().map_or(head.board.name.span, |battery| battery.capacity.span), format!("charges from {float} on"))
+        .why("Current flows into a battery only from more volts than it has. On battery the board runs well, and on mains it does not charge: that shows at the first long power cut.")
+        .help("Take a transformer of the volts that the board's sheet asks for. Where the sheet allows this one, because the board raises its volts, write its least as min= at the part's `ac-port`.")
+        .figure(format!("{} reach the board at {} of direct current; × √2 − {} = {rectified} ({})", asked.at_board, asked.direct, Volts(profile::BRIDGE_DROP.value), profile::BRIDGE_DROP.source()))
+        .figure(format!("a lead-acid battery of these volts is held full at {float} or more (handbooks of battery makers, from memory)"))
 }

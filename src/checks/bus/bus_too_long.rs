@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::{LENGTH_TIMES_RATE, LONGEST};
-use crate::quantity::Metres;
+use crate::quantity::{Metres, print};
 use crate::words;
 
 check!(
@@ -25,10 +25,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         if length.0 <= longest.0 {
             continue;
         }
-        let (said, most) = (
-            bus_words::length(context, length),
-            bus_words::length(context, words::rounded_down(longest, context.site.lengths)),
-        );
+        let unit = context.site.lengths;
+        let (said, most) = print::lengths_apart(length, words::rounded_down(longest, unit), unit);
         let at = bus.rate.as_ref().map(|rate| format!(" at {}", rate.value)).unwrap_or_default();
         let title = format!("bus `{}` is {said} long, and {most} work{at}", bus.name.value);
         let span = bus.rate.as_ref().map_or(bus.name.span, |rate| rate.span);

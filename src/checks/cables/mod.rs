@@ -24,6 +24,7 @@ checks! {
     cable_indoors,
     cable_copper_clad,
     cable_thinner_than_copper,
+    cable_resistance_low,
     terminal_overfull,
     label_like_terminal,
 }

@@ -3,8 +3,7 @@
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::detectors::{Side, distance};
-use crate::quantity::Metres;
-use crate::quantity::print::{self, LengthUnit};
+use crate::quantity::print;
 use crate::terms::Senses;
 use crate::words::Screen;
 
@@ -33,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             if !is_wrong {
                 continue;
             }
-            let (what, shown) = (near.what.value.printed(), apart(near.distance, limit, site.lengths));
+            let (what, shown) = (near.what.value.printed(), print::lengths_apart(near.distance, limit, site.lengths).0);
             let title = format!("smoke detector {} is {shown} from {what}", Screen.device(site, id));
             let finding = Diagnostic::new(&RULE, near.what.span, title)
                 .here(format!("{said}: {} is called for", row.value))
@@ -47,10 +46,4 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(about::device(site, device, finding));
         }
     }
-}
-
-/// A distance with as many digits as tell it from the limit.
-fn apart(distance: Metres, limit: Metres, unit: LengthUnit) -> String {
-    let plain = print::length(distance, unit);
-    if plain == print::length(limit, unit) { format!("{:.4} m", distance.0) } else { plain }
 }

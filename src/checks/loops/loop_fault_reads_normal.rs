@@ -2,7 +2,7 @@
 
 use crate::base::Id;
 use crate::calc::state::Damage;
-use crate::calc::{LoopReadings, StateReading, unseen};
+use crate::calc::{LoopReadings, StateReading, two_wire, unseen};
 use crate::checks::Context;
 use crate::checks::loops::loop_known::{Known, resistors};
 use crate::checks::loops::loop_verdict::{Cause, found};
@@ -70,6 +70,13 @@ fn help(context: Context<'_>, readings: &LoopReadings, known: &Known<'_>, states
     let cables = if runs.len() == 1 { "this cable is" } else { "these cables are" };
     if let Some(blind) = loop_words::short_unread(known).filter(|_| states.iter().all(|state| is_short(state))) {
         return blind.to_owned();
+    }
+    let all_cut = states.iter().all(|state| matches!(state.state.damage(), Some((_, Damage::Cut))));
+    if let Some(blind) = loop_words::open_unread(known).filter(|_| all_cut) {
+        return blind;
+    }
+    if all_cut && two_wire::feeds(&readings.network) && loop_words::resistor_to_last(context, readings).is_none() {
+        return "With this cable cut the detectors before it go on taking their current, and the volts that they leave lie in the band for normal. Put fewer of them on this loop, copy the bands again from the board's sheet, or sense it by another input.".to_owned();
     }
     let to_move = loop_words::resistor_to_last(context, readings).unwrap_or_else(|| {
         "The resistor stands at the last place already, and the cable itself adds what is read: take a heavier or shorter one, or sense the loop by another input.".to_owned()

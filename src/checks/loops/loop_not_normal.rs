@@ -24,6 +24,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let help = match value.and_then(Resistance::marking) {
             Some(value) => format!("The board's bands are for a loop with a resistor: wire it \"end-of-line\" with `resistor \"{value}\"` at the last place. If this input can be set for a plain loop, give the part a `sensing wiring=\"{wiring}\"` with the bands of that setting."),
             None if resistors(context.site, readings.zone).len() > 1 => "No preferred value in place of its resistors makes every state of this loop certain. Put one resistor alone at its last place, copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
+            None if known.wiring == LoopWiring::DoubleEndOfLine => "No preferred value makes every state of this loop certain, of those that were tried for the resistor, for the shunts and for both: at rest normal, and every alarm and cable fault within one band. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
             None if known.wiring.is_supervised() => "No preferred value makes every state of this loop certain: at rest normal, and every alarm and cable fault within one band. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
             None => "No resistor at its end makes every state of this loop certain. Copy the bands again from the board's sheet, or sense the loop by another board.".to_owned(),
         };

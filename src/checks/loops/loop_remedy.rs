@@ -102,6 +102,17 @@ pub(crate) fn take(context: Context<'_>, readings: &LoopReadings, change: Change
         return format!("Leave the resistor {place}, and take out {others}: a loop has one.{taken}");
     }
     let mut places = Vec::new();
+    if let (Some(resistors), Some(shunts)) = (change.resistors, change.shunts)
+        && resistors != shunts
+    {
+        let at_end = if fitted.len() == 1 { "for the resistor".to_owned() } else { each(fitted.len(), "resistor") };
+        return format!(
+            "Take {} {at_end} and {} {}: of the pairs of preferred values that were tried they have most margin over all states. The board's sheet may ask for others.",
+            named(resistors),
+            named(shunts),
+            for_shunts(context, readings)
+        );
+    }
     if change.resistors.is_some() {
         places.push(if fitted.len() == 1 { "for the resistor".to_owned() } else { each(fitted.len(), "resistor") });
     }

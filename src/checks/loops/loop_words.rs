@@ -2,6 +2,7 @@
 
 use crate::base::Id;
 use crate::base::wording::count;
+use crate::calc::band;
 use crate::calc::spread::Spread;
 use crate::calc::{LoopReadings, StateReading, Verdict};
 use crate::checks::Context;
@@ -102,6 +103,16 @@ pub(crate) fn short_unread(known: &Known<'_>) -> Option<&'static str> {
         ),
         Verdict::Reads(_) | Verdict::Unknown => None,
     }
+}
+
+/// What is to do where a loop that is open at the board's own terminals may be read as one at rest.
+pub(crate) fn open_unread(known: &Known<'_>) -> Option<String> {
+    let sensing = judged_by(known)?;
+    let open = band::voltage(sensing, Spread::OPEN);
+    of(sensing, Spread::OPEN).may_be(BandName::Normal).then(|| {
+        let stands = open.map_or_else(String::new, |open| format!(" stands at {}, and", words::bounds(&[open], words::volts)));
+        format!("By its bands this input may take an open loop for one at rest, whatever cable and resistor are in it: it{stands} the band for normal reaches there. Copy the bands and supply-tolerance= again from the board's sheet, or sense the loop by another input.")
+    })
 }
 
 /// What is to do where an alarm opens the loop, or shorts it, and the input has no band there.

@@ -60,7 +60,6 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
     }
     let readings = context.loops.get(&zone)?;
     let wired = site.zones[zone].wired.as_ref()?;
-    let expected = judged.expected?;
     let number = site.zones[zone].number.value;
     let in_ohms = as_built::ohms(judged.value).is_some();
     let said = |value: f64| if in_ohms { Ohms(value).to_string() } else { Volts(value).to_string() };
@@ -74,14 +73,14 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
     let state = Screen.seen(site, judged.zone, judged.written);
     let title = format!("zone {number}, {state}, read {} on {}", value(judged), judged.date);
     let mut finding = Diagnostic::new(&RULE, judged.span, title)
-        .here(format!("{} to {} expected", said(expected.least), said(expected.greatest)))
+        .here(format!("{} expected", ranges(&judged.expected, said)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
         .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
-        .help(if foreign { FOREIGN.to_owned() } else { help(judged, &expected, number, unseen) })
+        .help(if foreign { FOREIGN.to_owned() } else { help(judged, number, unseen) })
         .about(number);
-    if let Some((volts, expected)) = volts.and_then(|volts| Some((volts, volts.expected?))) {
-        let (least, greatest) = (Volts(expected.least), Volts(expected.greatest));
-        finding = finding.also(volts.span, format!("{least} to {greatest} expected"));
+    if let Some(volts) = volts {
+        let said = ranges(&volts.expected, |value| Volts(value).to_string());
+        finding = finding.also(volts.span, format!("{said} expected"));
     }
     if let Some((date, before)) = judged.before {
         finding = finding.figure(format!("on {date}: {}", said(before)));
@@ -99,12 +98,18 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
     Some(finding)
 }
 
+/// Ranges in words, each of which is right: "0.00 V to 0.03 V or 4.92 V to 5.07 V".
+fn ranges(expected: &[Spread], said: impl Fn(f64) -> String) -> String {
+    let one = |range: &Spread| format!("{} to {}", said(range.least), said(range.greatest));
+    expected.iter().map(one).collect::<Vec<_>>().join(" or ")
+}
+
 /// What to do. An alarm that reads as at rest was not seen: no slip of a unit may hide that.
-fn help(judged: &JudgedLoop<'_>, expected: &Spread, number: u32, unseen: bool) -> String {
+fn help(judged: &JudgedLoop<'_>, number: u32, unseen: bool) -> String {
     if unseen {
         return "This is what the loop reads at rest: the board does not see what was worked. Its contact is bridged, its magnet or its part is stuck, or it is not in this loop. Work it again with the meter on, and find out why. Write \"rest\" only if that is what was measured.".to_owned();
     }
-    if let Some(other) = other_unit(judged, expected) {
+    if let Some(other) = judged.expected.iter().find_map(|expected| other_unit(judged, expected)) {
         return other;
     }
     match judged.beside {

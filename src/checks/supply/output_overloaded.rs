@@ -6,6 +6,7 @@ use crate::checks::supply::power_verdict::{Stage, out_of_range_of, stage};
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Source;
+use crate::quantity::print::apart;
 use crate::words::{self, Screen};
 
 check!("output-overloaded", Basis::Contradiction, "more current from a supply than its limit");
@@ -17,10 +18,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let source = feeding.tree.outlet_of(over.node);
         let board = source.board();
         let (what, when) = (Screen.source(site, source), words::demand(over.demand));
-        let title = format!("{what} gives {} {when}; its limit is {}", over.current, over.limit);
+        let (gives, limit) = apart(over.current, over.limit);
+        let title = format!("{what} gives {gives} {when}; its limit is {limit}");
         let finding = Diagnostic::new(&RULE, site.boards[board].name.span, title)
-            .here(format!("{} {when}", over.current))
-            .also(power_words::source_span(site, source), format!("limit {}", over.limit))
+            .here(format!("{gives} {when}"))
+            .also(power_words::source_span(site, source), format!("limit {limit}"))
             .why("A supply past its limit drops its volts or trips its protection, and then everything on it is dead: detectors, keypads, sounders. Where all is in alarm at once counts, for that is when it must hold.")
             .about(&site.boards[board].name.value);
         let finding = power_words::itemised(site, finding, feeding, over.node, over.demand);

@@ -7,7 +7,7 @@
 use std::ops::Range;
 
 use crate::calc::power::judge::Overload;
-use crate::calc::power::suits;
+use crate::calc::power::{self, suits};
 use crate::calc::power::{Case, Collapse, Consumer, Feeding, Load, Tree};
 use crate::checks::Context;
 use crate::model::{Circuit, DeviceKind, Output, Site, Source};
@@ -47,6 +47,21 @@ pub(crate) fn stage(site: &Site, feeding: &Feeding) -> Stage {
     } else {
         Stage::Open
     }
+}
+
+/// The branches of a supply that have no solution, each with the first case that fails; and the supply with the others alone,
+/// which get the same volts whatever hangs beside them. `None` where none is left.
+pub(crate) fn collapsed(site: &Site, feeding: &Feeding) -> (Vec<(Case, Range<usize>)>, Option<Feeding>) {
+    let (mut failing, mut carried) = (Vec::new(), Vec::new());
+    for branch in feeding.tree.branches() {
+        let alone = power::feeding::feeding(site, feeding.tree.only(std::slice::from_ref(&branch)));
+        match alone.collapse() {
+            Some((case, _)) => failing.push((case, branch)),
+            None => carried.push(branch),
+        }
+    }
+    let rest = (!carried.is_empty()).then(|| power::feeding::feeding(site, feeding.tree.only(&carried)));
+    (failing, rest)
 }
 
 /// The output that feeds a node; `None` where it is a bus port.

@@ -154,19 +154,23 @@ pub(crate) fn remedies(context: Context<'_>, feeding: &Feeding, branch: &Tree) -
     let site = context.site;
     let spare = |run| has_spare_pair(context, run);
     let doubled = remedy::doubled(site, branch, &spare).map(|runs| {
-        let pairs: Vec<String> = {
-            let mut numbers: Vec<u32> = runs.iter().map(|run| site.runs[*run].pairs + 1).collect();
-            numbers.dedup();
-            numbers.iter().map(|pairs| format!("pairs={pairs}")).collect()
-        };
-        format!("Join a free pair of {} to its supply: write {}", cables(context, &runs), list(&pairs, "or"))
+        let mut by_pairs: BTreeMap<u32, Vec<Id<Run>>> = BTreeMap::new();
+        for run in &runs {
+            by_pairs.entry(site.runs[*run].pairs + 1).or_default().push(*run);
+        }
+        let several = by_pairs.len() > 1;
+        let written = by_pairs.iter().map(|(pairs, of)| {
+            if several { format!("pairs={pairs} at {}", cables(context, of)) } else { format!("pairs={pairs}") }
+        });
+        let written = list(&written.collect::<Vec<_>>(), "and");
+        format!("Join a free pair of {} to its supply: write {written}", cables(context, &runs))
     });
     let heavier = remedy::heavier(site, branch).map(|Heavier { size, runs }| {
         let cables = cables(context, &runs);
         if runs.iter().any(|run| site.is_existing(*run)) {
-            format!("Pull conductors of {size} in the place of {cables}")
+            format!("Pull copper conductors of {size} in the place of {cables}")
         } else {
-            format!("Take conductors of {size} for {cables}")
+            format!("Take copper conductors of {size} for {cables}")
         }
     });
     let moved = best_move(context, feeding, branch, |_| true).map(|found| move_words(site, found));

@@ -10,6 +10,7 @@ use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Part;
+use crate::quantity::print::apart;
 use crate::words::{self, Screen};
 
 check!("supply-above-maximum", Basis::Contradiction, "a device that gets more than the voltage that it stands");
@@ -40,7 +41,7 @@ fn finding(context: Context<'_>, feeding: &Feeding, found: &[Unfit]) -> Option<D
     let site = context.site;
     let (worst, others) = found.split_first()?;
     let (who, when) = (Screen.consumer(site, worst.load.consumer), words::case(worst.case));
-    let (volts, max) = words::apart(worst.volts, worst.edge);
+    let (volts, max) = apart(worst.volts, worst.edge);
     let finding =
         Diagnostic::new(&RULE, power_words::span(site, worst.load.consumer), format!("{who} gets {volts} {when}; it stands {max}"))
             .here(format!("stands {max}, gets {volts}"))

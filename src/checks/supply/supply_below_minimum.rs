@@ -4,11 +4,12 @@ use crate::base::Id;
 use crate::calc::power::judge::Unfit;
 use crate::calc::power::remedy;
 use crate::calc::power::{Demand, Feeding, Supply, Wire};
-use crate::checks::supply::power_verdict;
+use crate::checks::supply::power_verdict::{self, Stage};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
 use crate::model::Run;
+use crate::quantity::print::apart;
 use crate::words::{self, Screen};
 
 check!("supply-below-minimum", Basis::Contradiction, "a device that gets less than its least voltage");
@@ -27,20 +28,32 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// (`guessed`), or the others.
 pub(crate) fn report(context: Context<'_>, rule: &'static Rule, guessed: bool, sink: &mut Sink) {
     for feeding in power_verdict::solved(context) {
-        for branch in feeding.tree.branches() {
-            let mut starved = feeding.starved(branch.clone());
-            starved.retain(|unfit| power_verdict::fed_once(context.site, unfit.load.consumer));
-            if let [worst, others @ ..] = starved.as_slice() {
-                let part = feeding.tree.only(&[branch]);
-                let unknown = remedy::only_by_guess(context.site, &part);
-                if unknown.is_empty() == guessed {
-                    continue;
-                }
-                let finding = finding(context, (rule, &unknown), feeding, worst, others);
-                let measure = power_words::to_measure(context, &unknown).into_iter();
-                let remedies: Vec<String> = measure.chain(power_words::remedies(context, feeding, &part)).collect();
-                sink.push(power_words::helped(finding, &remedies, &without_remedy(feeding, worst)));
+        of_feeding(context, (rule, guessed), feeding, sink);
+    }
+    // A cable that carries nothing hides nothing on the others of its output.
+    for feeding in &context.power.feedings {
+        if let Stage::Collapsed(..) = power_verdict::stage(context.site, feeding)
+            && let (_, Some(rest)) = power_verdict::collapsed(context.site, feeding)
+        {
+            of_feeding(context, (rule, guessed), &rest, sink);
+        }
+    }
+}
+
+fn of_feeding(context: Context<'_>, (rule, guessed): (&'static Rule, bool), feeding: &Feeding, sink: &mut Sink) {
+    for branch in feeding.tree.branches() {
+        let mut starved = feeding.starved(branch.clone());
+        starved.retain(|unfit| power_verdict::fed_once(context.site, unfit.load.consumer));
+        if let [worst, others @ ..] = starved.as_slice() {
+            let part = feeding.tree.only(&[branch]);
+            let unknown = remedy::only_by_guess(context.site, &part);
+            if unknown.is_empty() == guessed {
+                continue;
             }
+            let finding = finding(context, (rule, &unknown), feeding, worst, others);
+            let measure = power_words::to_measure(context, &unknown).into_iter();
+            let remedies: Vec<String> = measure.chain(power_words::remedies(context, feeding, &part)).collect();
+            sink.push(power_words::helped(finding, &remedies, &without_remedy(feeding, worst)));
         }
     }
 }
@@ -69,7 +82,7 @@ fn finding(
     let site = context.site;
     let consumer = worst.load.consumer;
     let (who, when) = (Screen.consumer(site, consumer), words::case(worst.case));
-    let (volts, min) = words::apart(worst.volts, worst.edge);
+    let (volts, min) = apart(worst.volts, worst.edge);
     let gets = if unknown.is_empty() { "gets" } else { "may get" };
     let title = format!("{who} {gets} {volts} {when}; it needs {min}{}", power_words::by_guess(context, unknown));
     let why = if unknown.is_empty() { WHY } else { power_words::GUESSED };
@@ -77,7 +90,7 @@ fn finding(
         .here(format!("needs {min}, {gets} {volts}"))
         .why(why);
     let finding = others.iter().take(NAMED).fold(finding, |finding, other| {
-        let (volts, min) = words::apart(other.volts, other.edge);
+        let (volts, min) = apart(other.volts, other.edge);
         finding.also(power_words::span(site, other.load.consumer), format!("needs {min}, {gets} {volts}"))
     });
     let finding =

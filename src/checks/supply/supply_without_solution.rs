@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::calc::power::remedy;
-use crate::calc::power::{Case, Collapse, Demand, Feeding, Tree};
-use crate::checks::supply::power_verdict::{Stage, stage};
+use crate::calc::power::{Case, Demand, Feeding, Tree};
+use crate::checks::supply::power_verdict::{Stage, collapsed, stage};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Rule, Sink};
@@ -22,10 +22,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// others.
 pub(crate) fn report(context: Context<'_>, rule: &'static Rule, guessed: bool, sink: &mut Sink) {
     for feeding in &context.power.feedings {
-        if let Stage::Collapsed(case, collapse) = stage(context.site, feeding)
-            && let Some(finding) = finding(context, (rule, guessed), feeding, case, collapse)
-        {
-            sink.push(finding);
+        if let Stage::Collapsed(..) = stage(context.site, feeding) {
+            let (failing, _) = collapsed(context.site, feeding);
+            let found = |(case, branch)| finding(context, (rule, guessed), feeding, case, branch);
+            sink.extend(failing.into_iter().filter_map(found));
         }
     }
 }
@@ -43,7 +43,7 @@ fn finding(
     (rule, guessed): (&'static Rule, bool),
     feeding: &Feeding,
     case: Case,
-    collapse: Collapse,
+    branch: Range<usize>,
 ) -> Option<Diagnostic> {
     let site = context.site;
     let tree = &feeding.tree;
@@ -51,7 +51,6 @@ fn finding(
         crate::calc::power::Supply::Mains => tree.volts?,
         crate::calc::power::Supply::Battery => feeding.battery_volts?,
     };
-    let branch = tree.branches().into_iter().find(|branch| branch.contains(&collapse.node))?;
     let unknown = remedy::only_by_guess(site, &tree.only(std::slice::from_ref(&branch)));
     if unknown.is_empty() == guessed {
         return None;

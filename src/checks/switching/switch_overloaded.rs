@@ -6,6 +6,7 @@ use crate::checks::switching::hung::{Hung, MAINS, Switched, switched};
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Owner, Site, SwitchRef};
+use crate::quantity::print::apart;
 use crate::quantity::{Amperes, Volts};
 use crate::terms::{CurrentKind, SwitchContact};
 use crate::words::Screen;
@@ -36,6 +37,7 @@ fn sink_one(site: &Site, one: &Switched<'_>, kind: CurrentKind, hung: &[&Hung], 
     let rating = one.switch.rating(kind);
     let (who, word) = (Screen.switch(site, one.of), kind.printed());
     let over = |most: f64, is: f64| is > most * (1.0 + 1e-9);
+    let over_its_limit = |(is, most): (String, String)| format!("{who} switches {is} {word}; its limit is {most}");
     let unrated = kind == CurrentKind::Alternating && rating.current.is_none() && rating.volts.is_none();
     let (title, edge, help) = match (rating.volts, rating.current) {
         _ if unrated => (
@@ -45,13 +47,13 @@ fn sink_one(site: &Site, one: &Switched<'_>, kind: CurrentKind, hung: &[&Hung], 
                 .to_owned(),
         ),
         (Some(most), _) if over(most.0, volts.0) => (
-            format!("{who} switches {volts} {word}; its limit is {most}"),
+            over_its_limit(apart(volts, most)),
             format!("at most {most} {word}"),
             "Let it switch the coil of a relay of its own whose contact stands that: the load is then that coil."
                 .to_owned(),
         ),
         (_, Some(most)) if over(most.0, current.0) => (
-            format!("{who} switches {current} {word}; its limit is {most}"),
+            over_its_limit(apart(current, most)),
             format!("at most {most} {word}"),
             if hung.len() > 1 {
                 "Put some of the loads on another relay or transistor, or let this one switch the coil of a relay that carries them all.".to_owned()

@@ -130,7 +130,7 @@ pub(crate) struct Standby {
     pub(crate) asked_idle_seconds: Option<Number>,
     /// Time in alarm after it.
     pub(crate) asked_alarm_seconds: Option<Number>,
-    /// Rated capacity that the profile asks for, its margin included.
+    /// Rated capacity that the profile asks for, its margin included, and no less than lasts its times new and warm.
     pub(crate) asked_ampere_hours: Option<Number>,
     /// Rated capacity that does it in the cold, old and at the currents that flow.
     pub(crate) advised_ampere_hours: Option<Number>,

@@ -59,7 +59,7 @@ impl Lower<'_> {
                 stranded: reading.flag("stranded"),
                 metal: reading.word("metal", Metal::from_word).unwrap_or(Spanned::new(Metal::Copper, name.span)),
                 diameter: reading.quantity::<Metres>("diameter").map(|length| length.value),
-                resistance: reading.quantity::<OhmsPerMetre>("resistance").map(|most| most.value),
+                resistance: reading.quantity::<OhmsPerMetre>("resistance"),
                 box_length: reading.quantity::<Metres>("box").map(|length| length.value),
                 conductors,
                 shared,

@@ -14,6 +14,7 @@ use crate::profiles::bus::{
     UNIT_LOAD_MEANS, stub_assumptions,
 };
 use crate::quantity::{Metres, Ohms, Volts, print};
+use crate::words;
 
 /// A row: what, here, the limit, its basis.
 #[derive(Debug, Serialize)]
@@ -37,7 +38,8 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
     rows.push(Figure {
         what: "length between the ends",
         here: length(layout.length()),
-        limit: format!("at most {} at {at}", length(longest)),
+        // Rounded down, as in the finding: what is printed still works.
+        limit: format!("at most {} at {at}", length(words::rounded_down(longest, site.lengths))),
         margin: margin(longest.0 - layout.length().0, |left| length(Metres(left))),
         basis: format!("10⁸ m·bit/s, and 1200 m; rule of thumb: {}", LENGTH_TIMES_RATE.source()),
     });
@@ -122,6 +124,10 @@ fn current(compiled: &Compiled, bus: &Bus) -> Option<Figure> {
         margin: limit.map_or_else(String::new, |limit| {
             margin(limit.0 - most.0, |left| crate::quantity::Amperes(left).to_string())
         }),
-        basis: "the board's sheet".to_owned(),
+        basis: if feeding.tree.nodes.iter().any(|node| node.raised.is_some()) {
+            "the board's sheet; an output of a module that raises its volts takes as much more current, as if nothing were lost in the conversion, which is the best case".to_owned()
+        } else {
+            "the board's sheet".to_owned()
+        },
     })
 }

@@ -12,7 +12,7 @@ use crate::compiled::Compiled;
 use crate::model::{Board, Site};
 use crate::profiles::battery as published;
 use crate::profiles::standby::{self as profile, Standby};
-use crate::quantity::{AmpereHours, Amperes, Celsius, Seconds, Volts};
+use crate::quantity::{AmpereHours, Amperes, Celsius, Ratio, Seconds, Volts};
 use crate::words;
 
 /// One figure.
@@ -55,14 +55,21 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
         line(
             "battery asked for",
             size(asked),
-            format!("with the factor {} ({})", requirement.margin, row.margin.source()),
+            format!(
+                "with the factor {} ({}){}",
+                requirement.margin,
+                row.margin.source(),
+                by_rate(&requirement, currents)
+            ),
         ),
         match advised {
             Some(advised) => line(
                 "battery advised",
                 size(advised),
                 format!(
-                    "at {cold}, at the end of its life ({} % left: {}) and at the currents that flow (Peukert {}: {}); the factor counts as ageing, so both are not multiplied",
+                    "at {cold} ({} of the capacity at {WARM} left, in the times that the battery lasts too: {}), at the end of its life ({} % left: {}) and at the currents that flow (Peukert {}: {}); the factor counts as ageing, so both are not multiplied",
+                    Ratio((standby::temperature_factor(cold).unwrap_or_default() * 1000.0).round() / 1000.0),
+                    published::COLD[0].source(),
                     standby::AGED * 100.0,
                     published::AGED.source(),
                     standby::PEUKERT,
@@ -104,6 +111,21 @@ fn sources(row: &Standby) -> String {
     } else {
         format!("profile figures for {}: at rest {standby}; in alarm {alarm}", row.of)
     }
+}
+
+/// Why more is asked than the profile's sum comes to; empty where it is not.
+fn by_rate(requirement: &Requirement, currents: Currents) -> String {
+    let (summed, asked) = (requirement.summed(currents), requirement.asked(currents));
+    if asked <= summed {
+        return String::new();
+    }
+    format!(
+        " {}, and to last the time at the currents that flow {} (Peukert {}: {})",
+        words::needed_capacity(summed),
+        words::needed_capacity(asked),
+        standby::PEUKERT,
+        published::PEUKERT.source()
+    )
 }
 
 fn times(row: &Standby) -> String {
@@ -169,7 +191,7 @@ fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line>
     let share = row.recharge_share.value * 100.0;
     Some(Line {
         what: "charged again",
-        figure: format!("at least {}", about(time)),
+        figure: format!("at least {}", words::hours_past(time, row.recharge.time())),
         how: format!(
             "from empty to {share} % ({}) at {} all the time, × {} for what is lost ({}); from about {:.0} % on the current falls and the rest takes longer ({}); the profile gives {} ({})",
             row.recharge_share.source(),
@@ -186,8 +208,8 @@ fn charger(compiled: &Compiled, board: Id<Board>, row: &Standby) -> Option<Line>
 
 fn transformer_line(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
     let transformer = compiled.site.boards[board].transformer.as_ref()?;
-    let Asked { direct, drop, at_board, power: needs, .. } =
-        transformer::asked(&compiled.site, &compiled.power, board)?;
+    let asked = transformer::asked(&compiled.site, &compiled.power, board)?;
+    let Asked { direct, drop, at_board, power: needs, .. } = asked;
     let cable = transformer.run.map_or_else(
         || "; its cable is not in the spec, so no drop is counted".to_owned(),
         |run| {
@@ -196,11 +218,20 @@ fn transformer_line(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
         },
     );
     let rating = transformer.rating.value;
-    let enough = if needs.0 <= rating.0 { "enough" } else { "too small" };
+    let enough = match asked.flat(&compiled.site, board) {
+        Some(float) => format!(
+            "too few volts to charge, {} behind the bridge ({}) and {float} needed; by its rating {}",
+            asked.rectified(),
+            transformer::rectified_words(),
+            if needs.0 <= rating.0 { "enough" } else { "too small" }
+        ),
+        None if needs.0 <= rating.0 => "enough".to_owned(),
+        None => "too small".to_owned(),
+    };
     let outlet = transformer.outlet.as_ref().map_or_else(String::new, |outlet| format!("; on: {outlet}"));
     Some(Line {
         what: "transformer",
-        figure: format!("{rating} fitted, {} needed", words::needed_power(needs)),
+        figure: format!("{rating} fitted, {} needed", words::power_beside(needs, rating)),
         how: format!(
             "{enough} for alarm and charger at once: {} × {direct} ÷ {} (linear, bridge with capacitor: {}; a switch-mode supply's sheet says its own input){cable}{outlet}",
             transformer.volts.value,

@@ -81,8 +81,7 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
         name = format!("{name}, of which the battery gives {idle} / {alarm}");
     }
     let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised).map(|raised| Volts(raised.on_mains.nominal));
-    let raised =
-        raised.map(|volts| format!(", raised to {volts}, for which more goes in than out")).unwrap_or_default();
+    let raised = raised.map(|volts| raised_words(feeding, node, volts)).unwrap_or_default();
     Row {
         supply: match node {
             0 => name,
@@ -100,6 +99,15 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
         tight: spare.is_some_and(|spare| spare < SPARE),
         bar: limit.map_or_else(String::new, |limit| bar::load(idle.0, alarm.0, limit.0)),
     }
+}
+
+/// What goes in for what comes out of an output that raises its volts.
+fn raised_words(feeding: &Feeding, node: usize, volts: Volts) -> String {
+    let [idle, alarm] = [Demand::Idle, Demand::Alarm].map(|demand| format!("{:.2}", feeding.factor(0, node, demand)));
+    let factor = if idle == alarm { idle } else { format!("{idle} / {alarm}") };
+    format!(
+        ", raised to {volts}: × {factor} goes in, its volts over those that come to it, as if nothing were lost in the conversion, which is the best case"
+    )
 }
 
 /// What the installer must know of an output.

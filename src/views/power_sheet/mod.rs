@@ -111,6 +111,15 @@ fn drop(compiled: &Compiled, source: Source) -> String {
     }
 }
 
+/// What an output's own tolerance makes of its volts on mains; empty where its sheet gives none.
+fn tolerance(feeding: &Feeding) -> String {
+    let most = feeding.tree.nodes.first().and_then(|root| root.most).filter(|most| most.greatest > most.least);
+    most.map_or_else(String::new, |most| {
+        let (least, greatest) = (Volts(most.least), Volts(most.greatest));
+        format!(" ({least} to {greatest} by its tolerance: below the least with hot wire, the greatest with cold)")
+    })
+}
+
 fn of_board(compiled: &Compiled, board: Id<Board>, drawings: &mut Drawings) -> BoardSheet {
     let site = &compiled.site;
     let currents = standby::currents(site, &compiled.power, board);
@@ -129,11 +138,12 @@ fn of_board(compiled: &Compiled, board: Id<Board>, drawings: &mut Drawings) -> B
                 volts: match (feeding.tree.volts, feeding.battery_volts) {
                     (Some(mains), Some(battery)) => {
                         format!(
-                            "{mains} on mains, {battery} at the end of the battery{}",
+                            "{mains} on mains{}, {battery} at the end of the battery{}",
+                            tolerance(feeding),
                             drop(compiled, feeding.tree.source)
                         )
                     }
-                    (Some(mains), None) => format!("{mains} on mains, no battery"),
+                    (Some(mains), None) => format!("{mains} on mains{}, no battery", tolerance(feeding)),
                     (None, _) => "volts not given".to_owned(),
                 },
                 drawings: drawings.show(drawing::of_supply(compiled, feeding)),
