@@ -101,6 +101,6 @@ fn a_place_without_a_board_has_no_unit_loads() {
     let new =
         FULL.replace(bus, &boxed) + "joint-box \"bus-box\" title=\"Bus box\" room=\"plant\" joined-by=\"crimp\"\n";
     let sheet = plain(&site(&new));
-    let row = sheet.lines().find(|line| line.contains("end of DATA-")).unwrap();
+    let row = sheet.lines().find(|line| line.contains("Bus box")).unwrap();
     assert!(row.ends_with("| 0 |"), "{row}");
 }

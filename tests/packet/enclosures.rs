@@ -120,10 +120,12 @@ fn wanted(made: &Compiled) -> (Vec<[String; 3]>, Vec<[String; 3]>) {
             continue;
         }
         let is_nothing = ["free", "stays empty", "not in the spec"].contains(&state.as_str());
-        // "GN" of "GN green", "GNYE, 14 AWG" of "GNYE green/yellow, 14 AWG".
+        // "GN" of "GN green", "WH no. 2" of "WH no. 2 white", "GNYE, 14 AWG" of "GNYE green/yellow, 14 AWG".
         let letters = match conductor.split_once(' ') {
             Some((code, rest)) if code.chars().all(|sign| sign.is_ascii_uppercase()) => {
-                format!("{code}{}", rest.find(',').map_or("", |comma| &rest[comma..]))
+                let number = rest.strip_prefix("no. ").and_then(|rest| rest.split([' ', ',']).next());
+                let number = number.map(|number| format!(" no. {number}")).unwrap_or_default();
+                format!("{code}{number}{}", rest.find(',').map_or("", |comma| &rest[comma..]))
             }
             _ if is_nothing => state.clone(),
             _ => conductor,

@@ -34,7 +34,7 @@ fn sheet(name: &str) -> String {
 fn the_loop_lands_on_both_terminals_of_the_fault_contact() {
     let schedule = unlinked(&sheet("terminal-schedule"));
     for row in [
-        "| **I1** | Z1 | BK black | zone 1 loop, out | on by Z1-2 to Yard supply (Shed) |",
+        "| **I1** | Z1 | BK black | zone 1 loop, out | on by Z1-2 to Fault contact of Yard supply (Shed) |",
         "| **FA** | Z1-2 | BK black | zone 1 loop, out | on by Z1 to Lobby |",
         "| **FB** | Z1-2 | RD red | zone 1 loop, back | on by Z1 to Lobby; on the free lead of the resistor in series, not under this screw |",
         "| FB | resistor | lead | zone 1 | in series between this terminal and the cable: 2.2 kΩ ±5 % (red red red gold) |",

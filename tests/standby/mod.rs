@@ -53,7 +53,7 @@ fn two_batteries_side_by_side_count_together() {
 fn a_large_battery_outgrows_the_charger() {
     let large = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)26");
     let finding = large.only("battery-not-recharged");
-    assert!(finding.title.contains("needs at least 52 h"), "{}", finding.title);
+    assert!(finding.title.contains("needs at least 52.0 h"), "{}", finding.title);
     assert!(finding.help.contains("may have 24.0 Ah at most"), "{}", finding.help);
     let remedied = AlderMill::new().edited(BOARDS, BATTERY, "battery capacity=(Ah)24");
     assert!(remedied.new_findings().is_empty());

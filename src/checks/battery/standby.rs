@@ -209,7 +209,7 @@ pub(crate) fn advice(
                 tenths(most)
             ),
             Some(most) => format!(
-                "{}. The charger fills {} at most in the time that is allowed, so it takes a stronger one as well.",
+                "{}. The charger fills {} at most in the time that is allowed, so a stronger charger is needed as well.",
                 say(battery).trim_end_matches('.'),
                 tenths(most)
             ),
