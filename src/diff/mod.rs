@@ -181,7 +181,9 @@ pub fn of_facts(old: &Facts, new: &Facts, apart: &Apart) -> Diff {
                 diff.changes.push(Change { old: gone, new: None, fields: Vec::new() });
             }
             Some((other, found)) => {
-                let fields = differing(thing, found, &pairs);
+                // Of a room that another takes in, only that is news: the other's place is told with the other.
+                let is_taken_in = subject != other && pairs.get(other) == Some(other);
+                let fields = if is_taken_in { Vec::new() } else { differing(thing, found, &pairs) };
                 if subject != other {
                     diff.renamed.insert(subject.clone(), other.clone());
                 }

@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;
-use crate::quantity::Amperes;
+use crate::quantity::{AmpereHours, Amperes};
 use crate::words::{self, Screen};
 
 check!(
@@ -39,7 +39,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("A battery that is still half empty when the mains fails again is a battery of half the size.")
             .help(format!(
                 "With this charger the battery may have {} at most; with this battery the charger must give {needed} at least. Past about {:.0} % its current falls, so leave something over.",
-                standby::ampere_hours(most),
+                standby::ampere_hours(AmpereHours((most.0 * 10.0).floor() / 10.0)),
                 profile::TAPER.value * 100.0
             ))
             .figure(format!(
