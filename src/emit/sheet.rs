@@ -23,7 +23,10 @@ impl Printed {
     pub(super) fn sheet(&self, place: &str) -> (page::Sheet<'static>, Vec<Found<'static>>) {
         let Self { document, text, pictures } = self;
         let body = html::body(text, pictures);
-        let body = if let Some(level) = document.sections() { body.in_sections(level) } else { body };
+        let body = match document.sections() {
+            Some(level) => body.in_sections(level),
+            None => body,
+        };
         let foot = if place.is_empty() { document.title.to_owned() } else { format!("{} · {place}", document.title) };
         let found = found(&body.places, document);
         (page::Sheet { foot, html: body.html.into(), ..self.bare() }, found)

@@ -79,6 +79,11 @@ impl Mounted {
     pub(crate) fn feed(&self) -> Option<&Spanned<Id<Device>>> {
         if let Self::Feed(device) = self { Some(device) } else { None }
     }
+
+    /// The device that stands there, or that is fed there.
+    pub(crate) fn device_or_fed(&self) -> Option<Id<Device>> {
+        self.device().or(self.feed().map(|of| of.value))
+    }
 }
 
 /// A cable from one place to the next.

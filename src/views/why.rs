@@ -206,15 +206,15 @@ pub(super) fn formula(formula: Formula) -> String {
     match formula {
         Formula::Wire(Pair { size: None, stranded, metal, sheet, length, ambient }) => {
             let [thick, usual, thin] = conductor::UNKNOWN_SIZE;
-            let has = conductor::of_unknown_size(stranded, metal, sheet).map(|ohms| ohms * 1000.0);
+            let has = conductor::of_unknown_size(stranded, metal, sheet);
             let sheet =
                 sheet.map_or_else(String::new, |most| format!(", none of them with more than its sheet's {most}"));
             format!(
                 "2 × {:.2} m × {} ({:.2} to {:.2}){}; at 20 °C, size not known: as {thick} at the least, {usual} usually, {thin} at the most{sheet}",
                 length.0,
-                OhmsPerMetre(has.nominal / 1000.0),
-                has.least,
-                has.greatest,
+                OhmsPerMetre(has.nominal),
+                has.least * 1000.0,
+                has.greatest * 1000.0,
                 warmed(ambient)
             )
         }

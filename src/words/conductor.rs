@@ -43,7 +43,10 @@ pub(crate) fn colour(site: &Site, cable: &Cable, position: usize) -> Option<Colo
 /// "RD red", or "no. 3" where the cable type gives no colours; "WH no. 2 white" where another conductor has the same colour.
 pub(crate) fn conductor(site: &Site, cable: &Cable, position: usize) -> String {
     let mark = conductor_mark(site, cable, position);
-    colour(site, cable, position).map_or(mark.clone(), |colour| format!("{mark} {}", colour.name()))
+    match colour(site, cable, position) {
+        Some(colour) => format!("{mark} {}", colour.name()),
+        None => mark,
+    }
 }
 
 /// What a conductor is joined to, with how: "joined to Z20: RD red (crimped)".

@@ -5,7 +5,7 @@ use crate::checks::Context;
 use crate::checks::battery::standby;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::battery as profile;
-use crate::quantity::{AmpereHours, Amperes};
+use crate::quantity::Amperes;
 use crate::words::{self, Screen};
 
 check!(
@@ -19,14 +19,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let (Some((battery, bank)), Some(charger)) = (head.battery(context.site), &head.part.charger) else { continue };
         let requirement = head.requirement();
         let capacity = bank.capacity;
+        let Some(most) = head.fills_only(capacity) else { continue };
         let time = requirement.recharge_time(capacity, charger.current);
-        // What prints as the time that is allowed is that time.
-        if time.0 <= requirement.recharge.0 * (1.0 + 1e-9) {
-            continue;
-        }
         let share = requirement.recharge_share * 100.0;
         let needed = Amperes(charger.current.0 * time.0 / requirement.recharge.0);
-        let most = capacity * (requirement.recharge.0 / time.0);
         let title = format!(
             "the charger of {} needs at least {} for a battery of {}",
             Screen.board(context.site, head.id),
@@ -39,7 +35,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("A battery that is still half empty when the mains fails again is a battery of half the size.")
             .help(format!(
                 "With this charger the battery may have {} at most; with this battery the charger must give {needed} at least. Past about {:.0} % its current falls, so leave something over.",
-                standby::ampere_hours(AmpereHours((most.0 * 10.0).floor() / 10.0)),
+                standby::ampere_hours(standby::down_to_tenths(most)),
                 profile::TAPER.value * 100.0
             ))
             .figure(format!(

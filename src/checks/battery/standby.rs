@@ -64,11 +64,14 @@ impl Head<'_> {
         Requirement::from(self.row())
     }
 
-    /// The greatest capacity that its charger fills in the time that is allowed; `None` where it has no charger.
-    pub(crate) fn filled_in_time(&self) -> Option<AmpereHours> {
+    /// The greatest capacity that its charger fills in the time that is allowed, where that is less than this one; `None` where
+    /// it fills this one, and where it has no charger.
+    pub(crate) fn fills_only(&self, capacity: AmpereHours) -> Option<AmpereHours> {
         let (requirement, charger) = (self.requirement(), self.part.charger.as_ref()?);
         let hour = requirement.recharge_time(AmpereHours(1.0), charger.current);
-        Some(AmpereHours(requirement.recharge.0 / hour.0))
+        let most = AmpereHours(requirement.recharge.0 / hour.0);
+        // What prints as the time that is allowed is that time.
+        (capacity.0 > most.0 * (1.0 + 1e-9)).then_some(most)
     }
 
     /// "24 hours at rest and 4 minutes of alarm".
@@ -114,6 +117,11 @@ fn sources(row: &Standby) -> String {
     [("at rest", row.standby), ("alarm", row.alarm), ("factor", row.margin)]
         .map(|(what, figure)| format!("{what} {}", figure.source()))
         .join("; ")
+}
+
+/// Rounded down to what [`ampere_hours`] prints, so that what is printed as the most is no more than that.
+pub(crate) fn down_to_tenths(capacity: AmpereHours) -> AmpereHours {
+    AmpereHours((capacity.0 * 10.0).floor() / 10.0)
 }
 
 /// Ampere-hours to a tenth: sums, not ratings.
@@ -174,7 +182,7 @@ pub(crate) fn with_reserve(context: Context<'_>, head: &Head<'_>, in_series: u32
     let advised = requirement.advised(currents, cold).filter(|_| cold >= coldest)?;
     let needed = AmpereHours(advised.0.max(requirement.asked(currents).0));
     let (text, has) = battery(needed, in_series)?;
-    head.filled_in_time().is_none_or(|most| has <= most).then_some(text)
+    head.fills_only(has).is_none().then_some(text)
 }
 
 /// How several batteries are wired of which so many stand in series.
@@ -199,19 +207,17 @@ pub(crate) fn advice(
     say: impl FnOnce(String) -> String,
 ) -> String {
     if let Some((battery, has)) = battery(needed, in_series) {
-        let tenths = |capacity: f64| format!("{:.1} Ah", capacity / 10.0);
-        let most = head.filled_in_time().filter(|most| has > *most).map(|most| (most.0 * 10.0).floor());
-        let least = (needed.0 * 10.0).ceil();
-        return match most {
+        let least = AmpereHours((needed.0 * 10.0).ceil() / 10.0);
+        return match head.fills_only(has).map(down_to_tenths) {
             Some(most) if least <= most => format!(
                 "Take one of {} to {}: the charger does not fill more in the time that is allowed.",
-                tenths(least),
-                tenths(most)
+                ampere_hours(least),
+                ampere_hours(most)
             ),
             Some(most) => format!(
                 "{}. The charger fills {} at most in the time that is allowed, so a stronger charger is needed as well.",
                 say(battery).trim_end_matches('.'),
-                tenths(most)
+                ampere_hours(most)
             ),
             None => say(battery),
         };

@@ -1,7 +1,7 @@
 //! What is wrong with the data pair of each bus: every cause that is true and cannot be read off another.
 //!
-//! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted, or where it has none at all. A
-//! bias that is low is told of unless it is enough once everything is remedied that is reported and not accepted: the
+//! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted, or
+//! where it has none at all. A bias that is low is told of unless it is enough once everything is remedied that is reported and not accepted: the
 //! terminators that are too many or too small, and the boards that are too many. Length, addresses and supply are
 //! judged by themselves. Out of scope: words.
 

@@ -100,8 +100,7 @@ fn fire_devices(site: &Site) -> BTreeSet<Id<Device>> {
 /// fire there.
 fn feeds_fire(site: &Site, run: Id<Run>, fire: &BTreeSet<Id<Device>>) -> bool {
     let owner = site.runs[run].owner;
-    let is_fire =
-        |item: &Mounted| item.device().or(item.feed().map(|of| of.value)).is_some_and(|id| fire.contains(&id));
+    let is_fire = |item: &Mounted| item.device_or_fed().is_some_and(|id| fire.contains(&id));
     let is_beyond = |at: Id<Run>| at == run || site.runs_before(at).any(|before| before == run);
     match owner {
         Owner::Zone(zone) => site.devices_of(zone).any(|(id, _)| fire.contains(&id)),

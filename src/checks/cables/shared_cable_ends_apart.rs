@@ -63,9 +63,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// The devices at the end of a run.
 fn ends<'s>(site: &'s Site, run: &'s Run) -> impl Iterator<Item = Id<Device>> + use<'s> {
-    let devices =
-        run.mounted.iter().filter_map(|item| Mounted::device(item).or(Mounted::feed(item).map(|of| of.value)));
-    devices.filter(|id| site.devices[*id].room.is_some())
+    run.mounted.iter().filter_map(Mounted::device_or_fed).filter(|id| site.devices[*id].room.is_some())
 }
 
 /// How two devices are apart; `None` where they may be at one place.

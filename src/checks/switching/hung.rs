@@ -2,10 +2,11 @@
 
 use crate::base::{Id, Span};
 use crate::calc::power::switched::may_feed;
-use crate::calc::power::{Consumer, Demand, Supply};
+use crate::calc::power::{Consumer, Demand, Feeding, Supply};
+use crate::checks::Context;
 use crate::model::{Circuit, Device, Fed, HopRef, Part, Site, Switch, SwitchRef, Switching};
 use crate::quantity::{Amperes, Volts};
-use crate::terms::CurrentKind;
+use crate::terms::{CurrentKind, Works};
 
 /// The least voltage that is taken for mains: nothing else in a house is above it (common practice).
 pub(crate) const MAINS: Volts = Volts(50.0);
@@ -45,6 +46,19 @@ impl Hung {
     pub(crate) fn part<'s>(&self, site: &'s Site) -> Option<&'s Part> {
         if let Consumer::Device(id) = self.consumer { site.device_part(id) } else { None }
     }
+}
+
+/// Every lock that is fed, with its part, its supply and the node of that; none where something of the site was reported, which may
+/// be its supply or its battery.
+pub(crate) fn locks(context: Context<'_>) -> impl Iterator<Item = (Id<Device>, &Part, &Feeding, usize)> {
+    let site = context.site;
+    let feedings = context.power.feedings.iter().filter(|_| site.sound);
+    let loads = feedings.flat_map(|feeding| feeding.tree.loads().map(move |(node, load)| (feeding, node, load)));
+    loads.filter_map(|(feeding, node, load)| {
+        let Consumer::Device(id) = load.consumer else { return None };
+        let part = site.device_part(id).filter(|part| part.works == Some(Works::Lock))?;
+        Some((id, part, feeding, node))
+    })
 }
 
 /// Every circuit that a known relay or transistor switches, by name.

@@ -1,11 +1,12 @@
 //! A lock whose current comes just when it should not: it holds shut in an alarm alone, or opens while its area is armed.
 
 use crate::base::Span;
-use crate::calc::power::{Consumer, Demand, Supply, Tree};
+use crate::calc::power::{Demand, Supply, Tree};
+use crate::checks::switching::hung::locks;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Circuit, Site, Source};
-use crate::terms::{DrivenBy, Fails, SwitchContact, When, Works};
+use crate::terms::{DrivenBy, Fails, SwitchContact, When};
 use crate::words::Screen;
 
 check!("lock-works-backwards", Basis::Works, "a lock that is shut in an alarm only, or open while armed");
@@ -20,27 +21,20 @@ struct Cause {
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    if !site.sound {
-        return;
-    }
-    for feeding in &context.power.feedings {
-        for (node, load) in feeding.tree.loads() {
-            let Consumer::Device(id) = load.consumer else { continue };
-            let lock = site.device_part(id).filter(|part| part.works == Some(Works::Lock));
-            let Some(fails) = lock.and_then(|part| part.fails) else { continue };
-            let Some(cause) = cause(site, &feeding.tree, node, fails) else { continue };
-            let device = &site.devices[id];
-            let does = match fails {
-                Fails::Safe => "held shut by current",
-                Fails::Secure => "opened by current",
-            };
-            let finding = Diagnostic::new(&RULE, device.span(), format!("{} {}", Screen.device(site, id), cause.title))
-                .here(does)
-                .also(cause.at, cause.what)
-                .why("A fail-safe lock is shut while it has current, a fail-secure one opens while it has some. As it is fed here, the door is open when it should be shut, or shut on those who have to get out.")
-                .help(cause.help);
-            sink.push(about::device(site, device, finding));
-        }
+    for (id, part, feeding, node) in locks(context) {
+        let Some(fails) = part.fails else { continue };
+        let Some(cause) = cause(site, &feeding.tree, node, fails) else { continue };
+        let device = &site.devices[id];
+        let does = match fails {
+            Fails::Safe => "held shut by current",
+            Fails::Secure => "opened by current",
+        };
+        let finding = Diagnostic::new(&RULE, device.span(), format!("{} {}", Screen.device(site, id), cause.title))
+            .here(does)
+            .also(cause.at, cause.what)
+            .why("A fail-safe lock is shut while it has current, a fail-secure one opens while it has some. As it is fed here, the door is open when it should be shut, or shut on those who have to get out.")
+            .help(cause.help);
+        sink.push(about::device(site, device, finding));
     }
 }
 

@@ -3,7 +3,7 @@
 use crate::checks::switching::hung::switched;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::DeviceKind;
+use crate::model::{DeviceKind, Drive};
 use crate::terms::{DrivenBy, SwitchContact, ZoneType};
 use crate::words::Screen;
 
@@ -12,9 +12,7 @@ check!("sounder-at-silent-call", Basis::Contradiction, "a sounder that a silent 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for switched in switched(site).filter(|switched| switched.switching.contact == SwitchContact::Make) {
-        let silent = |drive: &&crate::model::Drive| {
-            drive.by.value == DrivenBy::Alarm && drive.kind == Some(ZoneType::PanicSilent)
-        };
+        let silent = |drive: &&Drive| drive.by.value == DrivenBy::Alarm && drive.kind == Some(ZoneType::PanicSilent);
         let Some(drive) = switched.switching.drives.iter().find(silent) else { continue };
         for (id, device) in site.devices_on(switched.id).filter(|(_, device)| device.kind == DeviceKind::Sounder) {
             let title = format!("{} sounds at a silent call for help", Screen.device(site, id));
