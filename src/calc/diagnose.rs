@@ -437,6 +437,13 @@ fn spread(taken: Taken<'_>, network: &Network) -> Spread {
     network.resistance(&State::Normal, &closed)
 }
 
+/// What a loop at rest reads without some of its resistors, each by its position: as behind those at the board.
+pub(crate) fn without(site: &Site, readings: &LoopReadings, positions: &[usize]) -> Spread {
+    let taken = Taken { site, readings, sensing: None, state: State::Normal };
+    let bare = |network: Network, position: &usize| with_resistor(&network, *position, Spread::exact(0.0));
+    spread(taken, &positions.iter().fold(readings.network.clone(), bare))
+}
+
 /// The network with another value in the place of a resistor.
 pub(super) fn with_resistor(network: &Network, position: usize, ohms: Spread) -> Network {
     replaced(network, &|part| {

@@ -1,7 +1,7 @@
 //! What stands on the labels of cables, both ends of each, and the paper that they are printed on.
 //!
 //! The first line is the cable's label, the same on both ends. The second says where the other end is: the board or joint
-//! box, else the opening or the device, else the room. Every sheet that shows a label or quotes one asks here, and so do
+//! box, else the opening or the device, else the room. A far end that was not found has no label: nobody could put it on. Every sheet that shows a label or quotes one asks here, and so do
 //! the checks. Out of scope: which label a cable has (`register`).
 
 mod place;
@@ -13,7 +13,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Id;
 use crate::draw::label_sheet::{self, Label};
 use crate::model::{Run, Site};
-use crate::register::{Cable, DeadCable, Wiring};
+use crate::register::{Cable, DeadCable, End, Wiring};
 
 use place::Place;
 
@@ -35,8 +35,8 @@ pub(crate) struct Ends {
     pub(crate) end_in_room: String,
     /// The second line at its near end: "to Scullery window".
     pub(crate) near: String,
-    /// The second line at its far end: "from Main panel".
-    pub(crate) far: String,
+    /// The second line at its far end: "from Main panel"; `None` where that end was not found.
+    pub(crate) far: Option<String>,
 }
 
 impl Labels {
@@ -56,16 +56,17 @@ impl Labels {
             short.map_or_else(|| unknown.to_owned(), |short| format!("{word} {short}"))
         };
         let both = |(cable, [start, end]): (&Cable, [Named; 2])| {
-            let (near, far) = (line("to", &end.name, "near end"), line("from", &start.name, "far end"));
+            let near = if end.found { line("to", &end.name, "near end") } else { end.name.clone() };
+            let far = end.found.then(|| line("from", &start.name, "far end"));
             (cable.run, Ends { start: start.name, end: end.name, end_in_room: end.in_room, near, far })
         };
         Self(wiring.cables.iter().zip(ends).map(both).collect())
     }
 
-    /// The two labels of a cable of that site.
-    pub(crate) fn both(&self, cable: &Cable) -> [Label; 2] {
+    /// The labels of a cable of that site: of its near end, then of its far end where that is known.
+    pub(crate) fn each(&self, cable: &Cable) -> Vec<Label> {
         let Ends { near, far, .. } = self.ends(cable);
-        [near, far].map(|end| Label([cable.label.clone(), end]))
+        std::iter::once(near).chain(far).map(|end| Label([cable.label.clone(), end])).collect()
     }
 
     /// The ends of a cable of that site.
@@ -80,6 +81,8 @@ pub(crate) struct Named {
     pub(crate) name: String,
     /// Always with its room.
     in_room: String,
+    /// False where nobody knows the end.
+    found: bool,
 }
 
 /// What a run ends at, always with its room.
@@ -92,18 +95,19 @@ pub(crate) fn named(site: &Site, wiring: &Wiring) -> Vec<[Named; 2]> {
     let ends: Vec<[Place; 2]> =
         wiring.cables.iter().map(|cable| [place::start(site, cable.run), place::end(site, cable.run)]).collect();
     let mut rooms: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
-    for Place { name, room } in ends.iter().flatten() {
+    for Place { name, room, found: _ } in ends.iter().flatten() {
         rooms.entry(name).or_default().insert(room);
     }
     let named = |place: &Place| {
         let shared = rooms.get(place.name.as_str()).is_some_and(|rooms| rooms.len() > 1);
         let in_room = place.in_room();
-        Named { name: if shared { in_room.clone() } else { place.name.clone() }, in_room }
+        Named { name: if shared { in_room.clone() } else { place.name.clone() }, in_room, found: place.found }
     };
     ends.iter().map(|ends| ends.each_ref().map(named)).collect()
 }
 
-/// The label of a dead cable, the same on both ends.
-pub(crate) fn of_dead(cable: &DeadCable) -> Label {
-    Label([cable.label.clone(), DEAD.to_owned()])
+/// The labels of a dead cable, the same on both ends; one where nobody knows where it ends.
+pub(crate) fn of_dead(cable: &DeadCable) -> Vec<Label> {
+    let ends = if cable.is_written_down(End::Far) { 2 } else { 1 };
+    vec![Label([cable.label.clone(), DEAD.to_owned()]); ends]
 }

@@ -12,6 +12,8 @@ pub(super) struct Place {
     pub(super) name: String,
     /// The room that it is in; empty where that is not known.
     pub(super) room: String,
+    /// False where nobody knows the end.
+    pub(super) found: bool,
 }
 
 impl Place {
@@ -28,14 +30,16 @@ pub(super) fn start(site: &Site, run: Id<Run>) -> Place {
         Some(upstream) => at_end(site, upstream),
         None => site.start_board(run).map(|board| Paper.board(site, board)),
     };
-    Place { name: name.unwrap_or_else(|| room.clone()), room }
+    Place { name: name.unwrap_or_else(|| room.clone()), room, found: true }
 }
 
 /// Where a run ends.
 pub(super) fn end(site: &Site, run: Id<Run>) -> Place {
     let room = words::room(site, site.runs[run].room);
-    let otherwise = || if room.is_empty() { words::END_NOT_FOUND.to_owned() } else { room.clone() };
-    Place { name: at_end(site, run).unwrap_or_else(otherwise), room }
+    let at = at_end(site, run);
+    let found = at.is_some() || !room.is_empty();
+    let otherwise = || if found { room.clone() } else { words::END_NOT_FOUND.to_owned() };
+    Place { name: at.unwrap_or_else(otherwise), room, found }
 }
 
 /// The first board at the end of a run, else the enclosure in which it is joined, else the opening or the device that it

@@ -97,11 +97,18 @@ pub struct Monitoring {
     /// How many zones the form has lines for.
     pub zones: Option<Spanned<u32>>,
     /// Interval of the test report.
-    pub test_every: Option<Seconds>,
+    pub test_every: Option<Spanned<Seconds>>,
     /// True where a code for use under threat is set up.
     pub duress: bool,
     /// Expected handling by group, as the spec gives it.
     pub handling: Vec<(Spanned<EventGroup>, String)>,
+}
+
+impl Monitoring {
+    /// Interval of the test report.
+    pub(crate) fn test_interval(&self) -> Option<Seconds> {
+        self.test_every.as_ref().map(|every| every.value)
+    }
 }
 
 impl Site {

@@ -166,6 +166,8 @@ pub struct Bus {
     pub rate: Option<Spanned<BitsPerSecond>>,
     /// True where the terminator that the board's port has built in is taken off.
     pub terminator_off: bool,
+    /// False where it is no bus as by TIA-485-A: no terminator belongs on it, and no figure of that standard holds.
+    pub differential: bool,
     /// The chain, from the board on; what is not a run is at the board.
     pub chain: Vec<Mounted>,
 }

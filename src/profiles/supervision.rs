@@ -33,8 +33,13 @@ const TWO: Supervision = Supervision {
     figure: Figure::new(6.0 * 3600.0, Source::new(NFPA_72, "2013 edition and later", "26.6.3", Known::Summary)),
 };
 
+/// The test report, whatever the ways. No document that was read has a figure for a household: the contract has one, and a
+/// month is the longest that is usual.
+pub(crate) const TEST_REPORT: Supervision =
+    Supervision { what: "the test report", figure: Figure::practice(31.0 * 86_400.0) };
+
 /// Every row.
-pub(super) const ROWS: &[Supervision] = &[SINGLE_2010, SINGLE, TWO];
+pub(super) const ROWS: &[Supervision] = &[SINGLE_2010, SINGLE, TWO, TEST_REPORT];
 
 /// The row that a way is held against, by the ways that its panel has; `None` where profile and edition have none.
 pub(crate) fn of_way(site: &Site, way: &Communicator) -> Option<Supervision> {

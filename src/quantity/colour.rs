@@ -114,6 +114,11 @@ impl Colour {
         Self { base, tracer: tracer.filter(|tracer| *tracer != base) }
     }
 
+    /// True for green with yellow, which IEC 60757 keeps for the protective earth.
+    pub(crate) fn is_of_the_earth(self) -> bool {
+        matches!((self.base, self.tracer), (Hue::Green, Some(Hue::Yellow)) | (Hue::Yellow, Some(Hue::Green)))
+    }
+
     /// The code in capitals: `RD`, `RDBU`.
     pub(crate) fn code(self) -> String {
         format!("{}{}", self.base.code(), self.tracer.map_or("", Hue::code))

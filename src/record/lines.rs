@@ -25,6 +25,8 @@ record! {
         bits_per_second: Option<BitsPerSecond> => "rate",
         /// True where the terminator that the board's port has built in is taken off.
         built_in_terminator_off: bool => "built-in terminator taken off",
+        /// False where it is no bus as by TIA-485-A.
+        differential: bool => "differential",
         /// What stands in it, from the board on; what is not a cable is at the board.
         chain: Vec<Mounted> => "from the board on",
         /// Labels of its cables, in the order of the text.
@@ -128,7 +130,7 @@ record! {
 pub(crate) fn buses(names: &Names<'_>) -> Vec<Bus> {
     let site = names.site;
     let of_bus = |(id, bus): (Id<model::Bus>, &model::Bus)| {
-        let model::Bus { name, board, port, rate, terminator_off, chain: items } = bus;
+        let model::Bus { name, board, port, rate, terminator_off, differential, chain: items } = bus;
         let board = board.as_ref().map(|board| board.value);
         let port = board.zip(*port).and_then(|(board, port)| site.part_of(board)?.bus_ports.get(port));
         let owner = Owner::Bus(id);
@@ -139,6 +141,7 @@ pub(crate) fn buses(names: &Names<'_>) -> Vec<Bus> {
             port: port.map(|port| port.name.value.clone()),
             bits_per_second: rate.as_ref().map(|rate| rate.value),
             built_in_terminator_off: *terminator_off,
+            differential: *differential,
             chain: chain(names, items),
             cables: labels(names, owner),
             boards: all().filter_map(model::Mounted::board).map(|board| names.board(board).text).collect(),

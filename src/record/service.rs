@@ -64,7 +64,7 @@ impl Monitoring {
             format: format.as_ref().map(|format| format.value.word()),
             description_width: description_width.value,
             zones: zones.as_ref().map(|zones| zones.value),
-            test_every_seconds: *test_every,
+            test_every_seconds: test_every.as_ref().map(|every| every.value),
             duress: *duress,
             handling: handling
                 .iter()

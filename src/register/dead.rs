@@ -10,6 +10,7 @@ use crate::quantity::Colour;
 use crate::terms::WireUse;
 
 use super::entry::{CableEntry, Landing, Register, State, Wire};
+use super::place::{End, Place};
 use super::wiring::Wiring;
 
 /// A cable in the wall that no run is.
@@ -57,6 +58,11 @@ impl DeadCable {
     /// from it and gave back, because it was never pulled (`undone`). No label is forgotten otherwise.
     pub(crate) fn is_again(&self, label: &str, wiring: &Wiring) -> bool {
         self.label == label || !self.off && self.because == replaced(label) && !wiring.given.contains(&self.label)
+    }
+
+    /// False where nobody knows where that end is.
+    pub(crate) fn is_written_down(&self, end: End) -> bool {
+        self.place(end) != Place::Room(None) || self.called(end).is_some()
     }
 
     /// The conductors that are still on a terminal.

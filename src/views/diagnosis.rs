@@ -169,7 +169,7 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
 }
 
 /// What is too much in series is looked for in the enclosure first: it is the nearest place, and where a resistor was left that
-/// stands at the far end now.
+/// stands at the far end now. So is one that belongs there: behind it the cables read less by its ohms.
 fn at_the_board(
     compiled: &Compiled,
     readings: &LoopReadings,
@@ -180,12 +180,29 @@ fn at_the_board(
         |fault: &Fault| matches!(fault, Fault::InSeries(_) | Fault::LeftIn(_) | Fault::Second { parallel: false, .. });
     let board = site.zones[readings.zone].wired.as_ref()?.board.as_ref()?.value;
     let rest = readings.states.iter().find(|reading| reading.state == Reached::Normal)?;
-    // One that belongs there is no fault, and what is measured behind it reads less by its ohms.
-    let belongs = site.resistors_of(readings.zone).any(|(at, _)| at.is_none());
-    if belongs || !found.faults.iter().any(more) {
+    let board = Paper.board(site, board);
+    let here: Vec<_> =
+        site.resistors_of(readings.zone).filter(|(at, _)| at.is_none()).map(|(_, resistor)| resistor).collect();
+    if !here.is_empty() {
+        let fitted = network::resistors(site, readings.zone).into_iter().enumerate();
+        let fitted = fitted.filter(|(_, one)| here.iter().any(|here| here.span == one.span));
+        let positions: Vec<usize> = fitted.map(|(position, _)| position).collect();
+        let of_one = |fault: &Fault| matches!(fault, Fault::Resistor { position, .. } | Fault::LeftOut { position, .. } | Fault::Second { position, .. } if positions.contains(position));
+        if !found.faults.iter().any(|fault| more(fault) || of_one(fault)) {
+            return None;
+        }
+        let belongs: Vec<String> = here.iter().map(|one| words::resistor(&one.value)).collect();
+        let look = format!(
+            "Look in the enclosure of {board}, between its terminals and the cable: there {} {}, with no other resistor and no bad joint. Measure behind that, at the conductors of the cable itself",
+            if belongs.len() == 1 { "belongs" } else { "belong" },
+            list(&belongs, "and")
+        );
+        let there = format!("it lies between the terminals of {board} and the cable: a resistor there, or a joint");
+        return Some((look, Some(diagnose::without(site, readings, &positions)), there));
+    }
+    if !found.faults.iter().any(more) {
         return None;
     }
-    let board = Paper.board(site, board);
     let look = format!(
         "Look in the enclosure of {board} for a resistor or a joint between its terminals and the cable, and measure at the conductors of the cable itself"
     );

@@ -1,6 +1,6 @@
 //! Label sheets: the labels of the wire-label list, to be printed on paper with labels.
 //!
-//! In the order of that list, both labels of a cable next to each other; the paper is told by its millimetres. On the screen the page
+//! In the order of that list, the labels of a cable next to each other; the paper is told by its millimetres. On the screen the page
 //! says first how to print it; on paper stands nothing but labels. Out of scope: what stands on a label (`labels`).
 
 use serde::Serialize;
@@ -37,7 +37,7 @@ struct Sheet {
     cables: Vec<Line>,
 }
 
-/// A cable with its two labels.
+/// A cable with its labels; no far one where that end was not found.
 #[derive(Serialize)]
 struct Line {
     label: String,
@@ -48,14 +48,15 @@ struct Line {
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let site = &compiled.site;
     let grid = sheet::grid(site);
-    let pairs = pairs(compiled);
-    let (fit, large): (Vec<_>, Vec<_>) = pairs.iter().partition(|pair| pair.iter().all(|label| grid.holds(label)));
+    let cables = by_cable(compiled);
+    let (fit, large): (Vec<_>, Vec<_>) = cables.iter().partition(|labels| labels.iter().all(|label| grid.holds(label)));
     let printed: Vec<Label> = fit.into_iter().flatten().cloned().collect();
     let scenes = label_sheet::draw(&grid, &printed, sheet::used(site));
     let used = sheet::used(site);
-    let line = |[near, far]: &[Label; 2]| {
-        let (Label([label, near]), Label([_, far])) = (near.clone(), far.clone());
-        Line { label, near, far }
+    let line = |labels: &Vec<Label>| {
+        let mut ends = labels.iter().map(|Label([_, end])| end.clone());
+        let (near, far) = (ends.next().unwrap_or_default(), ends.next().unwrap_or_default());
+        Line { label: name(labels), near, far }
     };
     value(&Sheet {
         labels: count(printed.len(), "label", None),
@@ -63,25 +64,33 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
         grid: said(&grid),
         used: if (1..grid.count()).contains(&used) { count(used, "label", None) } else { String::new() },
         drawings: drawings.show(parts("label-sheet", "Labels", &said(&grid), scenes)),
-        large: large.into_iter().map(|[Label([label, _]), _]| label.clone()).collect(),
-        cables: pairs.iter().map(line).collect(),
+        large: large.into_iter().map(|labels| name(labels)).collect(),
+        cables: cables.iter().map(line).collect(),
     })
+}
+
+/// The first line of a cable's labels.
+fn name(labels: &[Label]) -> String {
+    labels.first().map(|Label([name, _])| name.clone()).unwrap_or_default()
 }
 
 /// One row a label, in the order of printing: what a printer of labels takes.
 fn table(compiled: &Compiled) -> Table {
-    let row = |[near, far]: [Label; 2]| {
-        [(near, "near"), (far, "far")].map(|(Label([label, line]), end)| vec![label, line, end.to_owned()])
-    };
-    Table { columns: vec!["line 1", "line 2", "end"], rows: pairs(compiled).into_iter().flat_map(row).collect() }
+    let row = |(Label([label, line]), end): (Label, &str)| vec![label, line, end.to_owned()];
+    let rows = by_cable(compiled).into_iter().flat_map(|labels| labels.into_iter().zip(["near", "far"]).map(row));
+    Table { columns: vec!["line 1", "line 2", "end"], rows: rows.collect() }
 }
 
-/// Both labels of every cable in the order of pulling, those of dead ones last.
-fn pairs(compiled: &Compiled) -> Vec<[Label; 2]> {
+/// How many labels all cables take.
+pub(crate) fn count_of(compiled: &Compiled) -> usize {
+    by_cable(compiled).iter().map(Vec::len).sum()
+}
+
+/// The labels of every cable in the order of pulling, those of dead ones last.
+fn by_cable(compiled: &Compiled) -> Vec<Vec<Label>> {
     let labels = Labels::of(&compiled.site, &compiled.wiring);
-    let in_use = wire_labels::in_order_of_pulling(compiled, &labels).into_iter().map(|cable| labels.both(cable));
-    let dead = compiled.wiring.dead.iter().map(|cable| [labels::of_dead(cable), labels::of_dead(cable)]);
-    in_use.chain(dead).collect()
+    let in_use = wire_labels::in_order_of_pulling(compiled, &labels).into_iter().map(|cable| labels.each(cable));
+    in_use.chain(compiled.wiring.dead.iter().map(labels::of_dead)).collect()
 }
 
 /// The grid in words.

@@ -19,7 +19,7 @@ use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
 use crate::calc::{contacts, network};
 use crate::compiled::Compiled;
-use crate::model::{Area, Board, Communicator, CrossZones, Site, Zone};
+use crate::model::{Area, Board, Communicator, CrossZones, Monitoring, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
 use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
 use crate::words::{self, Paper};
@@ -146,7 +146,7 @@ fn view(compiled: &Compiled) -> Value {
 fn sheet(compiled: &Compiled) -> Sheet {
     let Compiled { site, .. } = compiled;
     let monitoring = site.monitoring.as_ref();
-    let test_every = monitoring.and_then(|monitoring| monitoring.test_every);
+    let test_every = monitoring.and_then(Monitoring::test_interval);
     let keys = |(id, board): (Id<Board>, &Board)| {
         let row = |key: EmergencyKey, number: Option<u32>| KeyRow {
             keypad: Paper.board(site, id),

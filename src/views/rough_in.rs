@@ -20,6 +20,7 @@ use crate::profiles::holes::{self, Drill};
 use crate::quantity::{LengthUnit, Metres, print};
 use crate::template;
 use crate::terms::MountingBox;
+use crate::words;
 
 /// The rough-in sheet.
 pub(crate) static DOCUMENT: Document = Document {
@@ -114,7 +115,8 @@ fn row(site: &Site, hanging: &Hanging) -> Row {
         hanging.cables.iter().map(|comes| end(&comes.label, format!("from {}", comes.starts_at))).collect();
     match hanging.leaving.len() {
         0..=MOST_LEAVING => {
-            cables.extend(hanging.leaving.iter().map(|leaves| end(&leaves.label, format!("to {}", leaves.to))));
+            let to = |to: &str| if to == words::END_NOT_FOUND { to.to_owned() } else { format!("to {to}") };
+            cables.extend(hanging.leaving.iter().map(|leaves| end(&leaves.label, to(&leaves.to))));
         }
         many => cables.push(end(&format!("{many} cables"), "start here".to_owned())),
     }

@@ -145,7 +145,10 @@ fn currents(compiled: &Compiled, feeding: &Feeding, source: Source, path: PathOf
         },
         result: format!("{} / {}, limit {}{spare}", row.idle, row.alarm, row.limit),
         source: if is_raised {
-            format!("{sheets}; × the volts of an output that raises them, over those that come to it")
+            format!(
+                "{sheets}; × the volts of an output that raises them, over those that come to it, {}",
+                words::LOSSLESS
+            )
         } else {
             sheets.to_owned()
         },

@@ -63,7 +63,7 @@ struct DeadLine {
 #[derive(Serialize)]
 struct Group {
     board: String,
-    /// The second line at the far end of most of its cables.
+    /// The second line at the far end of most of its cables; empty where none of them was found.
     far: String,
     /// True where that of some is another.
     has_others: bool,
@@ -78,6 +78,7 @@ struct Line {
     drawn: String,
     label: String,
     near: String,
+    /// Empty where that end was not found: it gets no label.
     far: String,
     /// True where that is another than of most cables of the group.
     has_own_far: bool,
@@ -98,8 +99,9 @@ struct Line {
 
 fn view(compiled: &Compiled) -> Value {
     let groups = groups(compiled);
-    let cables: usize = groups.iter().map(|group| group.cables.len()).sum();
-    value(&Sheet { total: count(cables * 2, "label", None), groups, dead: dead(compiled) })
+    let lines = groups.iter().flat_map(|group| &group.cables);
+    let labels = lines.map(|line| 1 + usize::from(!line.far.is_empty())).sum();
+    value(&Sheet { total: count(labels, "label", None), groups, dead: dead(compiled) })
 }
 
 /// The dead cables: what lies in the wall keeps a label, or the next person believes it to be in use.
@@ -253,14 +255,14 @@ fn groups(compiled: &Compiled) -> Vec<Group> {
         let mut cables: Vec<Line> =
             pulls.into_iter().map(|(pull, with)| line(compiled, &conduits, &pull, &with)).collect();
         let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
-        for line in &cables {
+        for line in cables.iter().filter(|line| !line.far.is_empty()) {
             *counts.entry(&line.far).or_default() += 1;
         }
         // Of two that stand as often the first by name.
         let most = counts.into_iter().rev().max_by_key(|(_, count)| *count);
         let far = most.map(|(far, _)| far.to_owned()).unwrap_or_default();
         for line in &mut cables {
-            line.has_own_far = line.far != far;
+            line.has_own_far = !line.far.is_empty() && line.far != far;
         }
         let board = board.map_or_else(String::new, |board| placed(&compiled.site, board));
         Group { board, has_others: cables.iter().any(|line| line.has_own_far), far, cables }
@@ -349,7 +351,7 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
         drawn: cable_marks::in_riser(*at),
         label: cable.label.clone(),
         near: ends.near.clone(),
-        far: ends.far.clone(),
+        far: ends.far.clone().unwrap_or_default(),
         has_own_far: false,
         kind: site.cables[cable.kind].described(),
         existing: run.existing,

@@ -18,7 +18,7 @@ use super::{Document, Orientation, View, value};
 use crate::compiled::Compiled;
 use crate::events::line::Line;
 use crate::events::{About, Number, Qualifier, Report, is_sent};
-use crate::model::Site;
+use crate::model::{Monitoring, Site};
 use crate::profiles::{events, letters};
 use crate::terms::Format;
 use handling::{GIVEN, Handling};
@@ -104,7 +104,7 @@ impl ZoneDescriptions {
         let width = zones::width(site);
         let handling = handling::of_site(compiled);
         let (example, example_words) = example(compiled).unwrap_or_default();
-        let every = monitoring.and_then(|monitoring| monitoring.test_every);
+        let every = monitoring.and_then(Monitoring::test_interval);
         Self {
             local: site.communicators.is_empty(),
             width: width.map(|width| width.to_string()).unwrap_or_default(),

@@ -3,7 +3,7 @@
 use super::Medium::{self, Screen};
 use super::pins;
 use crate::base::Id;
-use crate::model::{Owner, Run, Site};
+use crate::model::{CableType, Owner, Run, Site};
 use crate::profiles::connectors;
 use crate::quantity::{Colour, print};
 use crate::register::{Cable, ConductorUse, DeadCable, DeadConductor, Function, Wiring};
@@ -60,12 +60,16 @@ pub(crate) fn joined_by(joined_to: String, how: Option<Joining>) -> String {
 /// "RD", or "no. 3": the conductor in the middle of a sentence. "WH no. 2" where a colour tells none alone: both ends of each are
 /// marked by its number.
 pub(crate) fn conductor_mark(site: &Site, cable: &Cable, position: usize) -> String {
-    let number = format!("no. {}", position + 1);
-    let all = &site.cables[cable.kind].conductors;
-    match colour(site, cable, position) {
-        None => number,
-        Some(colour) if all.iter().filter(|other| other.colour.value == colour).count() > 1 => {
-            format!("{} {number}", colour.code())
+    let all = site.cables[cable.kind].conductors.iter().map(|conductor| conductor.colour.value);
+    mark(colour(site, cable, position), position + 1, all)
+}
+
+/// The mark of a conductor by its colour and its number from 1, among the colours of its cable.
+fn mark(colour: Option<Colour>, number: usize, mut all: impl Iterator<Item = Colour>) -> String {
+    match colour {
+        None => format!("no. {number}"),
+        Some(colour) if all.by_ref().filter(|other| *other == colour).nth(1).is_some() => {
+            format!("{} no. {number}", colour.code())
         }
         Some(colour) => colour.code(),
     }
@@ -81,17 +85,24 @@ pub(crate) fn spare(site: &Site, cable: &Cable) -> String {
     cable.spare.iter().map(|position| conductor(site, cable, *position)).collect::<Vec<_>>().join(", ")
 }
 
-/// A conductor that was in use: "RD red", or "no. 3".
-pub(crate) fn dead_conductor(conductor: &DeadConductor) -> String {
-    conductor
-        .colour
-        .map_or_else(|| format!("no. {}", conductor.position), |colour| format!("{} {}", colour.code(), colour.name()))
+/// A conductor of a dead cable that was in use: "RD red", "no. 3", or "WH no. 2 white" as when it was in use. Where the spec no longer
+/// has the type, the register knows of those alone that were in use.
+pub(crate) fn dead_conductor(site: &Site, cable: &DeadCable, conductor: &DeadConductor) -> String {
+    let number = usize::try_from(conductor.position).unwrap_or(usize::MAX);
+    let mark = match kind_of_dead(site, cable) {
+        Some(kind) => mark(conductor.colour, number, kind.conductors.iter().map(|one| one.colour.value)),
+        None => mark(conductor.colour, number, cable.conductors.iter().filter_map(|one| one.colour)),
+    };
+    conductor.colour.map_or_else(|| mark.clone(), |colour| format!("{mark} {}", colour.name()))
+}
+
+fn kind_of_dead<'s>(site: &'s Site, cable: &DeadCable) -> Option<&'s CableType> {
+    site.cables.iter().find(|kind| kind.name.value == cable.kind)
 }
 
 /// The title of a dead cable's type; its name where the spec no longer has the type.
 pub(crate) fn dead_kind(site: &Site, cable: &DeadCable) -> String {
-    let kind = site.cables.iter().find(|kind| kind.name.value == cable.kind);
-    kind.map_or_else(|| cable.kind.clone(), |kind| kind.title.clone())
+    kind_of_dead(site, cable).map_or_else(|| cable.kind.clone(), |kind| kind.title.clone())
 }
 
 /// What is to be done, or has been done, at the ends of a dead cable.

@@ -36,7 +36,7 @@ pub(crate) use pins::{has_colours, not_by, wired_by, wired_to_be};
 pub(crate) use place::{END_NOT_FOUND, height, way_out};
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use shield::{shield, shield_end};
-pub(crate) use supply::{case, demand, is_by_no_cable, labels, length, supply, two_wire_loops, way};
+pub(crate) use supply::{LOSSLESS, case, demand, is_by_no_cable, labels, length, raising, supply, two_wire_loops, way};
 pub(crate) use switching::{contact, drives, hung, switch};
 pub(crate) use terminal::{OWN_SUPPLY, UNUSED, roles};
 

@@ -25,14 +25,25 @@ pub(crate) fn supply(supply: Supply) -> &'static str {
     }
 }
 
+/// What a figure leaves out that holds what goes into a board for volts above its own supply: a sheet of such a board
+/// seldom gives its losses.
+pub(crate) const LOSSLESS: &str = "as if nothing were lost in the conversion, which is the best case";
+
 /// What the two-wire loops of a board take from its battery: "two-wire detectors and their resistors, × 1.27: from 10.4 V
-/// of battery to 13.2 V of loop".
+/// of battery to 13.2 V of loop, as if nothing …".
 pub(crate) fn two_wire_loops(site: &Site, board: Id<Board>) -> String {
     let raised = own_supply::raised(site, board).map(|(battery, loops)| {
         let [from, to] = [battery, loops].map(rated);
-        format!(", × {:.2}: from {from} of battery to {to} of loop", loops.0 / battery.0)
+        format!(", × {:.2}: from {from} of battery to {to} of loop, {LOSSLESS}", loops.0 / battery.0)
     });
     format!("two-wire detectors and their resistors{}", raised.unwrap_or_default())
+}
+
+/// How an output of a module counts that makes more volts of its bus's: "an output of a module that raises its volts takes
+/// as much more current, as if …"; `None` where no supply of these goes through one.
+pub(crate) fn raising(tree: &Tree) -> Option<String> {
+    let raises = tree.nodes.iter().any(|node| node.raised.is_some());
+    raises.then(|| format!("an output of a module that raises its volts takes as much more current, {LOSSLESS}"))
 }
 
 /// A case: "in alarm on battery".

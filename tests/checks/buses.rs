@@ -159,3 +159,17 @@ fn a_branched_bus_is_told_with_its_terminators() {
     assert!(said(&figures("")), "{:?}", figures(""));
     assert!(!said(&figures(END)), "{:?}", figures(END));
 }
+
+/// Data against minus: no terminator is wanted, one that is there is told, and nothing of TIA-485-A is asked for.
+#[test]
+fn a_bus_that_is_not_differential_wants_no_terminator() {
+    let bus = |more: &str| {
+        format!(
+            "bus \"data\" board=\"board-a\" differential=#false{more} {{ run \"bus-cable\" length=(ft)5000 room=\"lobby\" {{ keypad \"keys\" part=\"keypad-a\" address=1 }} }}\n"
+        )
+    };
+    assert_eq!(slugs(&bus(" built-in-terminator=#false").replace("5000", "50")), [""; 0]);
+    let finding = only(&bus("").replace("5000", "50"), "bus-terminator-surplus");
+    assert!(finding.title.ends_with("has 1 terminator, and is not differential"), "{}", finding.title);
+    assert!(!slugs(&bus(" built-in-terminator=#false")).iter().any(|slug| slug.starts_with("bus-")));
+}

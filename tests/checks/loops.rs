@@ -169,3 +169,23 @@ fn a_supply_relay_behind_the_resistor_is_told_where_it_belongs() {
     assert!(finding.help.starts_with("Let the resistor stand behind `relay`"), "{}", finding.help);
     assert_eq!(slugs(&smoke(&format!("{relay} {resistor}"))), [""; 0]);
 }
+
+/// Volts of three loops that none is as calculated, while the ohms of each line are: the board's figures, once.
+#[test]
+fn a_board_whose_volts_are_all_wrong_is_one_finding() {
+    let zone = |number: u32| {
+        format!(
+            "zone {number} \"Door {number}\" type=\"twenty-four-hour\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\"; resistor \"2k2\" }} }} }}\n"
+        )
+    };
+    let zones: String = (1..=3).map(zone).collect();
+    let record = |volts: [&str; 3]| {
+        let line = |(at, volts): (usize, &str)| format!("loop {} \"rest\" ohms=(ohm)2200 volts=(V){volts}; ", at + 1);
+        let lines: String = volts.into_iter().enumerate().map(line).collect();
+        format!("{zones}measured date=\"2027-02-01\" {{ {lines} }}\n")
+    };
+    let finding = only(&record(["1.0", "1.02", "1.0"]), "reading-outside");
+    assert!(finding.title.starts_with("all 3 readings with the leads on of part `control-a`"), "{}", finding.title);
+    // One that is right says that the board is.
+    assert_eq!(slugs(&record(["1.0", "2.5", "1.0"])), ["reading-outside"; 2]);
+}

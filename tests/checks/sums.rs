@@ -126,6 +126,10 @@ circuit \"locks\" board=\"m\" output=\"high\" {{ run \"pair\" length=(ft)5 room=
     assert_eq!(of_supply(20, 28, 240), [false, false, false]);
     assert_eq!(of_supply(20, 28, 265), [false, false, true]);
     assert_eq!(of_supply(9, 16, 100), [false, true, false]);
+    // Nobody is told a figure without losses as if it were one with them.
+    let overloaded = super::found(&spec(20, 28, 265)).into_iter().find(|one| one.rule.slug == "output-overloaded");
+    let figures = overloaded.unwrap().figures;
+    assert!(figures.iter().any(|figure| figure.contains("which is the best case")), "{figures:?}");
 }
 
 /// An output that passes on what its bus has does so too where its sheet gives its least volts on battery: 45 m of thin

@@ -203,7 +203,10 @@ fn a_load_on_a_circuit_without_a_supply_is_told_once() {
 /// What the help says is written, and the finding is gone.
 #[test]
 fn a_relay_without_the_contact_is_remedied_by_what_the_help_says() {
-    let gate = |contact: &str| circuit("gate", &format!("switch=\"relay-2\"{contact}"), "load \"gate-input\"");
+    let gate = |contact: &str| {
+        let held = circuit("gate", &format!("switch=\"relay-2\"{contact}"), "load \"gate-input\"");
+        held.replace("drive \"alarm\"", "drive \"alarm\" for=(s)1")
+    };
     let finding = only(&gate(" contact=\"break\""), "switch-lacks-contact");
     assert!(finding.help.starts_with("Write contact=\"make\""), "{}", finding.help);
     assert_eq!(slugs(&gate(" contact=\"make\"")), [""; 0]);

@@ -321,6 +321,7 @@ const ALTERATIONS: &[Alter] = &[
     ("bus board", |s| at!(s.buses, "data").board = None),
     ("bus port", |s| at!(s.buses, "data").port = None),
     ("bus terminator", |s| at!(s.buses, "data").terminator_off = true),
+    ("bus kind", |s| at!(s.buses, "data").differential = false),
     ("board terminator", |s| at!(s.boards, "keys").terminator_off = true),
     ("bus rate", |s| at!(s.buses, "data").rate = Some(spanned(BitsPerSecond(9600.0)))),
     ("bus chain", |s| at!(s.buses, "data").chain.truncate(1)),

@@ -27,6 +27,32 @@ fn the_bus_sheet_follows_the_cable() {
     assert!(plain(&empty_site()).contains("The site has no data bus."));
 }
 
+/// Data against minus: what stands on the sheets is what holds without TIA-485-A.
+#[test]
+fn a_bus_that_is_not_differential_has_no_figures_of_one() {
+    let off = "rate=(baud)19200 built-in-terminator=#false differential=#false";
+    let text = FULL.replace("rate=(baud)19200", off).replace("terminator (ohm)120", "");
+    let made = site(&text);
+    let sheet = plain(&made);
+    for wanted in [
+        "**Not differential:**",
+        "| length between the ends | **60 ft** | by the boards' sheets |",
+        "| no. | board | +, − | V mains: rest, alarm | V battery's end | shift |",
+    ] {
+        assert!(sheet.contains(wanted), "{wanted}\n\n{sheet}");
+    }
+    let (_, figures) = sheet.split_once("**Not differential:**").unwrap();
+    let (_, figures) = figures.split_once("data terminals.").unwrap();
+    for none in ["Ohms between A and B", "mV", "485", "12 kΩ", "longest stub", "terminators |"] {
+        assert!(!figures.contains(none), "{none}\n\n{figures}");
+    }
+    let commissioning = markdown(&made, "commissioning-sheet");
+    assert!(
+        !commissioning.contains("Buses, A to B") && commissioning.contains("Everything on, on mains"),
+        "{commissioning}"
+    );
+}
+
 #[test]
 fn a_row_is_a_place_and_the_farthest_has_least() {
     let made = full_site();

@@ -316,3 +316,18 @@ fn volts_of_a_loop_that_feeds_its_detectors_tell_a_leak_and_a_joint() {
         faults(12.31)
     );
 }
+
+/// The resistor belongs at the board: what reads too much is still looked for there first, and behind it is only the cable.
+#[test]
+fn a_resistor_at_the_board_is_looked_at_first() {
+    let text = format!(
+        "{}zone 1 \"Door\" type=\"perimeter\" {{ loop \"end-of-line\" board=\"board-a\" {{ resistor \"2k2\"; run \"pair\" length=(ft)40 room=\"lobby\" {{ contact \"reed\"; }}; }}; }}\n",
+        crate::pages::HEADER
+    );
+    let made = site(&text);
+    let told = diagnosis::of(&made, zone(&made, 1), Measured::Ohms(4400.0)).unwrap();
+    let told = serde_json::to_value(told).unwrap();
+    let first = &told["next"][0];
+    let measure = first["measure"].as_str().unwrap();
+    assert!(measure.starts_with("Look in the enclosure of ") && measure.contains("there belongs 2.2 kΩ"), "{told:#}");
+}

@@ -4,7 +4,7 @@
 use loopwright::register::Register;
 
 use super::order_remodel::{HEADER, HOUSE, in_order, kept, said, zone};
-use super::sites::{markdown, site_after};
+use super::sites::{markdown, packet, site_after};
 
 /// A contact at the end of a cable that was there before.
 fn found(end: &str, rest: &str) -> String {
@@ -96,10 +96,25 @@ fn conductors_of_one_colour_are_told_by_number_and_an_end_that_was_lost_is_nowhe
             "run \"white\" length=(ft)20 room=\"hall\" existing=#true { detector \"motion\" title=\"M\" supply=\"aux\"; resistor \"2k2\" }"
         )
     );
-    let (site, _) = site_after(&format!("{HEADER}{HOUSE}{text}"), &Register::default());
+    let (site, register) = site_after(&format!("{HEADER}{HOUSE}{text}"), &Register::default());
     let order = markdown(&site, "installation-order");
     assert!(order.contains("WH no. 1 on A+, WH no. 2 on A-, WH no. 3 on I1, BK on R1"), "{order}");
     assert!(order.contains("LOST-1, in the wall already (22 AWG pair, CL2R): its far end was not found"), "{order}");
     let schedule = markdown(&site, "terminal-schedule");
     assert_eq!(schedule.matches("LOST-1").count(), 1, "only its end at the board: {schedule}");
+    // Nobody can put a label on an end that was not found, and one that is dead keeps its number.
+    let labels = String::from_utf8(packet(&site).files["label-sheets.csv"].clone()).unwrap();
+    let lost: Vec<&str> = labels.lines().filter(|line| line.starts_with("LOST-1")).collect();
+    assert_eq!(lost, ["LOST-1,far end not found,near"]);
+    let printed = labels.lines().count() - 1;
+    assert_eq!(printed, 2 * site.wiring.cables.len() - 1);
+    let list = markdown(&site, "wire-labels");
+    assert!(list.contains(&format!("{printed} labels. ")), "{list}");
+    let goods = String::from_utf8(packet(&site).files["materials.csv"].clone()).unwrap();
+    let line = goods.lines().find(|line| line.contains("Wrap label")).unwrap();
+    assert!(line.contains(&format!(",{printed},")), "{line}");
+    let without = text.split_once("zone 1").map(|(before, _)| before).unwrap();
+    let (site, _) = site_after(&format!("{HEADER}{HOUSE}{without}"), &register);
+    let schedule = markdown(&site, "terminal-schedule");
+    assert!(schedule.contains("WH no. 3 white") && schedule.contains("BK black"), "{schedule}");
 }

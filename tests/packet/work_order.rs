@@ -420,7 +420,7 @@ fn a_load_on_another_relay_is_wired_programmed_and_tried() {
             "program: New emergency key medical of Low keypad",
             "program: Delete emergency key panic, silent of Low keypad",
             "program: Main panel: output siren: what hangs there sounders → flash and sounders; on by fire: three long tones, pause; burglary and other loud alarms: steady. Not for silent panic, duress or troubles. How long: see the area → fire: three long tones, pause; burglary and other loud alarms: steady. Not for duress or troubles. How long: see the area",
-            "program: Main panel: relay-1, make contact: on by a key of a keypad, for 1 s; only from a keypad from which the door is seen, or where the operator itself stops for what is in its way → arming",
+            "program: Main panel: relay-1, make contact: on by a key of a keypad, for 1 s; only from a keypad from which the door is seen, or where the operator itself stops for what is in its way → arming; its input stays closed for as long as that lasts",
         ]
     );
     let walk = said(&order.walk);

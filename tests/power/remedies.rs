@@ -248,6 +248,12 @@ fn more_than_a_wire_carries_is_a_reason_and_no_number() {
         finding.figures.iter().any(|figure| figure.contains("V²/4R = 1.152 W; asked for there and beyond: 1.2 W")),
         "{finding:#?}"
     );
+    // On an output of 100 mA that is an overload as well: by the sheets 3 × 1.2 W are more than 0.3 A at any volts here.
+    let both = motions(["aux"; 3], "(W)1.2").replace("run \"quad\" length=(ft)30", "run \"quad\" length=(ft)700");
+    let both = found(&both);
+    let overload = both.iter().find(|finding| finding.rule.slug == "output-overloaded").unwrap();
+    assert!(overload.figures.iter().any(|figure| figure.contains("counted by the sheets")), "{overload:#?}");
+    assert!(both.iter().any(|finding| finding.rule.slug == "supply-without-solution"));
     let longest = number_after(&way(finding, "no longer than"), "no longer than");
     // The first of the three cables that lack a solution is told; all are alike.
     remedied(&text(longest, "quad"));

@@ -31,7 +31,8 @@ pub(crate) use terminators::Ends;
 pub struct BusFigures {
     /// Its places.
     pub layout: Layout,
-    /// What stands between A and B; `None` where no board gives a bias or its figures are not known.
+    /// What stands between A and B; `None` where no board gives a bias or its figures are not known, and of a bus that is not
+    /// differential.
     pub idle: Option<Idle>,
     /// How far the modules' minus rises above the board's.
     pub shifts: Shifts,
@@ -77,7 +78,7 @@ pub fn of_site(site: &Site, power: &Power) -> BTreeMap<Id<Bus>, BusFigures> {
     let layouts = site.buses.entries().filter_map(|(id, _)| Some((id, layout::of_bus(site, id)?)));
     layouts
         .map(|(id, layout)| {
-            let idle = idle::of(&layout);
+            let idle = if site.buses[id].differential { idle::of(&layout) } else { None };
             let shifts = supply::of(&index, power, &layout);
             (id, BusFigures { layout, idle, shifts })
         })

@@ -140,7 +140,8 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
     for feeding in power.of_board(head.id) {
         let [idle, alarm] = [Demand::Idle, Demand::Alarm].map(|demand| feeding.current_on(Supply::Battery, demand));
         if alarm.0 > 0.0 || idle.0 > 0.0 {
-            items.push((Screen.outlet(site, feeding.tree.source), idle, alarm));
+            let raising = words::raising(&feeding.tree).map_or_else(String::new, |raising| format!(" ({raising})"));
+            items.push((format!("{}{raising}", Screen.outlet(site, feeding.tree.source)), idle, alarm));
         }
     }
     let loops = own_supply::loops(site, head.id);

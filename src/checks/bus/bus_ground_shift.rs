@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let places = (0..layout.places.len()).filter_map(|at| Some((at, figures.shifts.worst(at)?.0)));
         let Some((worst, shift)) = places.max_by(|(_, one), (_, other)| one.total_cmp(other)) else { continue };
         // Where a load has too little supply, that is the cause.
-        if shift <= COMMON_MODE_BELOW.value || starved(context, figures, worst) {
+        if shift <= COMMON_MODE_BELOW.value || !bus.differential || starved(context, figures, worst) {
             continue;
         }
         let there = bus_words::place(context, layout, worst);

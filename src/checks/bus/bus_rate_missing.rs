@@ -13,7 +13,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let bus = &context.site.buses[*id];
         let length = figures.layout.length();
         // A bus that is too long for any rate is reported as that.
-        let Some(fastest) = formulas::fastest(length).filter(|_| bus.rate.is_none() && context.site.sound) else {
+        let Some(fastest) =
+            formulas::fastest(length).filter(|_| bus.differential && bus.rate.is_none() && context.site.sound)
+        else {
             continue;
         };
         let said = bus_words::length(context, length);

@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("A signal that arrives at an open end comes back and falls into the next bit. It may work on the bench and fail on a damp night.")
             .figure(bus_words::terminator_limit())
             .help(format!(
-                "{} Only where the boards' sheets tell of a differential bus, as by TIA-485-A: on another kind, as one data line against minus, a terminator silences it. Fit none there, and accept this.",
+                "{} Only where the boards' sheets tell of a differential bus, as by TIA-485-A: on another kind, as one data line against minus, a terminator silences it. Of such a bus write differential=#false in place of it.",
                 bus_words::sentence(&steps)
             ));
         for at in &ends.missing {

@@ -19,7 +19,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Cause::TerminatorSurplus(ends) = cause else { continue };
         let layout = &figures.layout;
         let all = layout.terminators.len();
-        let title = format!("bus `{}` has {}, and two ends", bus.name.value, count(all, "terminator", None));
+        let (name, fitted) = (&bus.name.value, count(all, "terminator", None));
+        let title = if bus.differential {
+            format!("bus `{name}` has {fitted}, and two ends")
+        } else {
+            format!("bus `{name}` has {fitted}, and is not differential")
+        };
         let steps: Vec<String> = ends.surplus.iter().map(|one| bus_words::take_off(context, layout, *one)).collect();
         let values: Vec<Ohms> = layout.terminators.iter().map(|terminator| terminator.ohms).collect();
         let place = |one: usize| bus_words::terminator_span(context, layout, one);
@@ -27,10 +32,17 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut finding = Diagnostic::new(&RULE, place(*first), title)
             .here("one too many")
             .also(bus.name.span, format!("{} of cable", bus_words::length(context, layout.length())))
-            .why("Each terminator takes its share of what the drivers can give, and of the bias: with a third the signal is weak, and the far boards drop out first.")
-            .help(bus_words::sentence(&steps))
-            .figure(bus_words::terminator_limit())
-            .figure(format!("all of them side by side: {}; two of 120 Ω: 60 Ω", formulas::across(&values, 0.0)));
+            .help(bus_words::sentence(&steps));
+        finding = if bus.differential {
+            finding
+                .why("Each terminator takes its share of what the drivers can give, and of the bias: with a third the signal is weak, and the far boards drop out first.")
+                .figure(bus_words::terminator_limit())
+                .figure(format!("all of them side by side: {}; two of 120 Ω: 60 Ω", formulas::across(&values, 0.0)))
+        } else {
+            finding.why(
+                "Where data goes against minus, a terminator loads the line or joins two of them, and nothing answers.",
+            )
+        };
         for one in others {
             finding = finding.also(place(*one), "one too many");
         }

@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Some(rate) => formulas::longest(rate.value),
             None => Metres(LONGEST.value),
         };
-        if length.0 <= longest.0 {
+        if length.0 <= longest.0 || !bus.differential {
             continue;
         }
         let unit = context.site.lengths;

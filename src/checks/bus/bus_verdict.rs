@@ -2,7 +2,8 @@
 //!
 //! A branched bus has no two ends to terminate, so its terminators are judged only where the branches are accepted, or
 //! where it has none at all. A bias that is low is told of unless it is enough once everything is remedied that is reported and not accepted: the
-//! terminators that are too many or too small, and the boards that are too many. Length, addresses and supply are
+//! terminators that are too many or too small, and the boards that are too many. A bus that is not differential has no
+//! terminators, and nothing else is judged of its pair. Length, addresses and supply are
 //! judged by themselves. Out of scope: words.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -102,6 +103,11 @@ pub(crate) fn shared_ports(site: &Site) -> Vec<(Id<Board>, Vec<Id<Bus>>)> {
 
 fn causes(site: &Site, figures: &BusFigures) -> Vec<Cause> {
     let layout = &figures.layout;
+    if !site.buses[layout.bus].differential {
+        let surplus: Vec<usize> = (0..layout.terminators.len()).collect();
+        let ends = Ends { missing: Vec::new(), surplus, right: Vec::new() };
+        return if ends.surplus.is_empty() { Vec::new() } else { vec![Cause::TerminatorSurplus(ends)] };
+    }
     let told = |causes: &[Cause], wanted: fn(&Cause) -> bool| {
         causes.iter().any(|cause| wanted(cause) && !cause.is_accepted(site, layout.bus))
     };

@@ -2,6 +2,8 @@
 
 checks! {
     earth_on_signal,
+    earth_other_colour,
+    green_and_yellow_used,
     cable_count_mismatch,
     conductor_colour_repeated,
     cable_conductors_short,

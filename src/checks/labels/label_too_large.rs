@@ -18,8 +18,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     let all = Labels::of(site, wiring);
-    let in_use = wiring.cables.iter().filter(|cable| !all.both(cable).iter().all(|label| grid.holds(label)));
-    let dead = wiring.dead.iter().filter(|cable| !grid.holds(&labels::of_dead(cable)));
+    let in_use = wiring.cables.iter().filter(|cable| !all.each(cable).iter().all(|label| grid.holds(label)));
+    let dead = wiring.dead.iter().filter(|cable| !labels::of_dead(cable).iter().all(|label| grid.holds(label)));
     let large: Vec<&str> =
         in_use.map(|cable| cable.label.as_str()).chain(dead.map(|cable| cable.label.as_str())).collect();
     let Some(first) = large.first() else { return };

@@ -7,7 +7,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::base::Id;
+use crate::base::{Id, Span};
 use crate::calc::remedy::{self, Change};
 use crate::calc::{LoopReadings, State, StateReading, Verdict, network, unseen};
 use crate::checks::Context;
@@ -32,6 +32,9 @@ pub(crate) enum Cause {
     ShuntMisplaced,
     /// A wiring with a resistor, and there is none.
     ResistorMissing,
+    /// Not normal at rest, as no other loop is that is read by the same figures: it is these that are looked at first. What
+    /// would set it right by itself.
+    NoneNormal(Option<Change>),
     /// Not normal at rest, and normal if its cables were no longer than this together.
     TooLong(Metres),
     /// Not normal at rest, and right in every state with this.
@@ -71,6 +74,7 @@ impl Cause {
             | Self::TwoWireUnfit
             | Self::ShuntMisplaced
             | Self::ResistorMissing
+            | Self::NoneNormal(_)
             | Self::TooLong(_)
             | Self::ResistorWrong(_)
             | Self::NotNormal
@@ -84,8 +88,34 @@ impl Cause {
 
 /// The causes of every loop that has some.
 pub(crate) fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Id<Zone>, Vec<Cause>> {
-    let found = loops.iter().map(|(zone, readings)| (*zone, causes(site, readings).unwrap_or_default()));
-    found.filter(|(_, causes)| !causes.is_empty()).collect()
+    let mut found: BTreeMap<Id<Zone>, Vec<Cause>> =
+        loops.iter().map(|(zone, readings)| (*zone, causes(site, readings).unwrap_or_default())).collect();
+    for zones in by_sensing(site, loops).into_values().filter(|zones| zones.len() >= SEVERAL) {
+        let at_rest = |zone: &Id<Zone>| match found.get(zone).map(Vec::as_slice) {
+            Some([Cause::ResistorWrong(change)]) => Some(Some(*change)),
+            Some([Cause::NotNormal | Cause::TooLong(_)]) => Some(None),
+            Some(_) | None => None,
+        };
+        let Some(changes) = zones.iter().map(at_rest).collect::<Option<Vec<_>>>() else { continue };
+        found.extend(zones.into_iter().zip(changes).map(|(zone, change)| (zone, vec![Cause::NoneNormal(change)])));
+    }
+    found.retain(|_, causes| !causes.is_empty());
+    found
+}
+
+/// How many loops of one board are wrong by what they have in common, and not each by itself: ours.
+const SEVERAL: usize = 3;
+
+/// The loops by the figures that they are read by: those of which it can be said how they read at rest.
+fn by_sensing(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Span, Vec<Id<Zone>>> {
+    let mut zones: BTreeMap<Span, Vec<Id<Zone>>> = BTreeMap::new();
+    for (zone, readings) in loops {
+        let Some(sensing) = known(site, *zone).and_then(|known| judged_by(&known)) else { continue };
+        if readings.states.first().is_some_and(|rest| rest.reading.verdict != Verdict::Unknown) {
+            zones.entry(sensing.place.span).or_default().push(*zone);
+        }
+    }
+    zones
 }
 
 /// The loops with a cause that is wanted.

@@ -22,6 +22,7 @@ checks! {
     two_wire_unlisted,
     two_wire_polarity_unknown,
     shunt_misplaced,
+    no_loop_normal,
     loop_resistor_missing,
     loop_resistor_wrong,
     loop_too_long,

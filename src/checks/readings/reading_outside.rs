@@ -1,5 +1,8 @@
 //! A reading that does not fit what is in the spec.
 
+use std::collections::BTreeMap;
+
+use crate::base::Span;
 use crate::calc::as_built::{self, Beside, JudgedLoop, JudgedSupply, Verdict};
 use crate::calc::diagnose::{Fault, Measured};
 use crate::calc::spread::Spread;
@@ -8,6 +11,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_known::known;
 use crate::checks::loops::loop_verdict::Cause;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::model::Site;
 use crate::quantity::{Ohms, Volts, print};
 use crate::words::{self, Screen};
 
@@ -15,10 +19,15 @@ check!("reading-outside", Basis::Measured, "a reading that does not fit the calc
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let judged = as_built::loops(context.site, context.loops);
+    let of_boards = by_board(context.site, &judged);
+    sink.extend(of_boards.values().filter_map(|of| of_board(context, of)));
     let mut outside = judged.iter().filter(|it| it.verdict == Verdict::Outside && it.written.contradiction().is_none());
     let mut next = outside.next();
     while let Some(first) = next {
         next = outside.next();
+        if of_boards.values().flatten().any(|of| std::ptr::eq(*of, first)) {
+            continue;
+        }
         // Ohms and volts of one line are one finding.
         let volts = next.filter(|second| std::ptr::eq(second.written, first.written));
         if volts.is_some() {
@@ -31,6 +40,46 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.extend(of_supply(context, &judged));
         }
     }
+}
+
+/// How many readings of one board are wrong by what they have in common, and not each by itself: ours.
+const SEVERAL: usize = 3;
+
+/// The volts that were read with the leads on, by the figures of the board that they are held against: where none of several
+/// fits, and the ohms of each line do.
+fn by_board<'j, 's>(site: &Site, judged: &'j [JudgedLoop<'s>]) -> BTreeMap<Span, Vec<&'j JudgedLoop<'s>>> {
+    let mut found: BTreeMap<Span, Vec<&JudgedLoop<'_>>> = BTreeMap::new();
+    for one in judged.iter().filter(|one| as_built::ohms(one.value).is_none()) {
+        let sensing = one.zone.and_then(|zone| known(site, zone)?.sensing);
+        if let Some(sensing) = sensing {
+            found.entry(sensing.place.span).or_default().push(one);
+        }
+    }
+    let is_wrong = |one: &&JudgedLoop<'_>| {
+        one.verdict == Verdict::Outside && one.written.contradiction().is_none() && one.beside == Beside::RightOff
+    };
+    found.retain(|_, all| all.len() >= SEVERAL && all.iter().all(is_wrong));
+    found
+}
+
+/// The finding on them.
+fn of_board(context: Context<'_>, judged: &[&JudgedLoop<'_>]) -> Option<Diagnostic> {
+    let (first, others) = judged.split_first()?;
+    let known = known(context.site, first.zone?)?;
+    let (part, sensing) = (&known.part.name, known.sensing?);
+    let expected =
+        |one: &JudgedLoop<'_>| format!("{} expected", ranges(&one.expected, |value| Volts(value).to_string()));
+    let title =
+        format!("all {} readings with the leads on of part `{}` are not as calculated", judged.len(), part.value);
+    let finding = Diagnostic::new(&RULE, first.span, title)
+        .here(expected(first))
+        .also(sensing.place.span, "calculated by these figures")
+        .why("With the leads off these loops read right, in the same lines: their cables are whole. What all of them have in common is the board: the voltage and the pull-up that it reads them through.")
+        .help("Hold supply= and pull-up= of that part against the board's sheet. If they are as it has them, measure the volts of an input with nothing on it: they are those of supply=, or the board is another or has a fault.")
+        .about(&part.value);
+    let numbers = judged.iter().filter_map(|one| Some(context.site.zones[one.zone?].number.value));
+    let finding = numbers.fold(finding, Diagnostic::about);
+    Some(others.iter().fold(finding, |finding, one| finding.also(one.span, expected(one))))
 }
 
 /// What to do where more volts are there than the board gives.

@@ -20,6 +20,7 @@ checks! {
     line_port_shared,
     voice_over_internet,
     silence_noticed_late,
+    test_report_rare,
     way_cables_surplus,
     network_cable_too_long,
     network_colours_differ,

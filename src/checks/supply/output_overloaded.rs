@@ -13,8 +13,13 @@ check!("output-overloaded", Basis::Contradiction, "more current from a supply th
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let overloaded = context.power.feedings.iter().filter(|feeding| stage(site, feeding) == Stage::Overloaded);
-    for (feeding, over) in overloaded.flat_map(|feeding| feeding.overloads().map(move |over| (feeding, over))) {
+    let judged = context.power.feedings.iter().filter_map(|feeding| match stage(site, feeding) {
+        Stage::Overloaded => Some((feeding, false)),
+        Stage::Collapsed(..) => Some((feeding, true)),
+        Stage::Broken | Stage::Misplaced | Stage::Open => None,
+    });
+    let overloads = judged.flat_map(|(feeding, fails)| feeding.overloads().map(move |over| (feeding, over, fails)));
+    for (feeding, over, fails) in overloads {
         let source = feeding.tree.outlet_of(over.node);
         let board = source.board();
         let (what, when) = (Screen.source(site, source), words::demand(over.demand));
@@ -26,6 +31,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("A supply past its limit drops its volts or trips its protection, and then everything on it is dead: detectors, keypads, sounders. Where all is in alarm at once counts, for that is when it must hold.")
             .about(&site.boards[board].name.value);
         let finding = power_words::itemised(site, finding, feeding, over.node, over.demand);
+        let by_sheets = fails.then_some("a cable on it cannot carry what is taken: the current is counted by the sheets, as a heavier cable would bring it");
+        let finding = by_sheets.into_iter().fold(finding, Diagnostic::figure);
         let other = if over.demand == Demand::Idle { Demand::Alarm } else { Demand::Idle };
         let finding = finding.figure(format!("{}: {}", words::demand(other), feeding.current_at(over.node, other)));
         if let Some((load, takes)) = out_of_range_of(feeding, over) {

@@ -1,8 +1,8 @@
 //! What is wrong first with each supply, so that one cause gives one finding.
 //!
 //! Where a sounder hangs on a supply that is always on, or a detector on one that is not, currents and volts mean
-//! nothing yet; where the wire cannot carry what is asked there are no volts; and of an overloaded supply nobody asks
-//! how little is left. The stages are therefore looked at in the order of [`Stage`]. Out of scope: words.
+//! nothing yet; where the wire cannot carry what is asked there are no volts, and of the current only what the sheets say,
+//! which may be past the limit as well; and of an overloaded supply nobody asks how little is left. The stages are therefore looked at in the order of [`Stage`]. Out of scope: words.
 
 use std::ops::Range;
 
@@ -40,6 +40,9 @@ pub(crate) fn stage(site: &Site, feeding: &Feeding) -> Stage {
         Stage::Broken
     } else if feeding.tree.loads().any(misplaced) {
         Stage::Misplaced
+    } else if out_of_range(feeding).is_some() {
+        // A slip of one device's current, which its cable then cannot carry either.
+        Stage::Overloaded
     } else if let Some((case, collapse)) = feeding.collapse() {
         Stage::Collapsed(case, collapse)
     } else if feeding.overloads().next().is_some() {

@@ -115,11 +115,9 @@ pub(crate) fn itemised(
         .take(LISTED)
         .fold(finding, |finding, (what, amperes)| finding.figure(format!("{what}: {amperes}")));
     let more = items.get(LISTED..).unwrap_or_default();
-    if more.is_empty() {
-        return listed;
-    }
     let rest: Amperes = more.iter().map(|(_, amperes)| *amperes).sum();
-    listed.figure(format!("and {} of less: {rest}", count(more.len(), "kind", None)))
+    let rest = (!more.is_empty()).then(|| format!("and {} of less: {rest}", count(more.len(), "kind", None)));
+    rest.into_iter().chain(words::raising(&feeding.tree)).fold(listed, Diagnostic::figure)
 }
 
 /// Cables in words: "cable `Z7`", "cables `Z7` and `Z7-2`".

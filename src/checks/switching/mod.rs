@@ -17,5 +17,7 @@ checks! {
     sounder_silent_in_alarm,
     lock_opens_without_mains,
     lock_works_backwards,
+    lock_never_released,
+    operator_held,
     sounder_at_silent_call,
 }

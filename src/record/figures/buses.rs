@@ -22,10 +22,12 @@ pub(crate) struct BusFigures {
     /// The longest that its rate allows; absent where no rate is written.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) longest: Option<Number>,
-    /// The longest of its stubs; 0 where it has none.
-    pub(crate) longest_stub: Number,
+    /// The longest of its stubs, 0 where it has none; absent of a bus that is not differential, as all that follows but its places.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) longest_stub: Option<Number>,
     /// Unit loads (TIA-485-A) of all its ports.
-    pub(crate) unit_loads: Number,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) unit_loads: Option<Number>,
     /// Least volts between A and B anywhere when nobody sends; absent where no board gives its bias resistors.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) idle_volts_least: Option<Number>,
@@ -33,9 +35,11 @@ pub(crate) struct BusFigures {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(crate) idle_margin_volts: Option<Number>,
     /// Ohms between A and B at the first end with everything off: least, usual, most.
-    pub(crate) ohms_at_first_end: Range,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) ohms_at_first_end: Option<Range>,
     /// Ohms between A and B at the last end with everything off: least, usual, most.
-    pub(crate) ohms_at_last_end: Range,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(crate) ohms_at_last_end: Option<Range>,
     /// Places in the order along the cable; those of a stub stand behind its junction.
     pub(crate) places: Vec<BusPlace>,
 }
@@ -117,16 +121,17 @@ pub(crate) fn figures(names: &Names<'_>, compiled: &Compiled, id: Id<Bus>, bus: 
     let layout = &figures.layout;
     let (first, last) = layout.ends();
     let least = figures.idle.as_ref().map(|idle| idle.worst().1);
+    let holds = bus.differential;
     let stub = layout.stubs().iter().map(|stub| stub.length.0).fold(0.0, f64::max);
     Some(BusFigures {
         length: Number::of(layout.length().0)?,
-        longest: bus.rate.as_ref().and_then(|rate| Number::of(formulas::longest(rate.value).0)),
-        longest_stub: Number::of(stub)?,
-        unit_loads: Number::of(layout.unit_loads())?,
+        longest: bus.rate.as_ref().filter(|_| holds).and_then(|rate| Number::of(formulas::longest(rate.value).0)),
+        longest_stub: if holds { Some(Number::of(stub)?) } else { None },
+        unit_loads: if holds { Some(Number::of(layout.unit_loads())?) } else { None },
         idle_volts_least: least.and_then(Number::of),
         idle_margin_volts: least.and_then(|least| Number::of(least - THRESHOLD.value)),
-        ohms_at_first_end: Range::of(idle::resistance(layout, first)),
-        ohms_at_last_end: Range::of(idle::resistance(layout, last)),
+        ohms_at_first_end: holds.then(|| Range::of(idle::resistance(layout, first))),
+        ohms_at_last_end: holds.then(|| Range::of(idle::resistance(layout, last))),
         places: places(names, compiled, figures),
     })
 }

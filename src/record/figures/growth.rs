@@ -230,7 +230,7 @@ fn of_bus(compiled: &Compiled, id: Id<Bus>, bus: &Bus) -> Vec<Capacity> {
         let taken = taken.range(first..=last).count();
         add(What::Addresses, f64::from(last) - f64::from(first) + 1.0, count(taken));
     }
-    if let Some(figures) = compiled.buses.get(&id) {
+    if let Some(figures) = compiled.buses.get(&id).filter(|_| bus.differential) {
         add(What::UnitLoads, MOST_UNIT_LOADS.value, figures.layout.unit_loads());
         if let Some(rate) = &bus.rate {
             add(What::Length, formulas::longest(rate.value).0, figures.layout.length().0);

@@ -289,6 +289,7 @@ impl Lower<'_> {
                 port,
                 rate: reading.quantity("rate"),
                 terminator_off: reading.optional_flag("built-in-terminator") == Some(false),
+                differential: reading.optional_flag("differential") != Some(false),
                 chain: Vec::new(),
             });
             let chain = self.chain(Chain { owner, board: board.map(|board| board.value) }, reading);

@@ -219,7 +219,7 @@ fn monitoring_of(reading: &Reading) -> Monitoring {
             .count("description-width")
             .unwrap_or_else(|| Spanned::new(DESCRIPTION_WIDTH, reading.name_span)),
         zones: reading.count("zones"),
-        test_every: reading.quantity::<Seconds>("test-every").map(|time| time.value),
+        test_every: reading.quantity("test-every"),
         duress: reading.flag("duress"),
         handling: reading
             .all("handling")

@@ -15,7 +15,7 @@ use super::zone::{EXISTING, RUN};
 /// `bus`
 pub(crate) static BUS: NodeSpec = NodeSpec {
     name: "bus",
-    doc: "A data bus with its supply: runs in the order in which the cable passes. It is taken for a differential one, as by TIA-485-A: two data conductors A and B, and a terminator across them at each end. Where a board's sheet tells of another kind, as one data line or clock and data against minus, no terminator is fitted, what is found of its terminators and bias is accepted, and the figures of the bus sheet do not hold.",
+    doc: "A data bus with its supply: runs in the order in which the cable passes. It is taken for a differential one, as by TIA-485-A: two data conductors A and B, and a terminator across them at each end. Where a board's sheet tells of another kind, as one data line or clock and data against minus, say differential=#false.",
     arguments: &[argument("name", Kind::Name(Names::Bus), "the name that others refer to")],
     properties: &[
         property("board", Kind::Reference(Names::Board), "the board it starts at").required(),
@@ -29,6 +29,11 @@ pub(crate) static BUS: NodeSpec = NodeSpec {
             "built-in-terminator",
             Kind::Flag,
             "#false where the terminator that the board's port has built in is taken off",
+        ),
+        property(
+            "differential",
+            Kind::Flag,
+            "#false where the boards' sheets tell of another kind: then no terminator is asked for, and none of the figures of TIA-485-A",
         ),
     ],
     children: &[any(&BUS_RUN), any(&TERMINATOR)],

@@ -33,7 +33,7 @@ pub(crate) static PART: NodeSpec = NodeSpec {
     ],
     children: &[
         once(&BASIS),
-        up_to(10, &CONTACT),
+        at_most_once(&CONTACT),
         at_most_once(&TAMPER),
         at_most_once(&FAULT_CONTACT),
         at_most_once(&SUPPLY),
@@ -74,7 +74,7 @@ pub(crate) static BASIS: NodeSpec = NodeSpec {
 /// `contact` of a part
 pub(crate) static CONTACT: NodeSpec = NodeSpec {
     name: "contact",
-    doc: "The alarm contact.",
+    doc: "The alarm contact. A device is in one loop, by this one contact: of a detector with two, the second is a part of its own, mounted beside it with existing=#true.",
     arguments: &[],
     properties: &[
         property("form", Kind::Word(ContactForm::WORDS), "state at rest").required(),

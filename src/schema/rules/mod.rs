@@ -77,9 +77,16 @@ fn quoted(items: impl IntoIterator<Item = impl AsRef<str>>) -> String {
 /// A child twice where one may stand.
 pub(crate) fn node_repeated(node: &Node, parent: &NodeSpec, earlier: Span) -> Diagnostic {
     let name = &node.name.value;
-    Diagnostic::new(&NODE_REPEATED, node.name.span, format!("a second `{name}` in `{}`", parent.name))
+    let finding = Diagnostic::new(&NODE_REPEATED, node.name.span, format!("a second `{name}` in `{}`", parent.name))
         .here("the second")
-        .also(earlier, "the first")
+        .also(earlier, "the first");
+    // A sheet may well tell of two contacts, so here it is no slip of the pen.
+    if (parent.name, name.as_str()) == ("part", "contact") {
+        return finding
+            .why("A device is in one loop, by one alarm contact. A second contact would be in no loop, whatever zone or board its cable leads to.")
+            .help("Keep the one that is wired. Where both are, write the second in a part of its own, without a supply, and mount that in the other loop as a `contact` with existing=#true: it comes in the housing of the first.");
+    }
+    finding
         .why("Only one may stand here, and nothing says which of the two is meant.")
         .help(format!("Remove one of the two `{name}` nodes."))
 }

@@ -76,7 +76,7 @@ fn blocks(
         let resistors =
             Hanging { what: Hangs::Resistor, words: terminators.chain(bias).collect::<Vec<_>>().join("; ") };
         let is_first = place.boards.first().copied() == board;
-        let shown = if is_first { measure::shown_at(figures, at) } else { String::new() };
+        let shown = if is_first { measure::shown_at(&site.buses[layout.bus], figures, at) } else { String::new() };
         let both = [resistors, Hanging { what: Hangs::Meter, words: shown }];
         both.into_iter().filter(|one| !one.words.is_empty()).collect()
     };

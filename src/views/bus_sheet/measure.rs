@@ -7,6 +7,7 @@ use crate::calc::Spread;
 use crate::calc::bus::{BusFigures, Layout, idle};
 use crate::calc::power::{Demand, Supply};
 use crate::compiled::Compiled;
+use crate::model::Bus;
 use crate::profiles::bus::TERMINATOR;
 use crate::quantity::{Ohms, Volts};
 use crate::words::{Paper, ohms, range};
@@ -71,8 +72,12 @@ pub(crate) fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
     faults
 }
 
-/// What a meter shows from A to B at a place, in short: ohms at the two ends, volts everywhere.
-pub(crate) fn shown_at(figures: &BusFigures, at: usize) -> String {
+/// What a meter shows from A to B at a place, in short: ohms at the two ends, volts everywhere; nothing of a bus that is not
+/// differential.
+pub(crate) fn shown_at(bus: &Bus, figures: &BusFigures, at: usize) -> String {
+    if !bus.differential {
+        return String::new();
+    }
     let layout = &figures.layout;
     let (first, last) = layout.ends();
     let ohms = [first, last].contains(&at).then(|| format!("off {}", resistance(layout, at)));

@@ -40,6 +40,8 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    /// True where some bus has a pair to measure; of no bus too, for the head is the same.
+    differential: bool,
     ohms_procedure: String,
     buses: Vec<BusSheet>,
 }
@@ -48,6 +50,8 @@ struct Sheet {
 struct BusSheet {
     name: String,
     start: String,
+    /// False where the figures of TIA-485-A do not hold.
+    differential: bool,
     /// True where all is known that the figures need.
     computed: bool,
     /// The drawings of its line.
@@ -88,6 +92,7 @@ fn shields(compiled: &Compiled, bus: Id<Bus>) -> Vec<ShieldRow> {
 
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     value(&Sheet {
+        differential: compiled.site.buses.is_empty() || compiled.site.buses.iter().any(|bus| bus.differential),
         ohms_procedure: procedure::told(&compiled.site, procedure::BUS_OHMS),
         buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus, drawings)).collect(),
     })
@@ -107,6 +112,7 @@ fn sheet(compiled: &Compiled, id: Id<Bus>, bus: &Bus, drawings: &mut Drawings) -
     BusSheet {
         name: bus.name.value.clone(),
         start,
+        differential: bus.differential,
         computed: figures.is_some(),
         drawings: drawings.show(drawing::of(compiled, id)),
         unit: site.lengths.symbol(),

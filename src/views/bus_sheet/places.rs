@@ -131,7 +131,7 @@ pub(crate) fn of(compiled: &Compiled, figures: &BusFigures) -> Vec<Place> {
             address: addresses(compiled, &place.boards),
             room: room(compiled, place),
             terminator: terminators(layout, at),
-            unit_load: number(unit_load(layout, at)),
+            unit_load: if site.buses[layout.bus].differential { number(unit_load(layout, at)) } else { String::new() },
         })
     };
     layout.in_order().into_iter().filter_map(row).collect()

@@ -32,6 +32,24 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
     let layout = &figures.layout;
     let length = |metres: Metres| print::length(metres, site.lengths);
     let mut rows = Vec::new();
+    if !bus.differential {
+        rows.push(Figure {
+            what: "length between the ends",
+            here: length(layout.length()),
+            limit: BY_SHEET.to_owned(),
+            margin: String::new(),
+            basis: "the boards' sheets".to_owned(),
+        });
+        rows.extend(shift(figures).map(|shift| Figure {
+            what: "minus of a module above the board's",
+            here: Volts(shift).to_string(),
+            limit: BY_SHEET.to_owned(),
+            margin: String::new(),
+            basis: "data against minus: what lifts the minus of a module shifts what it reads".to_owned(),
+        }));
+        rows.extend(current(compiled, bus));
+        return rows;
+    }
 
     let longest = bus.rate.as_ref().map_or(Metres(LONGEST.value), |rate| formulas::longest(rate.value));
     let at = bus.rate.as_ref().map_or_else(|| "any rate".to_owned(), |rate| rate.value.to_string());
@@ -75,8 +93,7 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
         basis: format!("{}; {UNIT_LOAD_MEANS} ({})", MOST_UNIT_LOADS.source(), UNIT_LOAD.source()),
     });
     rows.push(bias(compiled, figures));
-    let shift = (0..layout.places.len()).filter_map(|at| figures.shifts.worst(at)).map(|volts| volts.0);
-    if let Some(shift) = shift.reduce(f64::max) {
+    if let Some(shift) = shift(figures) {
         rows.push(Figure {
             what: "minus of a module above the board's",
             here: Volts(shift).to_string(),
@@ -87,6 +104,15 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
     }
     rows.extend(current(compiled, bus));
     rows
+}
+
+/// The limit of a bus that is not differential.
+const BY_SHEET: &str = "by the boards' sheets";
+
+/// The most that the minus of a module stands above the board's, in volt.
+fn shift(figures: &BusFigures) -> Option<f64> {
+    let places = 0..figures.layout.places.len();
+    places.filter_map(|at| figures.shifts.worst(at)).map(|volts| volts.0).reduce(f64::max)
 }
 
 fn margin(left: f64, print: impl Fn(f64) -> String) -> String {
@@ -124,10 +150,10 @@ fn current(compiled: &Compiled, bus: &Bus) -> Option<Figure> {
         margin: limit.map_or_else(String::new, |limit| {
             margin(limit.0 - most.0, |left| crate::quantity::Amperes(left).to_string())
         }),
-        basis: if feeding.tree.nodes.iter().any(|node| node.raised.is_some()) {
-            "the board's sheet; an output of a module that raises its volts takes as much more current, as if nothing were lost in the conversion, which is the best case".to_owned()
-        } else {
-            "the board's sheet".to_owned()
-        },
+        basis: ["the board's sheet".to_owned()]
+            .into_iter()
+            .chain(words::raising(&feeding.tree))
+            .collect::<Vec<_>>()
+            .join("; "),
     })
 }

@@ -59,7 +59,10 @@ fn row(compiled: &Compiled, bus: Id<Bus>, figures: &BusFigures, at: usize, id: I
         supply_at: port.map(|port| format!("{}, {}", port.plus, port.minus)).unwrap_or_default(),
         reading: if volts.is_some() { "" } else { "–" },
         volts: volts.unwrap_or_else(|| "–".to_owned()),
-        data_at: port.map(|port| format!("{}, {}", port.a, port.b)).unwrap_or_default(),
+        data_at: port
+            .filter(|_| site.buses[bus].differential)
+            .map(|port| format!("{}, {}", port.a, port.b))
+            .unwrap_or_default(),
         idle: idle.map(|volts| words::range(volts.least, volts.greatest, millivolts)).unwrap_or_default(),
     }
 }

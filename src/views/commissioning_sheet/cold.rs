@@ -77,8 +77,12 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
             "The diodes across coils, as the device sketches have them: the ring at +",
         ),
         (
-            !site.buses.is_empty(),
+            site.buses.iter().any(|bus| bus.differential),
             "Terminators at the two ends of each bus only, addresses set as the table Bus has them",
+        ),
+        (
+            site.buses.iter().any(|bus| !bus.differential),
+            "No terminator on a bus that the bus sheet calls not differential, addresses set as the table Bus has them",
         ),
         (
             goes_by(Path::Telephone),
@@ -137,7 +141,7 @@ pub(crate) fn supplies(compiled: &Compiled) -> Vec<SupplyRow> {
     power.feedings.iter().filter_map(row).collect()
 }
 
-/// The data pairs, at the boards that head them.
+/// The data pairs of differential buses, at the boards that head them.
 pub(crate) fn buses(compiled: &Compiled) -> Vec<BusRow> {
     let site = &compiled.site;
     let row = |(id, bus): (Id<Bus>, &Bus)| {
@@ -147,5 +151,5 @@ pub(crate) fn buses(compiled: &Compiled) -> Vec<BusRow> {
         let board = bus.board.as_ref().map(|board| Paper.board(site, board.value)).unwrap_or_default();
         Some(BusRow { bus: bus.name.value.clone(), at: board, ohms: words::ohms_read(&[spread]) })
     };
-    site.buses.entries().filter_map(row).collect()
+    site.buses.entries().filter(|(_, bus)| bus.differential).filter_map(row).collect()
 }

@@ -13,6 +13,7 @@ use crate::profiles::stock::{CONNECTORS, FUSES, RESISTORS, spare};
 use crate::quantity::print;
 use crate::register::Cable;
 use crate::terms::Joining;
+use crate::views::label_sheets;
 
 /// A line.
 #[derive(Clone, Debug)]
@@ -137,11 +138,10 @@ pub(super) fn network(compiled: &Compiled) -> impl Iterator<Item = &Cable> {
 pub(super) const LABEL: &str = "Wrap label for a cable";
 
 fn labels(compiled: &Compiled) -> Option<Line> {
-    let wiring = &compiled.wiring;
-    let labels = 2 * (wiring.cables.len() + wiring.dead.len());
+    let labels = label_sheets::count_of(compiled);
     (labels > 0).then(|| Line {
         spare: spare(labels, CONNECTORS),
-        note: "two a cable, dead ones too".to_owned(),
+        note: "two a cable, dead ones too; one where the far end was not found".to_owned(),
         ..Line::of(Kind::Label, LABEL, labels)
     })
 }

@@ -105,9 +105,7 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
 fn raised_words(feeding: &Feeding, node: usize, volts: Volts) -> String {
     let [idle, alarm] = [Demand::Idle, Demand::Alarm].map(|demand| format!("{:.2}", feeding.factor(0, node, demand)));
     let factor = if idle == alarm { idle } else { format!("{idle} / {alarm}") };
-    format!(
-        ", raised to {volts}: × {factor} goes in, its volts over those that come to it, as if nothing were lost in the conversion, which is the best case"
-    )
+    format!(", raised to {volts}: × {factor} goes in, its volts over those that come to it, {}", words::LOSSLESS)
 }
 
 /// What the installer must know of an output.

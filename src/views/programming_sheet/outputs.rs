@@ -77,8 +77,11 @@ fn drives(site: &Site, id: Id<Circuit>, switching: &Switching) -> String {
     let any_alarm = switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm && drive.kind.is_none());
     let key = switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Key);
     let opens = |device: Id<Device>| site.device_part(device).and_then(|part| part.works) == Some(Works::Operator);
-    let moves = key && site.devices_on(id).any(|(device, _)| opens(device));
+    let operator = site.devices_on(id).any(|(device, _)| opens(device));
+    let moves = operator && key;
+    let held = operator && switching.drives.iter().any(|drive| drive.lasts.is_none() && !drive.passes_soon());
     let caution = [
+        held.then_some("; its input stays closed for as long as that lasts"),
         any_alarm.then_some("; never silent panic or duress"),
         moves.then_some("; only from a keypad from which the door is seen, or where the operator itself stops for what is in its way"),
     ];

@@ -62,7 +62,7 @@ pub(super) fn dead_off_screws(compiled: &Compiled, board: Id<Board>) -> Vec<Row>
             thing: Thing::Conductor(conductor.colour),
             end: Some(end),
             cable: cable.label.clone(),
-            conductor: words::dead_conductor(conductor),
+            conductor: words::dead_conductor(&compiled.site, cable, conductor),
             function: format!("dead: {}", cable.because),
             goes: "out of its joint or socket, and cap it".to_owned(),
             ..Row::default()

@@ -68,7 +68,13 @@ pub(super) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                 let end = if conductor.near == here { End::Near } else { End::Far };
                 let function = format!("dead: {}", cable.because);
                 let (label, thing) = (cable.label.clone(), Thing::Conductor(conductor.colour));
-                let what = row(thing, label, words::dead_conductor(conductor), function, "take it off".to_owned());
+                let what = row(
+                    thing,
+                    label,
+                    words::dead_conductor(site, cable, conductor),
+                    function,
+                    "take it off".to_owned(),
+                );
                 rows.push(Row { state: State::Dead, end: Some(end), ..what });
             }
         }

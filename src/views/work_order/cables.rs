@@ -64,6 +64,7 @@ pub(super) struct Ends {
     pub(super) near_line: String,
     pub(super) far: Option<Id<Room>>,
     pub(super) far_words: String,
+    /// Empty where that end was not found: it has no label.
     pub(super) far_line: String,
 }
 
@@ -75,7 +76,7 @@ pub(super) fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
         near_line: near,
         far: site.runs[cable.run].room,
         far_words: end,
-        far_line: far,
+        far_line: far.unwrap_or_default(),
     }
 }
 
@@ -265,9 +266,12 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
             first: format!("{found}; {label} on this end, {line}"),
             second: format!("{again}; its label on this end, {line}"),
         };
+        if far_line.is_empty() {
+            return places.add(site, near, "inspect", end(near, &near_line).first);
+        }
         return places.find(site, [end(near, &near_line), end(far, &far_line)]);
     }
-    if far.is_none() {
+    if far_line.is_empty() {
         let text = format!(
             "{label}, in the wall already ({kind}): its far end was not found; {label} on this end, {near_line}"
         );

@@ -20,10 +20,13 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
             );
             places.add(site, now.near, "label", text);
         }
-        if before.far_line != now.far_line {
-            let text =
-                format!("change the label of {label} on this end: {}, until now {}", now.far_line, before.far_line);
-            places.add(site, now.far, "label", text);
-        }
+        let text = match (before.far_line.as_str(), now.far_line.as_str()) {
+            (before, now) if before == now => continue,
+            // An end that is not found has no label.
+            (_, "") => continue,
+            ("", line) => format!("{label} on this end, {line}"),
+            (before, line) => format!("change the label of {label} on this end: {line}, until now {before}"),
+        };
+        places.add(site, now.far, "label", text);
     }
 }

@@ -10,7 +10,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::calc::power::path::{self, Lives};
 use crate::compiled::Compiled;
-use crate::model::{Communicator, HopRef, Site};
+use crate::model::{Communicator, HopRef, Monitoring, Site};
 use crate::profiles::{standby, supervision};
 use crate::quantity::Seconds;
 use crate::terms::{JackKind, Path, Service};
@@ -110,7 +110,7 @@ fn asked(site: &Site) -> Seconds {
 
 /// Within what time its silence is noticed.
 fn silent(site: &Site, way: &Communicator) -> String {
-    let test = site.monitoring.as_ref().and_then(|monitoring| monitoring.test_every);
+    let test = site.monitoring.as_ref().and_then(Monitoring::test_interval);
     match (&way.supervised_every, test) {
         (Some(every), _) => every.value.to_string(),
         (None, Some(test)) => format!("not supervised; {test}, by the test report"),
@@ -124,7 +124,7 @@ fn seen(site: &Site, id: Id<Communicator>, way: &Communicator) -> String {
         *other != id && site.panel_of_way(one) == site.panel_of_way(way) && !falls_with(site, id, *other)
     };
     let others: Vec<&str> = site.communicators.entries().filter(tells).map(|(_, one)| one.title.as_str()).collect();
-    let test = site.monitoring.as_ref().and_then(|monitoring| monitoring.test_every);
+    let test = site.monitoring.as_ref().and_then(Monitoring::test_interval);
     let missed = match (&way.supervised_every, test) {
         (Some(_), _) => "its receiver misses it",
         (None, Some(_)) => "nothing until a test report does not come",
