@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 use super::diagnose::{self, Diagnosis, Fault, Measured as Value};
 use super::loops::{LoopReadings, StateReading};
 use super::meter::{fits, shown_of, tolerance, volts_shown_by_a_meter};
-use super::power::{Consumer, Demand, Feeding, Power, Supply, own_supply};
+use super::power::{Case, Consumer, Demand, Feeding, Power, Supply, Wire, own_supply};
 use super::spread::Spread;
 use super::state::State;
 use super::{band, two_wire};
@@ -353,7 +353,9 @@ pub(crate) fn at_rest(feeding: &Feeding, node: usize) -> Option<(Volts, Volts)> 
 }
 
 fn with_tolerance(feeding: &Feeding, node: usize, demand: Demand) -> Option<(Volts, Volts)> {
-    let (low, high) = feeding.volts(node, Supply::Mains, demand)?;
+    let (low, _) = feeding.volts(node, Supply::Mains, demand)?;
+    // What takes less than its sheet says is no fault, and loses less on the way.
+    let high = feeding.unloaded(node, Case { supply: Supply::Mains, demand, wire: Wire::Cold })?;
     let given = feeding.tree.nodes.first().and_then(|root| root.most).is_some_and(|most| most.greatest > most.least);
     let allowed = if given { 0.0 } else { SUPPLY_VOLTS };
     Some((Volts(low.0 - allowed), Volts(high.0 + allowed)))

@@ -120,7 +120,8 @@ pub(crate) fn judge(sensing: &Sensing, ohms: Spread, volts: Option<Spread>) -> R
     let in_ohms = sensing.bands.iter().any(|band| written(band).2);
     let unknown = Reading { verdict: Verdict::Unknown, margin: None, in_ohms };
     let value = if in_ohms { Some(ohms) } else { volts };
-    let Some(value) = value.filter(|_| !sensing.bands.is_empty()) else { return unknown };
+    let is_mixed = sensing.bands.iter().any(|band| written(band).2 != in_ohms);
+    let Some(value) = value.filter(|_| !sensing.bands.is_empty() && !is_mixed) else { return unknown };
     let edges = |band: &Band| limits(sensing, band);
     let is_in = |band: &Band, least: f64, greatest: f64| {
         let (low, high) = edges(band);

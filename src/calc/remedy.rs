@@ -14,7 +14,7 @@ use crate::terms::BandName;
 use super::band::{Reading, Verdict};
 use super::loops::{self, LoopReadings, StateReading, runs};
 use super::network::{self, Element, Network};
-use super::spread::Spread;
+use super::spread::{Spread, border};
 use super::state::State;
 
 /// Powers of ten of the decades in which a resistor is looked for: 10 Ω to 100 kΩ.
@@ -61,16 +61,7 @@ pub(crate) fn longest(site: &Site, sensing: &Sensing, network: &Network) -> Opti
     if !normal(0.0) {
         return None;
     }
-    let (mut works, mut fails) = (0.0, 1.0);
-    for _ in 0..40 {
-        let middle = f64::midpoint(works, fails);
-        if normal(middle) {
-            works = middle;
-        } else {
-            fails = middle;
-        }
-    }
-    Some(length(site, network) * works)
+    Some(length(site, network) * border(0.0, 1.0, normal))
 }
 
 /// Lists of values to try, one after the other. Of a list, the value with the greatest least margin over all states is taken.

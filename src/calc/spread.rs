@@ -75,6 +75,15 @@ pub(crate) fn parallel(a: f64, b: f64) -> f64 {
     }
 }
 
+/// The border between a value for which something holds and one for which it fails, on the side where it holds.
+pub(crate) fn border(mut holds: f64, mut fails: f64, does: impl Fn(f64) -> bool) -> f64 {
+    for _ in 0..60 {
+        let middle = f64::midpoint(holds, fails);
+        if does(middle) { holds = middle } else { fails = middle }
+    }
+    holds
+}
+
 #[cfg(test)]
 mod tests {
     use super::parallel;

@@ -54,6 +54,12 @@ impl Site {
         }
     }
 
+    /// True where a run starts or ends in open air.
+    pub(crate) fn meets_open_air(&self, run: &Run) -> bool {
+        let ends = [self.room_at_start(run), run.room];
+        ends.into_iter().flatten().any(|room| self.rooms[room].is_outdoors())
+    }
+
     /// The board at which a run starts; `None` for one that starts where another ends.
     pub(crate) fn start_board(&self, run: Id<Run>) -> Option<Id<Board>> {
         let run = &self.runs[run];
@@ -62,10 +68,7 @@ impl Site {
 
     /// The room in which a run starts.
     pub(crate) fn start_room(&self, run: Id<Run>) -> Option<Id<Room>> {
-        match self.runs[run].upstream {
-            Some(upstream) => self.runs[upstream].room,
-            None => self.boards[self.start_board(run)?].room,
-        }
+        self.room_at_start(&self.runs[run])
     }
 
     /// The enclosure in which a run ends, where the spec says so of it or of the run whose cable it shares.

@@ -348,6 +348,13 @@ pub struct Output {
     pub form: SupplyForm,
 }
 
+impl Output {
+    /// The most volts that it gives on mains.
+    pub(crate) fn most(&self) -> Volts {
+        Volts(self.volts.0 * (1.0 + self.tolerance.0))
+    }
+}
+
 /// The connection of a data bus.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BusPort {

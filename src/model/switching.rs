@@ -182,9 +182,9 @@ const SOON: Seconds = Seconds(60.0);
 const BRIEF: Seconds = Seconds(15.0 * 60.0);
 
 impl Drive {
-    /// True where it may stay driven for long without an alarm.
+    /// True where it may stay driven for long without an alarm: by what lasts, or for a time that is long.
     pub(crate) fn stays(&self) -> bool {
-        self.by.value.lasts() && self.lasts.is_none_or(|lasts| lasts > BRIEF)
+        self.lasts.map_or(self.by.value.lasts(), |lasts| lasts > BRIEF && self.by.value != DrivenBy::Alarm)
     }
 
     /// True where the relay or transistor is driven for a minute or so at most.

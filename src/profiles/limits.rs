@@ -261,27 +261,32 @@ pub(crate) const RESISTOR_LOAD_SHARE: u32 = 50;
 /// The rating of the resistors that loops are built with, in milliwatts: a quarter of a watt.
 pub(crate) const RESISTOR_RATING_MILLIWATTS: u32 = 250;
 
+/// How far the reading of a loop is kept from the edges of its band, where those are volts.
+pub(crate) const LOOP_MARGIN_VOLTS: Limit = limit(
+    "reading of a loop from the edge of its band: at least",
+    Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),
+    "",
+    PRACTICE,
+);
+
+/// The same of every band.
+pub(crate) const LOOP_MARGIN_WIDTH: Limit = limit(
+    "reading of a loop from the edge of its band: at least",
+    Value::Percent(LOOP_MARGIN_SHARE),
+    "of the band's width",
+    PRACTICE,
+);
+
+/// How much of its rating a loop's resistor takes.
+pub(crate) const RESISTOR_LOAD: Limit = limit(
+    "load of a resistor: at most",
+    Value::Percent(RESISTOR_LOAD_SHARE),
+    "of its rating, which is 1/4 W for the usual ones",
+    PRACTICE,
+);
+
 /// How a loop's readings and resistors are kept from their limits.
-pub static LOOPS: &[Limit] = &[
-    limit(
-        "reading of a loop from the edge of its band: at least",
-        Value::Millivolts(LOOP_MARGIN_MILLIVOLTS),
-        "",
-        PRACTICE,
-    ),
-    limit(
-        "reading of a loop from the edge of its band: at least",
-        Value::Percent(LOOP_MARGIN_SHARE),
-        "of the band's width",
-        PRACTICE,
-    ),
-    limit(
-        "load of a resistor: at most",
-        Value::Percent(RESISTOR_LOAD_SHARE),
-        "of its rating, which is 1/4 W for the usual ones",
-        PRACTICE,
-    ),
-];
+pub static LOOPS: &[Limit] = &[LOOP_MARGIN_VOLTS, LOOP_MARGIN_WIDTH, RESISTOR_LOAD];
 
 #[cfg(test)]
 mod tests {

@@ -4,6 +4,8 @@
 //! cable, and cut back at the last end. A run (`shield=`) or the sheet of the bus's board (`shield-at-both-ends=`) may
 //! say otherwise. That of a cable that is kept for later is cut back at both ends. The places follow from the spec, so the register does not keep them.
 
+use std::collections::BTreeMap;
+
 use crate::base::Id;
 use crate::model::{Board, Owner, Run, Site};
 use crate::terms::ShieldEnds;
@@ -14,13 +16,17 @@ use super::wiring::{Cable, OnTerminal, ShieldEnd, ShieldLanding, Wiring};
 /// Lands, joins and cuts back the shield of every cable that has one.
 pub(crate) fn land(site: &Site, wiring: &mut Wiring) {
     let near: Vec<Option<ShieldEnd>> = wiring.cables.iter().map(|cable| near_end(site, wiring, cable)).collect();
+    // The cables whose shields are joined to that of one, by its run.
+    let mut onward: BTreeMap<Id<Run>, Vec<Id<Run>>> = BTreeMap::new();
+    for (end, next) in near.iter().zip(&wiring.cables) {
+        for before in end.iter().flat_map(|end| &end.joined) {
+            onward.entry(*before).or_default().push(next.run);
+        }
+    }
     for position in 0..wiring.cables.len() {
         let Some(cable) = wiring.cables.get(position) else { continue };
         let Some(Some(start)) = near.get(position).cloned() else { continue };
-        let on = near.iter().zip(&wiring.cables).filter_map(|(other, next)| {
-            other.as_ref().filter(|end| end.joined.iter().any(|run| cable.carries.contains(run))).map(|_| next.run)
-        });
-        let joined: Vec<Id<Run>> = on.collect();
+        let joined = onward.remove(&cable.run).unwrap_or_default();
         let wanted = match &site.runs[cable.run].shield {
             Some(said) => matches!(said.value, ShieldEnds::Far | ShieldEnds::Both),
             None => joined.is_empty() && is_wanted_at_both_ends(site, site.runs[cable.run].owner),

@@ -188,7 +188,8 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
             }
         }
     }
-    for row in spec.properties.iter().filter(|row| row.required) {
+    let wrote = |name: &str| node.properties.iter().any(|property| property.name.value == name);
+    for row in spec.properties.iter().filter(|row| row.required || row.with.is_some_and(wrote)) {
         if !node.properties.iter().any(|p| p.name.value == row.name) {
             reading.whole = false;
             let above = known.above.iter().any(|key| key == row.name);

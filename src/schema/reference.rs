@@ -224,7 +224,11 @@ fn argument(out: &mut String, row: &ArgumentSpec) {
 }
 
 fn property(out: &mut String, row: &PropertySpec) {
-    let need = if row.required { " (needed)" } else { "" };
+    let need = match row.with {
+        Some(other) => format!(" (with `{other}=`)"),
+        None if row.required => " (needed)".to_owned(),
+        None => String::new(),
+    };
     line(out, &format!("| `{}=`{need} | {} | {} |", row.name, form(row.kind), row.doc));
 }
 

@@ -131,6 +131,8 @@ pub struct PropertySpec {
     pub(crate) kind: Kind,
     /// Whether it may be left out.
     pub(crate) required: bool,
+    /// The property without which it means nothing, and which means nothing without it.
+    pub(crate) with: Option<&'static str>,
     /// One line.
     pub(crate) doc: &'static str,
 }
@@ -181,7 +183,7 @@ pub(crate) const fn argument(name: &'static str, kind: Kind, doc: &'static str) 
 
 /// An optional property.
 pub(crate) const fn property(name: &'static str, kind: Kind, doc: &'static str) -> PropertySpec {
-    PropertySpec { name, kind, required: false, doc }
+    PropertySpec { name, kind, required: false, with: None, doc }
 }
 
 impl ArgumentSpec {
@@ -198,6 +200,13 @@ impl PropertySpec {
     #[must_use]
     pub(crate) const fn required(mut self) -> Self {
         self.required = true;
+        self
+    }
+
+    /// Must be there where another is, and not without it.
+    #[must_use]
+    pub(crate) const fn with(mut self, other: &'static str) -> Self {
+        self.with = Some(other);
         self
     }
 }

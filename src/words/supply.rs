@@ -32,7 +32,7 @@ pub(crate) const LOSSLESS: &str = "as if nothing were lost in the conversion, wh
 /// What the two-wire loops of a board take from its battery: "two-wire detectors and their resistors, × 1.27: from 10.4 V
 /// of battery to 13.2 V of loop, as if nothing …".
 pub(crate) fn two_wire_loops(site: &Site, board: Id<Board>) -> String {
-    let raised = own_supply::raised(site, board).map(|(battery, loops)| {
+    let raised = own_supply::raised(site, board, Supply::Battery).map(|(battery, loops)| {
         let [from, to] = [battery, loops].map(rated);
         format!(", × {:.2}: from {from} of battery to {to} of loop, {LOSSLESS}", loops.0 / battery.0)
     });

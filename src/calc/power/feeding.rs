@@ -18,6 +18,8 @@ pub struct Feeding {
     pub tree: Tree,
     /// Volts of the supply at the end of the battery; `None` where there is no battery.
     pub battery_volts: Option<Volts>,
+    /// How many times its current flows in the board's own supply, on mains and on battery.
+    pub(crate) times: (f64, f64),
     /// The solutions; a case is absent where the volts of the supply are not known or there is no battery.
     pub flows: BTreeMap<Case, Result<Flow, Collapse>>,
 }
@@ -42,6 +44,13 @@ impl Feeding {
         self.most(node, |case| case.demand == demand).unwrap_or_else(by_sheet)
     }
 
+    /// Volts at a node in a case while nothing flows: the most that any cable could bring there. `None` where the volts of the
+    /// supply are not known.
+    pub(crate) fn unloaded(&self, node: usize, case: Case) -> Option<Volts> {
+        let source = source_volts(&self.tree, self.battery_volts, case.supply)?;
+        solve::without_load(&self.tree, source.0, case.supply, case.wire).get(node).copied().map(Volts)
+    }
+
     /// What goes into a node for each ampere that another takes, in the case of a demand in which the most goes in: more
     /// than one where an output between them raises its volts.
     pub(crate) fn factor(&self, into: usize, node: usize, demand: Demand) -> f64 {
@@ -58,10 +67,15 @@ impl Feeding {
             .product()
     }
 
-    /// The most that the supply gives in a demand on mains or on the battery; sums of the sheets where no volts are known.
+    /// The most that the board's own supply gives for this one in a demand, on mains or on the battery; sums of the sheets where
+    /// no volts are known.
     pub(crate) fn current_on(&self, supply: Supply, demand: Demand) -> Amperes {
         let most = self.most(0, |case| case.demand == demand && case.supply == supply);
-        most.unwrap_or_else(|| self.by_sheet(0, supply, demand))
+        let times = match supply {
+            Supply::Mains => self.times.0,
+            Supply::Battery => self.times.1,
+        };
+        Amperes(most.unwrap_or_else(|| self.by_sheet(0, supply, demand)).0 * times)
     }
 
     /// Where no volts are known, or no cable carries what is asked.
@@ -135,18 +149,28 @@ pub(crate) fn battery_volts(site: &Site, tree: &Tree) -> Option<Volts> {
     site.boards[board].battery.is_some().then_some(Volts(end.0.clamp(0.0, volts.0.max(0.0))))
 }
 
+/// The volts that a tree is solved from.
+fn source_volts(tree: &Tree, battery: Option<Volts>, supply: Supply) -> Option<Volts> {
+    match supply {
+        Supply::Mains => tree.on_mains(),
+        Supply::Battery => battery,
+    }
+}
+
 /// Solves one tree in every case.
 pub(crate) fn feeding(site: &Site, tree: Tree) -> Feeding {
     let battery_volts = battery_volts(site, &tree);
     let flows = CASES
         .into_iter()
         .filter_map(|case| {
-            let volts = match case.supply {
-                Supply::Mains => tree.on_mains(),
-                Supply::Battery => battery_volts,
-            };
-            Some((case, solve(&tree, volts?, case.supply, case.demand, case.wire)))
+            let volts = source_volts(&tree, battery_volts, case.supply)?;
+            Some((case, solve(&tree, volts, case.supply, case.demand, case.wire)))
         })
         .collect();
-    Feeding { tree, battery_volts, flows }
+    let times = |supply, volts: Option<Volts>| {
+        let part = site.part_of(tree.source.board());
+        part.zip(volts).map_or(1.0, |(part, volts)| own_supply::takes_times(part, supply, volts))
+    };
+    let times = (times(Supply::Mains, tree.volts), times(Supply::Battery, battery_volts));
+    Feeding { tree, battery_volts, times, flows }
 }

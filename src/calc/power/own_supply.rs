@@ -3,6 +3,8 @@
 
 use std::ops::Add;
 
+use super::case::Supply;
+use super::tree::RAISED;
 use crate::base::Id;
 use crate::calc::two_wire;
 use crate::model::{Board, Part, Site};
@@ -31,20 +33,37 @@ impl Add for Currents {
     }
 }
 
-/// What the two-wire loops of a board take from its battery: their current, and as much more as their voltage is above
-/// that of the battery at its end.
-pub(crate) fn loops(site: &Site, board: Id<Board>) -> Currents {
+/// What the two-wire loops of a board take from its supply: their current, and as much more as their voltage is above
+/// that of the supply.
+pub(crate) fn loops(site: &Site, board: Id<Board>, supply: Supply) -> Currents {
     let (idle, alarm) = two_wire::currents(site, board);
-    let raised = raised(site, board).map_or(1.0, |(battery, loops)| loops.0 / battery.0);
+    let raised = raised(site, board, supply).map_or(1.0, |(own, loops)| loops.0 / own.0);
     Currents { idle: Amperes(idle.0 * raised), alarm: Amperes(alarm.0 * raised) }
 }
 
-/// The volts of the battery at its end and those of the two-wire loops, where a board must raise them.
-pub(crate) fn raised(site: &Site, board: Id<Board>) -> Option<(Volts, Volts)> {
+/// The volts of a board's supply and those of its two-wire loops, where it must raise them.
+pub(crate) fn raised(site: &Site, board: Id<Board>, supply: Supply) -> Option<(Volts, Volts)> {
     let part = site.part_of(board)?;
     let supplies = part.sensings().filter(|sensing| sensing.feed.is_some()).filter_map(|sensing| sensing.supply);
-    let (battery, loops) = (end_of_battery(part), Volts(supplies.map(|supply| supply.0).fold(0.0, f64::max)));
-    (loops.0 > battery.0).then_some((battery, loops))
+    let (own, loops) = (own_volts(part, supply), Volts(supplies.map(|supply| supply.0).fold(0.0, f64::max)));
+    (loops.0 > own.0).then_some((own, loops))
+}
+
+/// How many times the current of one of a board's outputs or ports flows in its own supply, by the volts of that output: more
+/// than once where it raises them, as if nothing were lost in the conversion.
+pub(super) fn takes_times(part: &Part, supply: Supply, gives: Volts) -> f64 {
+    let factor = gives.0 / own_volts(part, supply).0;
+    if factor > RAISED { factor } else { 1.0 }
+}
+
+/// The volts of which a board makes all others: those of the battery at its end, or on mains what its charger holds.
+fn own_volts(part: &Part, supply: Supply) -> Volts {
+    let (greatest, float) = (greatest_volts(part), float(part).1);
+    match supply {
+        Supply::Battery => end_of_battery(part),
+        Supply::Mains if greatest.0 > 0.0 && greatest < float => greatest,
+        Supply::Mains => float,
+    }
 }
 
 /// What a board takes itself, at the end of the battery; nothing where its sheet does not say.

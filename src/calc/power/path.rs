@@ -14,7 +14,7 @@ use crate::terms::{Path, Service};
 pub(crate) enum Link<'s> {
     /// A powered device on the way.
     Hop(&'s Hop),
-    /// The adapter, where another supply than the panel's feeds it.
+    /// The adapter or a board that carries its bus, where another supply than the panel's feeds it.
     Board(Id<Board>),
 }
 
@@ -99,19 +99,22 @@ fn heads(site: &Site, id: HopRef) -> Vec<Id<Board>> {
     by_name.into_iter().chain(by_circuit).filter_map(|output| site.supplied_by(output.board)).collect()
 }
 
-/// What of a way gives up by itself, each with its time: its adapter, then its hops in order.
+/// What of a way gives up by itself, each with its time: its adapter and the boards between that and the panel, then its hops
+/// in order.
 pub(crate) fn ends<'s>(
     site: &'s Site,
     power: &Power,
     line: Id<Communicator>,
 ) -> impl Iterator<Item = (Link<'s>, Seconds)> {
     let way = &site.communicators[line];
-    let adapter = way.module.as_ref().map(|module| module.value);
     let of_panel = site.panel_of_way(way).and_then(|panel| supply(site, power, panel));
-    let apart = adapter.filter(|adapter| supply(site, power, *adapter) != of_panel);
+    // What carries the bus on to the adapter must live as well.
+    let boards = way.starts_at().into_iter().flat_map(|board| site.up_the_buses(board));
+    let boards = boards.take_while(|board| !site.boards[*board].kind.is_panel());
+    let apart = boards.filter(move |board| supply(site, power, *board) != of_panel);
     let hops = way.hops.iter().enumerate();
     let hops = hops.filter_map(move |(at, hop)| Some((Link::Hop(hop), lasts(site, power, HopRef { line, hop: at })?)));
-    apart.map(|adapter| (Link::Board(adapter), of_board(site, power, adapter))).into_iter().chain(hops)
+    apart.map(|board| (Link::Board(board), of_board(site, power, board))).chain(hops)
 }
 
 /// What gives up first, and when; `None` where all live as long as the panel.

@@ -9,14 +9,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::case::{Demand, Supply, Wire};
 use super::feeding::{Power, battery_volts, feeding};
 use super::judge::SPARE;
-use super::solve::solve;
+use super::solve::{by_sheet, solve};
 use super::suits::suits;
 use super::tree::{Consumer, Load, Node, Tree};
 use super::trees::joined;
 use crate::base::Id;
 use crate::calc::conductor::UNKNOWN_SIZE;
 use crate::calc::pair::Pair;
-use crate::calc::spread::Spread;
+use crate::calc::spread::{Spread, border};
 use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::print::LengthUnit;
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
@@ -108,8 +108,10 @@ fn suspects(site: &Site, tree: &Tree) -> Vec<usize> {
     let on_battery = battery_volts(site, tree).map(|volts| (volts, Supply::Battery));
     let source = on_battery.or_else(|| Some((tree.volts?, Supply::Mains)));
     let flow = source.and_then(|(source, supply)| solve(tree, source, supply, Demand::Alarm, Wire::Hot).ok());
+    // Where nothing arrives, by the sheets: what carries most is thinnest there too.
+    let amperes = flow.map_or_else(|| by_sheet(tree, Supply::Battery, Demand::Alarm), |flow| flow.amperes);
     let drop = |at: usize, node: &Node| {
-        let amperes = flow.as_ref().and_then(|flow| flow.amperes.get(at)).map_or(1.0, |amperes| amperes.0);
+        let amperes = amperes.get(at).map_or(1.0, |amperes| amperes.0);
         amperes * node.ohms.greatest
     };
     let on_way: BTreeSet<usize> = troubled.into_iter().flat_map(|node| tree.way(node)).collect();
@@ -211,16 +213,7 @@ pub(crate) fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
         if !fits(0.0) {
             return None;
         }
-        let (mut little, mut much) = (0.0, 1.0);
-        for _ in 0..40 {
-            let middle = f64::midpoint(little, much);
-            if fits(middle) {
-                little = middle;
-            } else {
-                much = middle;
-            }
-        }
-        Some((id, pair.length * little))
+        Some((id, pair.length * border(0.0, 1.0, fits)))
     })
 }
 

@@ -115,7 +115,7 @@ fn currents(nodes: &[Node], volts: &[f64], on: &[bool], takes: impl Fn(&Load) ->
 }
 
 /// Volts at each node while nothing flows.
-fn without_load(tree: &Tree, source: f64, supply: Supply, wire: Wire) -> Vec<f64> {
+pub(super) fn without_load(tree: &Tree, source: f64, supply: Supply, wire: Wire) -> Vec<f64> {
     drops(&tree.nodes, &vec![0.0; tree.nodes.len()], source, supply, wire).0
 }
 
@@ -127,10 +127,10 @@ fn drops(nodes: &[Node], amperes: &[f64], source: f64, supply: Supply, wire: Wir
         // The supply's own volts are given behind its drop.
         let own = if volts.is_empty() { 0.0 } else { node.drop.0 };
         let here = before - amperes * wire.of(node.ohms) - own;
-        volts.push(match (node.raised, node.most) {
+        volts.push(match (node.raised.and_then(|raised| raised.volts(supply, wire)), node.most) {
             // What comes to it is gone: so is what it makes of that.
             (Some(_), _) if before <= 0.0 => before,
-            (Some(raised), _) => raised.volts(supply, wire).0,
+            (Some(raised), _) => raised.0,
             (None, Some(most)) => here.min(wire.supply(most)),
             (None, None) => here,
         });

@@ -8,7 +8,8 @@ use super::case::{Demand, Supply};
 use super::feeding::Power;
 use super::own_supply::{Currents, blocks, cells, draws, end_of_battery, greatest_volts, loops, own};
 use crate::base::Id;
-use crate::calc::{ambient, two_wire};
+use crate::calc::ambient;
+use crate::calc::spread::border;
 use crate::model::{Board, Part, Site};
 use crate::profiles::battery;
 use crate::profiles::standby::{self as profile, Standby};
@@ -56,7 +57,9 @@ pub(crate) struct Requirement {
 /// What the battery of a board with a supply of its own carries: its own draw, its outputs, its bus ports and its two-wire loops.
 pub(crate) fn currents(site: &Site, power: &Power, board: Id<Board>) -> Currents {
     let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on(Supply::Battery, demand)).sum();
-    own(site, board) + loops(site, board) + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
+    own(site, board)
+        + loops(site, board, Supply::Battery)
+        + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
 }
 
 /// The same on mains, where what takes constant power takes less current.
@@ -65,8 +68,7 @@ pub(crate) fn currents_on_mains(site: &Site, power: &Power, board: Id<Board>) ->
     let volts = |part| Some(greatest_volts(part)).filter(|volts| volts.0 > 0.0).unwrap_or_else(|| end_of_battery(part));
     let own = site.part_of(board).map_or_else(Currents::default, |part| draws(part, volts(part)));
     let outputs = |demand| power.of_board(board).map(|feeding| feeding.current_on(Supply::Mains, demand)).sum();
-    let (idle, alarm) = two_wire::currents(site, board);
-    own + Currents { idle, alarm } + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
+    own + loops(site, board, Supply::Mains) + Currents { idle: outputs(Demand::Idle), alarm: outputs(Demand::Alarm) }
 }
 
 /// The batteries of a board, taken together.
@@ -177,7 +179,7 @@ impl Requirement {
 
     /// The rated capacity that lasts the times new and warm, at the currents that flow (Peukert).
     pub(crate) fn lasting(&self, currents: Currents) -> AmpereHours {
-        let (mut little, mut enough) = (0.0, 1.0);
+        let mut enough = 1.0;
         let does = |capacity: f64| {
             let share = |current, time: Seconds| time.0 / 3600.0 / lasts(AmpereHours(capacity), current, PEUKERT);
             share(currents.idle, self.standby) + share(currents.alarm, self.alarm) <= 1.0
@@ -185,15 +187,7 @@ impl Requirement {
         while !does(enough) && enough < 1e6 {
             enough *= 2.0;
         }
-        for _ in 0..60 {
-            let middle = f64::midpoint(little, enough);
-            if does(middle) {
-                enough = middle;
-            } else {
-                little = middle;
-            }
-        }
-        AmpereHours(enough)
+        AmpereHours(border(enough, 0.0, does))
     }
 
     /// Time at rest that a rated capacity gives and still has its time of alarm after it; `None` in too great a cold.

@@ -74,22 +74,28 @@ pub struct Node {
     pub(crate) loads: Vec<Load>,
 }
 
-/// The volts of an output that is above the supply of its board, as one of 24 V on a bus of 12 V.
+/// An output whose volts are above those that its board has by more than this factor raises them: ours. Float, tolerances and
+/// the name of a supply by its battery (13.8 V of 12 V) make less of a difference.
+pub(crate) const RAISED: f64 = 1.2;
+
+/// The volts of an output that do not follow the supply of its board: of one above it, as 24 V on a bus of 12 V, and on battery
+/// of one whose sheet says them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Raised {
-    /// On mains, with its tolerance.
-    pub(crate) on_mains: Spread,
-    /// At the end of the battery.
-    pub(crate) on_battery: Volts,
+    /// On mains, with its tolerance; `None` where it only passes on what comes to it.
+    pub(crate) on_mains: Option<Spread>,
+    /// The same at the end of the battery.
+    pub(crate) on_battery: Option<Spread>,
 }
 
 impl Raised {
-    /// Its volts, however much it gives.
-    pub(crate) fn volts(self, supply: Supply, wire: Wire) -> Volts {
-        match supply {
-            Supply::Mains => Volts(wire.supply(self.on_mains)),
+    /// Its volts, however much it gives; `None` where it only passes on what comes to it.
+    pub(crate) fn volts(self, supply: Supply, wire: Wire) -> Option<Volts> {
+        let held = match supply {
+            Supply::Mains => self.on_mains,
             Supply::Battery => self.on_battery,
-        }
+        };
+        held.map(|held| Volts(wire.supply(held)))
     }
 }
 

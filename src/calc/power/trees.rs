@@ -2,9 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::case::Supply;
 use super::own_supply;
 use super::switched;
-use super::tree::{Consumer, Load, Node, Raised, Tree};
+use super::tree::{Consumer, Load, Node, RAISED, Raised, Tree};
 use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
@@ -13,10 +14,6 @@ use crate::model::{
     Source, SupplyNeed, Take, Zone,
 };
 use crate::quantity::Volts;
-
-/// An output of a module whose volts are above those of its bus by more than this factor raises them: tolerances and the
-/// charge of a battery make less of a difference.
-const RAISED: f64 = 1.25;
 
 /// Supplies that feed each other in a circle, so that none of them gets any: the boards in it.
 pub(crate) type Circle = BTreeSet<Id<Board>>;
@@ -106,7 +103,7 @@ impl Index {
             }
             let Some(name) = &hop.output else { continue };
             let line = &site.communicators[fed.line];
-            let own = own_board(site, line);
+            let own = site.panel_of_way(line);
             let output = named.entry((own, name.value.as_str())).or_insert_with(|| hop_output(site, line, &name.value));
             if let Some(output) = *output {
                 index.fed.entry(output).or_default().push(fed);
@@ -170,10 +167,12 @@ impl Builder<'_> {
     /// What an output of a module without a supply of its own makes of the tree's volts; `None` where it only passes them on.
     fn raised(&self, output: &Output) -> Option<Raised> {
         let source = self.tree.as_ref()?.volts?;
-        (output.volts.0 > source.0 * RAISED).then(|| Raised {
-            on_mains: Spread::tolerance(output.volts.0, output.tolerance.0),
-            on_battery: output.least.unwrap_or(output.volts),
-        })
+        let holds = |volts: f64| Spread::tolerance(volts, output.tolerance.0);
+        let raises = output.volts.0 > source.0 * RAISED;
+        let on_mains = raises.then(|| holds(output.volts.0));
+        let on_battery = output.least.map(|least| Spread::exact(least.0));
+        let on_battery = on_battery.or_else(|| raises.then(|| holds(output.volts.0 - output.drop.0)));
+        (on_mains.is_some() || on_battery.is_some()).then_some(Raised { on_mains, on_battery })
     }
 
     /// Starts an output or port: the root, or a module's own.
@@ -299,7 +298,7 @@ impl Builder<'_> {
             return;
         }
         let Some(part) = self.site.part_of(id) else { return self.broken() };
-        let (loops, volts) = (own_supply::loops(self.site, id), own_supply::end_of_battery(part));
+        let (loops, volts) = (own_supply::loops(self.site, id, Supply::Battery), own_supply::end_of_battery(part));
         let takes = part.draw.as_ref();
         let takes = takes.map(|draw| (draw.idle.and(loops.idle, volts), draw.alarm.and(loops.alarm, volts)));
         let edges = part.draw.as_ref().map_or((None, None), Draw::volts);
@@ -340,18 +339,9 @@ impl Builder<'_> {
 /// The output that a hop means: of the panel that its communicator belongs to, else of the first panel by name that has
 /// one of that name.
 pub(crate) fn hop_output(site: &Site, line: &Communicator, name: &str) -> Option<OutputRef> {
-    let own = own_board(site, line);
+    let own = site.panel_of_way(line);
     let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel()).map(|(board, _)| board);
     own.into_iter().chain(panels).find_map(|board| site.output_named(board, name))
-}
-
-/// The board that a communicator belongs to: the one that it names, else the one at which its module's bus starts.
-fn own_board(site: &Site, line: &Communicator) -> Option<Id<Board>> {
-    let of_module = || {
-        let (bus, _) = site.boards[line.module.as_ref()?.value].bus?;
-        Some(site.buses[bus].board.as_ref()?.value)
-    };
-    line.board.or_else(of_module)
 }
 
 /// Resistance of both conductors of a run in ohm, its pairs side by side; `None` where cable or length was reported.

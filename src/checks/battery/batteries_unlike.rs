@@ -17,9 +17,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Bank::Series | Bank::SeriesPairs => true,
             Bank::Parallel => false,
         });
-        let unlike = battery.others.iter().filter_map(|other| {
-            let days = battery.installed.zip(other.installed).map(|(one, other)| days_between(one, other));
-            let older = days.filter(|days| *days > DAYS).map(|days| format!("{days} days apart"));
+        let unlike = battery.others.iter().enumerate().filter_map(|(at, other)| {
+            let before = battery.others.iter().take(at).map(|before| before.installed);
+            let days =
+                std::iter::once(battery.installed).chain(before).flatten().zip(std::iter::repeat(other.installed));
+            let days = days.filter_map(|(one, other)| Some((days_between(one, other?), one)));
+            let older = days.max().filter(|(days, _)| *days > DAYS);
+            let older = older.map(|(days, one)| format!("{days} days apart from that of {one}"));
             let capacity = (other.capacity.value.0 - battery.capacity.value.0).abs() > 1e-9;
             let size = capacity.then(|| format!("{} beside {}", other.capacity.value, battery.capacity.value));
             let said: Vec<String> = size.into_iter().chain(older).collect();

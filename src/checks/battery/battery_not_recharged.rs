@@ -22,7 +22,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(most) = head.fills_only(capacity) else { continue };
         let time = requirement.recharge_time(capacity, charger.current);
         let share = requirement.recharge_share * 100.0;
-        let needed = Amperes(charger.current.0 * time.0 / requirement.recharge.0);
+        // Rounded up: with what is printed the time is kept.
+        let needed = charger.current.0 * time.0 / requirement.recharge.0;
+        let needed = Amperes((needed * 1000.0 - 1e-6).ceil() / 1000.0);
         let title = format!(
             "the charger of {} needs at least {} for a battery of {}",
             Screen.board(context.site, head.id),

@@ -14,16 +14,29 @@ check!(
     Basis::Published(
         "IEC 60127-1 and UL 248-14, editions not named, from memory: a fuse carries the current that it is rated for"
     ),
-    "a fuse that is rated for less than what flows through it in alarm"
+    "a fuse that is rated for less than what flows through it"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for head in standby::loaded(context) {
         let battery = head.board.battery.as_ref().and_then(|battery| battery.fuse.as_ref());
-        if let Some(fuse) = battery.filter(|fuse| fuse.value < head.currents().alarm) {
-            let why = "It blows in the first alarm without mains: the siren stops and the house is without an alarm. At rest nobody notices.";
-            let figure = format!("in alarm {}", head.currents().alarm);
-            sink.push(finding(context, &head, ("battery", fuse, head.currents().alarm), why, figure));
+        let currents = head.currents();
+        // What an alarm lets go, as a lock on a break contact, flows at rest.
+        let (flows, when, why) = if currents.idle > currents.alarm {
+            (
+                currents.idle,
+                "at rest",
+                "It blows as soon as the mains is gone, and the house is without an alarm from then on.",
+            )
+        } else {
+            (
+                currents.alarm,
+                "in alarm",
+                "It blows in the first alarm without mains: the siren stops and the house is without an alarm. At rest nobody notices.",
+            )
+        };
+        if let Some(fuse) = battery.filter(|fuse| fuse.value < flows) {
+            sink.push(finding(context, &head, ("battery", fuse, flows), (when, why), format!("{when} {flows}")));
         }
         let transformer = head.board.transformer.as_ref();
         let Some((transformer, fuse)) = transformer.and_then(|of| Some((of, of.fuse.as_ref()?))) else { continue };
@@ -35,7 +48,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 "{:.1} VA ÷ {} = {flows}: alarm and charger together, as for the transformer",
                 asked.power.0, transformer.volts.value
             );
-            sink.push(finding(context, &head, ("transformer", fuse, flows), why, figure));
+            sink.push(finding(context, &head, ("transformer", fuse, flows), ("in alarm", why), figure));
         }
     }
 }
@@ -45,14 +58,14 @@ fn finding(
     context: Context<'_>,
     head: &Head<'_>,
     (thing, fuse, flows): (&str, &Spanned<Amperes>, Amperes),
-    why: &str,
+    (when, why): (&str, &str),
     figure: String,
 ) -> Diagnostic {
     let board = Screen.board(context.site, head.id);
     let (rated, flows) = apart(fuse.value, flows);
     let title = format!("the fuse of the {thing} of {board} is rated for {rated} and {flows} flow through it");
     let finding = Diagnostic::new(&RULE, fuse.span, title)
-        .here("blows in alarm")
+        .here(format!("blows {when}"))
         .why(why)
         .help(format!("Write the fuse that the board's sheet asks for, for more than {flows}. Where the sheet allows no larger one, feed a part of the loads from a supply of its own."))
         .figure(figure);

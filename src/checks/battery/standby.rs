@@ -144,7 +144,7 @@ fn items(context: Context<'_>, head: &Head<'_>) -> Vec<(String, Amperes, Amperes
             items.push((format!("{}{raising}", Screen.outlet(site, feeding.tree.source)), idle, alarm));
         }
     }
-    let loops = own_supply::loops(site, head.id);
+    let loops = own_supply::loops(site, head.id, Supply::Battery);
     if loops.idle.0 > 0.0 {
         items.push((words::two_wire_loops(site, head.id), loops.idle, loops.alarm));
     }

@@ -3,6 +3,8 @@
 //! Cables of one type in one loop, bus or circuit that lack the same conductors are one finding: what is mounted at the
 //! last of them is the cause in all.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use crate::base::wording::{count, list};
 use crate::base::{Id, Span};
 use crate::calc::power::Consumer;
@@ -20,19 +22,23 @@ check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer condu
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
+    let twice = brings_a_second_supply(site);
     let mut alike: Vec<(&TooFew, Vec<&Cable>)> = Vec::new();
+    // Where those of one loop, bus or circuit that lack the same stand in it; what is shared is a finding of its own.
+    let mut known: BTreeMap<(Owner, Id<CableType>, &str, Vec<String>), usize> = BTreeMap::new();
     for short in &context.wiring.too_few {
         let Some(cable) = context.wiring.cables.get(short.cable) else { continue };
-        if brings_a_second_supply(site, cable) || is_contradicted(site, cable) {
+        if cable.carries.iter().any(|run| twice.contains(run)) || is_contradicted(site, cable) {
             continue;
         }
-        let of = |cable: &Cable| (site.runs[cable.run].owner, cable.kind, fit_for(site, &site.runs[cable.run]));
-        let joins = |(other, cables): &&mut (&TooFew, Vec<&Cable>)| {
-            let is_alone = cable.carries.len() == 1 && cables.iter().all(|other| other.carries.len() == 1);
-            let same = cables.first().is_some_and(|first| of(first) == of(cable));
-            is_alone && same && needs(site, other) == needs(site, short)
+        let run = &site.runs[cable.run];
+        let first = if cable.carries.len() == 1 {
+            let key = (run.owner, cable.kind, fit_for(site, run), needs(site, short));
+            *known.entry(key).or_insert(alike.len())
+        } else {
+            alike.len()
         };
-        match alike.iter_mut().find(joins) {
+        match alike.get_mut(first) {
             Some((_, cables)) => cables.push(cable),
             None => alike.push((short, vec![cable])),
         }
@@ -49,12 +55,15 @@ fn needs(site: &Site, short: &TooFew) -> Vec<String> {
     short.needs.iter().map(|(run, function)| words::pair(site, *run, *function)).collect()
 }
 
-/// True for a cable that leads to a detector with two supplies: which of them goes is not known, and that is told of it.
-fn brings_a_second_supply(site: &Site, cable: &Cable) -> bool {
-    let passes =
-        |run: Id<Run>| std::iter::once(run).chain(site.runs_before(run)).any(|run| cable.carries.contains(&run));
+/// The runs that lead to a detector with two supplies: which of them goes is not known, and that is told of it.
+fn brings_a_second_supply(site: &Site) -> BTreeSet<Id<Run>> {
     let twice = site.devices.entries().filter(|(id, _)| !fed_once(site, Consumer::Device(*id)));
-    twice.filter_map(|(_, device)| device.run).any(passes)
+    let mut found = BTreeSet::new();
+    for run in twice.filter_map(|(_, device)| device.run) {
+        let way = std::iter::once(run).chain(site.runs_before(run));
+        let _ = way.take_while(|run| found.insert(*run)).count();
+    }
+    found
 }
 
 /// True for a cable of which a run that shares it says another type: which one is right decides how many it has.
@@ -175,12 +184,10 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
 
 /// What a cable must be made for, as a part of a sentence; empty inside the house.
 fn fit_for(site: &Site, run: &Run) -> &'static str {
-    let ends = [Some(run), run.upstream.map(|upstream| &site.runs[upstream])];
-    let outside = |run: &Run| run.room.is_some_and(|room| site.rooms[room].is_outdoors());
     match run.passes.as_ref().map(|passes| passes.value) {
         Some(Passage::Underground) => "for wet ground ",
         Some(Passage::Outdoors) => "for the outdoors ",
-        _ if ends.into_iter().flatten().any(outside) => "for the outdoors ",
+        _ if site.meets_open_air(run) => "for the outdoors ",
         _ => "",
     }
 }

@@ -7,7 +7,7 @@ use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::CableType;
 use crate::register::Cable;
-use crate::terms::{MadeFor, Passage, RoomKind};
+use crate::terms::{MadeFor, Passage};
 
 check!("cable-indoors", Basis::Practice, "a cable in open air or in the ground that is not said to be made for it");
 
@@ -18,13 +18,15 @@ enum Way {
     Passes(Passage),
     /// It ends in a room of open air, and nobody says what it passes.
     Ends,
+    /// It starts there.
+    Starts,
 }
 
 impl Way {
     fn passage(self) -> Passage {
         match self {
             Self::Passes(passage) => passage,
-            Self::Ends => Passage::Outdoors,
+            Self::Ends | Self::Starts => Passage::Outdoors,
         }
     }
 }
@@ -36,7 +38,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let run = &site.runs[cable.run];
         let (way, span) = match (&run.passes, run.room) {
             (Some(passes), _) => (Way::Passes(passes.value), passes.span),
-            (None, Some(room)) if site.rooms[room].kind == Some(RoomKind::Outdoors) => (Way::Ends, run.span()),
+            (None, Some(room)) if site.rooms[room].is_outdoors() => (Way::Ends, run.span()),
+            (None, _) if site.meets_open_air(run) => (Way::Starts, run.span()),
             (None, _) => continue,
         };
         if !site.cables[cable.kind].suits(Some(way.passage())) {
@@ -46,10 +49,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (kind, cables) in found {
         let kind = &site.cables[kind];
         let buried = cables.iter().any(|(way, ..)| way.passage() == Passage::Underground);
-        let ends = cables.iter().all(|(way, ..)| matches!(way, Way::Ends));
+        let ends = cables.iter().all(|(way, ..)| matches!(way, Way::Ends | Way::Starts));
         let (place, wanted) =
             if buried { ("in the ground", MadeFor::Underground) } else { ("in open air", MadeFor::Outdoors) };
-        let lies = if ends { "ends" } else { "lies" };
+        let lies = match cables.first() {
+            Some((Way::Starts, ..)) if ends => "starts",
+            _ if ends => "ends",
+            _ => "lies",
+        };
         let title = format!("`{}` {lies} {place} and is not said to be made for it", kind.name.value);
         let existing = cables.iter().all(|(.., cable)| site.runs[cable.run].existing);
         let Some((first, others)) = cables.split_first() else { continue };
@@ -79,6 +86,7 @@ fn at_place((way, _, cable): &(Way, Span, &Cable)) -> String {
         Way::Passes(Passage::Underground) => "goes through the ground",
         Way::Passes(_) => "goes through open air",
         Way::Ends => "ends in open air",
+        Way::Starts => "starts in open air",
     };
     format!("`{}` {place}", cable.label)
 }

@@ -3,7 +3,7 @@
 use crate::base::Spanned;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Mounted, Owner, Run, Site};
+use crate::model::{Owner, Run, Site};
 use crate::words::Screen;
 
 check!("joint-of-one", Basis::Contradiction, "a cable that ends in a joint box, with nothing to be joined to");
@@ -65,10 +65,6 @@ fn is_joined_to_nothing(site: &Site, run: &Run) -> bool {
         Owner::Spare(_) | Owner::Communicator(_) | Owner::Transformer(_) => true,
         Owner::Zone(_) | Owner::Bus(_) | Owner::Circuit(_) => false,
     };
-    let is_something = |item: &Mounted| match item {
-        Mounted::Run(_) | Mounted::Device(_) | Mounted::Resistor(_) | Mounted::Board(_) => true,
-        Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => true,
-    };
     // What could not be read may be what goes on.
-    site.complete && !waits && run.after.is_empty() && !run.mounted.iter().any(is_something)
+    site.complete && !waits && run.after.is_empty() && run.mounted.is_empty()
 }

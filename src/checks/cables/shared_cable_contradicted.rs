@@ -1,6 +1,6 @@
 //! A run that shares another's cable and says something else of that cable.
 
-use crate::base::Id;
+use crate::base::{Id, Span};
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Mounted, Room, Run, Site};
@@ -18,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(host) = run.along.as_ref().map(|host| &site.runs[host.value]) else { continue };
         for (finding, help) in contradictions(site, run, host) {
             let finding = finding
-                .why("Both runs lie in one cable, and one cable has one type, one length, one way and one end. The figures of both are computed from the run that the cable belongs to; if the other one is right, they are wrong.")
+                .why("Both runs lie in one cable, and one cable has one type, one length, one way, one end and one label. The figures of both are computed from the run that the cable belongs to; if the other one is right, they are wrong.")
                 .help(help);
             let finding = about::owner(site, run.owner, finding);
             sink.push(if run.owner == host.owner { finding } else { about::owner(site, host.owner, finding) });
@@ -58,18 +58,11 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
             .also(other.span, "the cable itself");
         found.push((finding, "Give both the cable's true length. Where one goes on from a place in between, make the cable two runs that meet there.".to_owned()));
     }
-    if let Some(own) = &guest.passes
-        && host.passes.as_ref().map(|passes| passes.value) != Some(own.value)
-    {
-        let passes = own.value.word();
-        let title = format!("one cable is said to pass \"{passes}\" and not to");
-        let finding = Diagnostic::new(&RULE, own.span, title)
-            .here("this run shares the cable")
-            .also(host.span(), "the cable itself");
-        found.push((
-            finding,
-            format!("Write passes=\"{passes}\" at the run that the cable belongs to, or leave it out here."),
-        ));
+    for (span, said, written) in said_elsewhere(guest, host) {
+        let title = format!("one cable is said to {said} and not to");
+        let finding =
+            Diagnostic::new(&RULE, span, title).here("this run shares the cable").also(host.span(), "the cable itself");
+        found.push((finding, format!("Write {written} at the run that the cable belongs to, or leave it out here.")));
     }
     if let Some(rooms) = two_rooms(site, guest, host) {
         let [own, other] = rooms.map(|room| site.room_title(room));
@@ -78,6 +71,27 @@ fn contradictions(site: &Site, guest: &Run, host: &Run) -> Vec<(Diagnostic, Stri
             .here(format!("ends in {own}, and shares the cable"))
             .also(host.span(), format!("the cable itself, to {other}"));
         found.push((finding, "Give both runs the room in which the cable ends, and go on from there by a run of its own; or leave along= out if it is a cable of its own.".to_owned()));
+    }
+    found
+}
+
+/// What the guest says of the cable and the host does not: where, in words, and as it is written.
+fn said_elsewhere(guest: &Run, host: &Run) -> Vec<(Span, String, String)> {
+    let mut found = Vec::new();
+    if let Some(own) = guest.passes.as_ref().filter(|own| host.passes.as_ref() != Some(*own)) {
+        let passes = own.value.word();
+        found.push((own.span, format!("pass \"{passes}\""), format!("passes=\"{passes}\"")));
+    }
+    if let Some(own) = guest.label.as_ref().filter(|own| host.label.as_ref() != Some(*own)) {
+        let label = &own.value;
+        found.push((own.span, format!("have the label `{label}`"), format!("label=\"{label}\"")));
+    }
+    if guest.existing && !host.existing {
+        found.push((guest.span(), "have been there before".to_owned(), "existing=#true".to_owned()));
+    }
+    if let Some(own) = guest.shield.as_ref().filter(|own| host.shield.as_ref() != Some(*own)) {
+        let ends = own.value.word();
+        found.push((own.span, format!("have shield=\"{ends}\""), format!("shield=\"{ends}\"")));
     }
     found
 }

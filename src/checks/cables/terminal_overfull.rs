@@ -14,7 +14,7 @@ use crate::checks::zones::input_used_twice;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::terminal::{Role, Terminal, capacity, terminals};
-use crate::model::{Board, BoardKind, Bus, Device, OutputRef, Run, Site};
+use crate::model::{Board, BoardKind, Device, OutputRef, Run, Site};
 use crate::register::{FittedKind, Function, OnTerminal, Point, Wiring};
 use crate::words::{self, Screen};
 
@@ -66,8 +66,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// True for a board that hangs on the bus which starts at it: that is the finding.
 fn is_on_own_bus(site: &Site, board: Id<Board>) -> bool {
-    let starts = |bus: Id<Bus>| site.buses[bus].board.as_ref().is_some_and(|start| start.value == board);
-    site.boards[board].bus.is_some_and(|(bus, _)| starts(bus))
+    site.boards[board].bus.is_some_and(|(bus, _)| site.starts_at(bus, board))
 }
 
 /// How many terminators at a board its bus has too many, or in the wrong place. Those that are accepted stay.

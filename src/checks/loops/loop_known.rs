@@ -106,15 +106,29 @@ pub(crate) fn takes_short_for_rest(sensing: &Sensing) -> bool {
 }
 
 /// True where a reading keeps less distance from the edge of its band than is usual.
-pub(crate) fn margin_is_small(sensing: &Sensing, reading: &Reading) -> bool {
-    let (Verdict::Reads(name), Some(margin)) = (reading.verdict, reading.margin) else { return false };
-    let width = sensing.bands.iter().filter(|band| band.reads.value == name).map(|band| {
-        let (low, high, _) = band::edges(band);
-        high - low
-    });
+pub(crate) fn margin_is_small(sensing: &Sensing, one: &StateReading) -> bool {
+    let Reading { verdict: Verdict::Reads(_), margin: Some(margin), in_ohms } = one.reading else { return false };
+    let width = held_between(sensing, one).map(|(low, high)| high - low).filter(|width| width.is_finite());
     let share = f64::from(limits::LOOP_MARGIN_SHARE) / 100.0;
-    let by_width = width.filter(|width| width.is_finite()).any(|width| margin < width * share);
-    by_width || (!reading.in_ohms && margin < f64::from(limits::LOOP_MARGIN_MILLIVOLTS) / 1000.0)
+    let by_width = width.is_some_and(|width| margin < width * share);
+    by_width || (!in_ohms && margin < f64::from(limits::LOOP_MARGIN_MILLIVOLTS) / 1000.0)
+}
+
+/// What a board holds against its bands: ohms or volts. `None` where it is not known.
+pub(crate) fn held(one: &StateReading) -> Option<Spread> {
+    if one.reading.in_ohms { Some(one.ohms) } else { one.volts }
+}
+
+/// The edges between which a reading lies: of the band that it reads as, and of no other of that name. `None` where it lies
+/// in no band, or its ends in bands that only touch.
+pub(crate) fn held_between(sensing: &Sensing, one: &StateReading) -> Option<(f64, f64)> {
+    let Verdict::Reads(name) = one.reading.verdict else { return None };
+    let value = held(one)?;
+    let holding = |x: f64| {
+        let mut bands = sensing.bands.iter().filter(|band| band.reads.value == name).map(band::edges);
+        bands.find(|(low, high, _)| *low <= x && x <= *high)
+    };
+    Some((holding(value.least)?.0, holding(value.greatest)?.1))
 }
 
 /// True where a state is right: at rest normal, every alarm certain and not normal, with shunts none like a cut cable, every cable

@@ -1,9 +1,9 @@
 //! A loop that reads close to the edge of a band.
 
 use crate::base::Id;
-use crate::calc::{State, StateReading, Verdict, band};
+use crate::calc::{State, StateReading};
 use crate::checks::Context;
-use crate::checks::loops::loop_known::{is_fault, judged_by, margin_is_small};
+use crate::checks::loops::loop_known::{held, held_between, is_fault, judged_by, margin_is_small};
 use crate::checks::loops::loop_verdict::{Cause, found};
 use crate::checks::loops::loop_words;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -18,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (readings, known, _) in found(context, |cause| *cause == Cause::MarginSmall) {
         let Some(sensing) = judged_by(&known) else { continue };
         let number = known.zone.number.value;
-        let states = loop_words::states(readings, |state| !is_fault(state) && margin_is_small(sensing, &state.reading));
+        let states = loop_words::states(readings, |state| !is_fault(state) && margin_is_small(sensing, state));
         let Some(first) = states.first() else { continue };
         let margin = first.reading.margin.unwrap_or_default();
         let margin = if first.reading.in_ohms { Ohms(margin).to_string() } else { Volts(margin).to_string() };
@@ -29,10 +29,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("The tolerances of resistors, board and cable are counted in already. What is left is for corroded joints, damp and age, and it is soon used up: then come alarms that nobody can explain.")
             .help(help(context.site, readings.zone, sensing, first))
             .about(number);
-        let finding = limits::LOOPS
-            .iter()
-            .take(2)
-            .fold(loop_words::figures(context, finding, &states), |finding, limit| finding.figure(limit.cited()));
+        let finding = loop_words::figures(context, finding, &states);
+        let in_volts = (!first.reading.in_ohms).then_some(limits::LOOP_MARGIN_VOLTS);
+        let cited = in_volts.into_iter().chain([limits::LOOP_MARGIN_WIDTH]);
+        let finding = cited.fold(finding, |finding, limit| finding.figure(limit.cited()));
         sink.push(loop_words::bands(finding, Some(sensing), &[]));
     }
 }
@@ -58,8 +58,6 @@ fn help(site: &Site, zone: Id<Zone>, sensing: &Sensing, worst: &StateReading) ->
 
 /// True where a reading is nearer to the upper edge of its band.
 fn is_near_top(sensing: &Sensing, one: &StateReading) -> bool {
-    let value = if one.reading.in_ohms { Some(one.ohms) } else { one.volts };
-    let (Some(value), Verdict::Reads(name)) = (value, one.reading.verdict) else { return false };
-    let mut edges = sensing.bands.iter().filter(|band| band.reads.value == name).map(band::edges);
-    edges.any(|(low, high, _)| high - value.greatest < value.least - low)
+    let edges = held(one).zip(held_between(sensing, one));
+    edges.is_some_and(|(value, (low, high))| high - value.greatest < value.least - low)
 }

@@ -60,7 +60,7 @@ fn own(site: &Site, zone: Id<Zone>) -> Lists {
 
 /// Right, and at rest and in alarm with the usual distance from the edges.
 fn comfortable(wiring: LoopWiring, sensing: &Sensing) -> impl Fn(&StateReading, Option<Verdict>) -> bool {
-    move |one, cut| fits(wiring, true, one, cut) && (is_fault(one) || !margin_is_small(sensing, &one.reading))
+    move |one, cut| fits(wiring, true, one, cut) && (is_fault(one) || !margin_is_small(sensing, one))
 }
 
 /// What to swap at a place where the order is wrong, else what to take for the resistors and shunts of a loop that lacks

@@ -283,7 +283,7 @@ fn by_readings(site: &Site, readings: &LoopReadings, known: &Known<'_>, sensing:
             (any(&is_unclear_fault), Cause::FaultUnclear),
             (!like_a_fault(readings, known).is_empty(), Cause::AlarmLikeFault),
             (!known.is_fire() && !misses_alarm_band(readings, known).is_empty(), Cause::AlarmBandMissed),
-            (any(&|state| !is_fault(state) && margin_is_small(sensing, &state.reading)), Cause::MarginSmall),
+            (any(&|state| !is_fault(state) && margin_is_small(sensing, state)), Cause::MarginSmall),
         ])
     } else {
         errors

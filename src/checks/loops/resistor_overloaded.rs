@@ -18,14 +18,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (_, resistor) in loop_known::resistors(context.site, *zone) {
             let Some(power) = power(sensing, resistor.value).filter(|power| power.0 > most) else { continue };
             let number = known.zone.number.value;
-            let limit = limits::LOOPS.iter().skip(2).map(limits::Limit::cited);
             let finding = Diagnostic::new(&RULE, resistor.span, format!("the resistor of zone {number} takes {power}"))
                 .here(resistor.value.to_string())
                 .also(sensing.place.span, "the board's supply and pull-up")
                 .why("A resistor that runs hot day and night drifts off its value, and in a wall box it warms what is beside it.")
                 .help("Take a resistor rated for twice that power at least: 1/2 W or 1 W.")
+                .figure(limits::RESISTOR_LOAD.cited())
                 .about(number);
-            sink.push(limit.fold(finding, Diagnostic::figure));
+            sink.push(finding);
         }
     }
 }
@@ -33,7 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// What it takes with the loop's other resistance at nothing: V²/R of its share of the board's voltage.
 fn power(sensing: &Sensing, resistor: Resistance) -> Option<Watts> {
     let supply = sensing.supply?.0 * (1.0 + sensing.supply_tolerance.0);
-    let pull_up = sensing.pull_up.map_or(0.0, |pull_up| pull_up.0 * (1.0 - sensing.tolerance.0));
+    let pull_up = sensing.pull_up?.0 * (1.0 - sensing.tolerance.0);
     // Greatest at the end of the tolerance that is nearer to the pull-up.
     let ohms = pull_up.clamp(resistor.least().0, resistor.greatest().0);
     let current = supply / (ohms + pull_up);

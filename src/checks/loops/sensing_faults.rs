@@ -10,6 +10,18 @@ pub(crate) fn faults(sensing: &Sensing) -> Vec<(Span, String, Option<Span>)> {
     let mut found = Vec::new();
     let in_ohms = |band: &Band| edges(band).2;
     let Some(first) = sensing.bands.first() else { return found };
+    // A band in two units stands as two.
+    for pair in sensing.bands.windows(2) {
+        if let [one, other] = pair
+            && one.reads.span == other.reads.span
+        {
+            let title = format!("band {} is partly in volts and partly in ohms", one.reads.value.word());
+            found.push((one.reads.span, title, None));
+        }
+    }
+    if !found.is_empty() {
+        return found;
+    }
     for band in &sensing.bands {
         let (low, high, _) = edges(band);
         let name = band.reads.value.word();

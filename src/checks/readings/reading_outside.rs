@@ -271,8 +271,8 @@ fn of_supply(context: Context<'_>, judged: &JudgedSupply<'_>) -> Option<Diagnost
             "Measure along the way from the board to find the joint where the volts go, or put into the spec what is in the wall.",
         ),
         (false, false) => (
-            "Either the supply gives more than the board's sheet says, or less is lost on the way than the cables in the spec lose.",
-            "Measure at the board's output. If that is high as well, correct volts= of the output or have the board looked at; else put into the spec what is in the wall.",
+            "By the board's sheet there are not so many volts even while nothing is taken.",
+            "Measure at the board's output. If that is high as well, correct volts= of the output or have the board looked at; else find the other supply that is on this cable.",
         ),
     };
     let finding = Diagnostic::new(&RULE, judged.span, format!("{what} had {} on {}", judged.volts, judged.date))

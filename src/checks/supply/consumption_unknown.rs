@@ -50,12 +50,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
         };
         let names: Vec<String> = tree.unknown.iter().map(|consumer| Screen.consumer(site, *consumer)).collect();
-        let help = match first {
-            Consumer::Board(_) | Consumer::Device(_) => {
-                "Add to its part, from the data sheet: draw idle=(mA)… alarm=(mA)…"
-            }
-            Consumer::Hop(..) => "Add what it takes to the hop, from its sheet: draw=(mA)…",
+        let (hops, boards): (Vec<_>, Vec<_>) =
+            tree.unknown.iter().partition(|consumer| matches!(consumer, Consumer::Hop(..)));
+        let named = |of: Vec<&Consumer>| {
+            let names: Vec<String> = of.into_iter().map(|consumer| Screen.consumer(site, *consumer)).collect();
+            (!names.is_empty()).then(|| list(&names, "and"))
         };
+        let boards = named(boards)
+            .map(|of| format!("Add to the part of {of}, from the data sheet: draw idle=(mA)… alarm=(mA)…"));
+        let hops = named(hops).map(|of| format!("Add what it takes to hop {of}, from its sheet: draw=(mA)…"));
+        let help = boards.into_iter().chain(hops).collect::<Vec<_>>().join(". ");
         let source = Screen.source(site, tree.source);
         let mut finding =
             Diagnostic::new(&RULE, span(first), format!("nobody says what {} takes from {source}", list(&names, "or")))

@@ -42,12 +42,14 @@ fn finding(context: Context<'_>, feeding: &Feeding, found: &[Unfit]) -> Option<D
     let (worst, others) = found.split_first()?;
     let (who, when) = (Screen.consumer(site, worst.load.consumer), words::case(worst.case));
     let (volts, max) = apart(worst.volts, worst.edge);
+    let (source, outlet) = (feeding.tree.outlet_of(worst.node), feeding.tree.outlet_node(worst.node));
+    let gives = feeding.unloaded(outlet, worst.case).unwrap_or_default();
     let finding =
         Diagnostic::new(&RULE, power_words::span(site, worst.load.consumer), format!("{who} gets {volts} {when}; it stands {max}"))
             .here(format!("stands {max}, gets {volts}"))
-            .also(power_words::source_span(site, feeding.tree.source), "the supply")
+            .also(power_words::source_span(site, source), "the supply")
             .why("A supply on mains stands above its battery's name, and a short cable in the cold takes nothing off it. More than its sheet allows destroys a device, at once or within the year.")
-            .figure(format!("{} on mains: {}", Screen.source(site, feeding.tree.source), feeding.tree.volts.unwrap_or_default()))
+            .figure(format!("{} {}: {gives}", Screen.source(site, source), words::supply(worst.case.supply)))
             .figure(format!("most voltage of {who} by its sheet: {max}"));
     let finding = others
         .iter()

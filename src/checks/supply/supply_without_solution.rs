@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::calc::power::remedy;
-use crate::calc::power::{Case, Demand, Feeding, Tree};
+use crate::calc::power::{Case, Feeding, Supply, Tree};
 use crate::checks::supply::power_verdict::{Stage, collapsed, stage};
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about};
@@ -30,9 +30,12 @@ pub(crate) fn report(context: Context<'_>, rule: &'static Rule, guessed: bool, s
     }
 }
 
-/// What is asked for at a place and beyond it, and the resistance on the way there.
+/// What is asked for at a place and beyond it, and the resistance on the way there from what holds the volts: the supply
+/// itself, or a module's output that raises them.
 struct Asked {
     node: usize,
+    from: usize,
+    volts: Volts,
     ohms: f64,
     watts: f64,
     amperes: f64,
@@ -48,23 +51,25 @@ fn finding(
     let site = context.site;
     let tree = &feeding.tree;
     let volts = match case.supply {
-        crate::calc::power::Supply::Mains => tree.volts?,
-        crate::calc::power::Supply::Battery => feeding.battery_volts?,
+        Supply::Mains => tree.volts?,
+        Supply::Battery => feeding.battery_volts?,
     };
     let unknown = remedy::only_by_guess(site, &tree.only(std::slice::from_ref(&branch)));
     if unknown.is_empty() == guessed {
         return None;
     }
     // The place for which the reason is plainest.
-    let worst = asked(tree, case, branch.clone())
+    let worst = asked(tree, case, volts, branch.clone())
         .into_iter()
-        .max_by(|one, other| share(one, volts).total_cmp(&share(other, volts)))?;
+        .max_by(|one, other| share(one).total_cmp(&share(other)))?;
+    let volts = worst.volts;
     let (_, load) = tree
         .loads()
         .filter(|(node, _)| branch.contains(node))
         .find(|(node, _)| tree.way(*node).contains(&worst.node))?;
     let who = Screen.consumer(site, load.consumer);
-    let from = Screen.source(site, tree.source);
+    let source = tree.outlet_of(worst.from);
+    let from = Screen.source(site, source);
     let ohms = Ohms(worst.ohms);
     let finding = Diagnostic::new(
         rule,
@@ -77,8 +82,10 @@ fn finding(
         ),
     )
     .here("no voltage is left here that would do")
-    .also(power_words::source_span(site, tree.source), format!("{volts} {}", words::supply(case.supply)));
-    let finding = tree.path(worst.node).into_iter().fold(finding, |finding, run| {
+    .also(power_words::source_span(site, source), format!("{volts} {}", words::supply(case.supply)));
+    let way = tree.way(worst.node).into_iter().skip_while(|at| *at != worst.from);
+    let runs = way.filter_map(|at| tree.nodes.get(at)?.run);
+    let finding = runs.fold(finding, |finding, run| {
         let length = site.runs[run].length.as_ref().map_or(site.runs[run].span(), |length| length.span);
         finding.also(length, Screen.cable(context.wiring, run)).figure(words::sized_cable(site, context.wiring, run))
     });
@@ -103,21 +110,25 @@ fn finding(
 }
 
 /// How near the wire's bound is.
-fn share(asked: &Asked, volts: Volts) -> f64 {
-    let by_power = asked.watts * 4.0 * asked.ohms / (volts.0 * volts.0);
-    if asked.watts > 0.0 { by_power } else { asked.amperes * asked.ohms / volts.0 }
+fn share(asked: &Asked) -> f64 {
+    let volts = asked.volts.0;
+    let by_power = asked.watts * 4.0 * asked.ohms / (volts * volts);
+    if asked.watts > 0.0 { by_power } else { asked.amperes * asked.ohms / volts }
 }
 
 /// What is asked for at each place of a branch. A place stands after the one before it, so one pass outwards adds up the
-/// ohms, and one back what is taken.
-fn asked(tree: &Tree, case: Case, branch: Range<usize>) -> Vec<Asked> {
+/// ohms, and one back what is taken. An output that raises its volts begins anew, and takes the power that it gives.
+fn asked(tree: &Tree, case: Case, source: Volts, branch: Range<usize>) -> Vec<Asked> {
     let mut asked: Vec<Asked> = Vec::new();
     let position = |before: usize| before.checked_sub(branch.start);
     for (node, place) in tree.nodes.iter().enumerate().skip(branch.start).take(branch.len()) {
-        let before = position(place.before).and_then(|before| asked.get(before)).map_or(0.0, |before| before.ohms);
-        let mut here = Asked { node, ohms: before + case.wire.of(place.ohms), watts: 0.0, amperes: 0.0 };
+        let before = position(place.before).and_then(|before| asked.get(before));
+        let before = before.map_or((0, source, 0.0), |before| (before.from, before.volts, before.ohms));
+        let raised = place.raised.and_then(|raised| Some((node, raised.volts(case.supply, case.wire)?, 0.0)));
+        let (from, volts, ohms) = raised.unwrap_or(before);
+        let mut here = Asked { node, from, volts, ohms: ohms + case.wire.of(place.ohms), watts: 0.0, amperes: 0.0 };
         for load in &place.loads {
-            match if case.demand == Demand::Idle { load.idle } else { load.alarm } {
+            match load.takes(case.demand) {
                 Take::Power(power) => here.watts += power.0,
                 Take::Current(current) => here.amperes += current.0,
             }
@@ -126,7 +137,9 @@ fn asked(tree: &Tree, case: Case, branch: Range<usize>) -> Vec<Asked> {
     }
     for at in (0..asked.len()).rev() {
         let (Some(here), Some(place)) = (asked.get(at), tree.nodes.get(branch.start + at)) else { continue };
-        let (watts, amperes) = (here.watts, here.amperes);
+        let is_raised = here.from == here.node;
+        let (watts, amperes) =
+            if is_raised { (here.watts + here.amperes * here.volts.0, 0.0) } else { (here.watts, here.amperes) };
         let before = position(place.before).filter(|before| *before != at);
         if let Some(before) = before.and_then(|before| asked.get_mut(before)) {
             before.watts += watts;

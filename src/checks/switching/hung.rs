@@ -31,7 +31,7 @@ pub(crate) struct Hung {
     pub(crate) consumer: Consumer,
     /// Where it stands in the spec.
     pub(crate) span: Span,
-    /// The volts that are switched.
+    /// The most volts that are switched.
     pub(crate) volts: Volts,
     /// The current that is switched.
     pub(crate) current: Amperes,
@@ -87,11 +87,12 @@ impl Switched<'_> {
 
     /// A hop takes the current of those behind it too.
     fn hop(&self, site: &Site, hop: HopRef, span: Span) -> Option<Hung> {
-        let volts = site.output(self.circuit.feed.as_ref()?.value)?.volts;
+        let output = site.output(self.circuit.feed.as_ref()?.value)?;
+        let (volts, most) = (output.volts, output.most());
         let all = site.hops_behind(hop).into_iter().filter_map(|hop| site.hop(hop)?.draw);
         let current = all.map(|draw| draw.at(volts)).sum();
         let consumer = Consumer::Hop(hop.line, hop.hop);
-        Some(Hung { consumer, span, volts, current, kind: CurrentKind::Direct, bare_coil: false })
+        Some(Hung { consumer, span, volts: most, current, kind: CurrentKind::Direct, bare_coil: false })
     }
 
     fn device(&self, site: &Site, id: Id<Device>, span: Span) -> Option<Hung> {
@@ -102,7 +103,8 @@ impl Switched<'_> {
             return Some(Hung { consumer, span, volts: own.volts, current: own.current, kind: own.kind, bare_coil });
         }
         let need = part.supply.as_ref()?;
-        let volts = site.output(self.circuit.feed.as_ref()?.value)?.volts;
+        let output = site.output(self.circuit.feed.as_ref()?.value)?;
+        let (volts, most) = (output.volts, output.most());
         // Only what flows while the contact is closed.
         let takes = [(Demand::Idle, need.idle), (Demand::Alarm, need.alarm)].into_iter().filter(|(demand, _)| {
             let mut supplies = [Supply::Mains, Supply::Battery].into_iter();
@@ -110,6 +112,6 @@ impl Switched<'_> {
         });
         let current = Amperes(takes.map(|(_, take)| take.at(volts).0).fold(0.0, f64::max));
         let bare_coil = need.coil && !need.diode && !device.diode;
-        Some(Hung { consumer, span, volts, current, kind: CurrentKind::Direct, bare_coil })
+        Some(Hung { consumer, span, volts: most, current, kind: CurrentKind::Direct, bare_coil })
     }
 }

@@ -15,7 +15,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (panel, _) in site.boards.entries().filter(|(_, board)| board.kind.is_panel()) {
         let mut known: Vec<(Id<Board>, BTreeSet<u32>)> = Vec::new();
-        let modules = site.boards.entries().filter(|(_, board)| on_bus_of(site, board, panel)).map(|(id, _)| id);
+        let modules = site.boards.entries().map(|(id, _)| id).filter(|id| is_numbered_by(site, *id, panel));
         for id in std::iter::once(panel).chain(modules) {
             let Some(own) = known_by(site, id) else { continue };
             if let Some((other, theirs)) = known.iter().find(|(_, other)| !own.is_disjoint(other)) {
@@ -41,10 +41,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// True for a board on a bus of a panel, with inputs that the panel numbers anew.
-fn on_bus_of(site: &Site, board: &Board, panel: Id<Board>) -> bool {
-    let head = board.bus.and_then(|(bus, _)| site.buses[bus].board.as_ref());
-    head.is_some_and(|head| head.value == panel) && board.kind.inputs_from().is_some()
+/// True for a board on a bus of a panel, maybe behind modules that carry the bus on, with inputs that the panel numbers anew.
+fn is_numbered_by(site: &Site, id: Id<Board>, panel: Id<Board>) -> bool {
+    let board = &site.boards[id];
+    board.bus.is_some() && board.kind.inputs_from().is_some() && site.panel_of(Some(id)) == Some(panel)
 }
 
 /// The numbers by which the panel knows a board's inputs; `None` where its part has none.

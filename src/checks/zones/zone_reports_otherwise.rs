@@ -73,13 +73,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             && sensed(site, of).all(|(_, _, other)| other == senses);
         let finding =
             if agreed { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
-        sink.push(named(site, zone, device, finding));
+        sink.push(about::device(site, device, finding));
     }
-}
-
-/// By the zone's number and the device's name.
-fn named(site: &Site, zone: &Zone, device: &Device, finding: Diagnostic) -> Diagnostic {
-    if device.zone.is_some() { about::device(site, device, finding) } else { finding.about(zone.number.value) }
 }
 
 /// True where it is certain that a zone of this type tells something else than what is sensed. A danger in a zone that

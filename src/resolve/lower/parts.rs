@@ -245,16 +245,15 @@ fn input_of(reading: &Reading) -> Option<Input> {
 fn sensing_of(reading: &Reading) -> Sensing {
     let bands = reading
         .all("band")
-        .filter_map(|band| {
-            let edge = |field| (band.quantity::<Volts>(field), band.quantity::<Ohms>(field));
-            let ((low_volts, low_ohms), (high_volts, high_ohms)) = (edge("min"), edge("max"));
-            let in_ohms = low_ohms.is_some() || high_ohms.is_some();
-            let edges = if in_ohms {
-                BandEdges::Ohms(low_ohms.map(|e| e.value), high_ohms.map(|e| e.value))
-            } else {
-                BandEdges::Volts(low_volts.map(|e| e.value), high_volts.map(|e| e.value))
-            };
-            Some(Band { reads: band.word("reads", BandName::from_word)?, edges })
+        .flat_map(|band| {
+            let [low_volts, high_volts] = ["min", "max"].map(|edge| band.quantity::<Volts>(edge).map(|e| e.value));
+            let [low_ohms, high_ohms] = ["min", "max"].map(|edge| band.quantity::<Ohms>(edge).map(|e| e.value));
+            let in_ohms = (low_ohms.is_some() || high_ohms.is_some()).then_some(BandEdges::Ohms(low_ohms, high_ohms));
+            let in_volts = low_volts.is_some() || high_volts.is_some() || in_ohms.is_none();
+            let in_volts = in_volts.then_some(BandEdges::Volts(low_volts, high_volts));
+            // A band in two units stands as two: a check tells of them.
+            let edges = in_volts.into_iter().chain(in_ohms);
+            edges.filter_map(|edges| Some(Band { reads: band.word("reads", BandName::from_word)?, edges }))
         })
         .collect();
     Sensing {

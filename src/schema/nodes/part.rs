@@ -290,13 +290,13 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
         property(
             "volts",
             positive(&[Voltage]),
-            "on mains; what a module on a bus gives above its bus it makes of that, at so much more current",
+            "on mains; what a module on a bus gives above 1.2 times its bus it makes of that, at so much more current, and less it only passes on",
         )
         .required(),
         property(
             "tolerance",
             Kind::Quantity(&[Ratio], Sign::NotNegative),
-            "by how much the volts on mains may be off; nothing if left out",
+            "by how much the volts on mains may be off, and those on battery of an output that makes them of fewer; nothing if left out",
         ),
         property(
             "drop",
@@ -306,7 +306,7 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
         property(
             "least",
             positive(&[Voltage]),
-            "least volts on battery, by the sheet; computed from the charger's cut-off if left out",
+            "least volts on battery, by the sheet, which it holds; computed from the charger's cut-off, or at a module from what its bus brings, if left out",
         ),
         property("limit", positive(&[Current]), "most current").required(),
         property("switched", Kind::Flag, "whether the board takes it away to reset detectors"),
@@ -359,8 +359,8 @@ pub(crate) static LINE_PORT: NodeSpec = NodeSpec {
     properties: &[
         property("in-tip", Kind::Terminal, "line from the street, tip").required(),
         property("in-ring", Kind::Terminal, "line from the street, ring").required(),
-        property("out-tip", Kind::Terminal, "on to the house phones, tip"),
-        property("out-ring", Kind::Terminal, "on to the house phones, ring"),
+        property("out-tip", Kind::Terminal, "on to the house phones, tip").with("out-ring"),
+        property("out-ring", Kind::Terminal, "on to the house phones, ring").with("out-tip"),
     ],
     children: &[],
     example: "line-port \"line\" in-tip=\"LT\" in-ring=\"LR\" out-tip=\"PT\" out-ring=\"PR\"",

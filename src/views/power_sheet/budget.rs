@@ -39,7 +39,7 @@ pub(crate) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
         .collect();
     let draw = compiled.site.part_of(board).and_then(|part| part.draw.as_ref());
     let own = draw.map(|_| own_supply::own(&compiled.site, board));
-    let loops = own_supply::loops(&compiled.site, board);
+    let loops = own_supply::loops(&compiled.site, board, Supply::Battery);
     if loops.idle.0 > 0.0 {
         rows.push(Row { supply: words::two_wire_loops(&compiled.site, board), ..plain(loops) });
     }
@@ -78,9 +78,9 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
         [Demand::Idle, Demand::Alarm].map(|demand| feeding.current_on(Supply::Battery, demand).to_string());
     if node == 0 && feeding.battery_volts.is_some() && on_battery != [idle.to_string(), alarm.to_string()] {
         let [idle, alarm] = on_battery;
-        name = format!("{name}, of which the battery gives {idle} / {alarm}");
+        name = format!("{name}, for which the battery gives {idle} / {alarm}");
     }
-    let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised).map(|raised| Volts(raised.on_mains.nominal));
+    let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised?.on_mains).map(|held| Volts(held.nominal));
     let raised = raised.map(|volts| raised_words(feeding, node, volts)).unwrap_or_default();
     Row {
         supply: match node {
