@@ -20,12 +20,15 @@ use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
 
+/// What cables of one finding have in common: what they belong to, their type, what they are made for, and what they must carry.
+type Alike = (Owner, Id<CableType>, &'static str, Vec<String>);
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let twice = brings_a_second_supply(site);
     let mut alike: Vec<(&TooFew, Vec<&Cable>)> = Vec::new();
     // Where those of one loop, bus or circuit that lack the same stand in it; what is shared is a finding of its own.
-    let mut known: BTreeMap<(Owner, Id<CableType>, &str, Vec<String>), usize> = BTreeMap::new();
+    let mut known: BTreeMap<Alike, usize> = BTreeMap::new();
     for short in &context.wiring.too_few {
         let Some(cable) = context.wiring.cables.get(short.cable) else { continue };
         if cable.carries.iter().any(|run| twice.contains(run)) || is_contradicted(site, cable) {
