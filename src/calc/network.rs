@@ -99,7 +99,7 @@ pub(crate) fn can_alarm(site: &Site, device: Id<Device>) -> bool {
 
 /// True for a relay whose contact says that the detectors' supply is there; it is no alarm contact.
 pub(crate) fn watches_supply(site: &Site, device: Id<Device>) -> bool {
-    site.devices[device].part.is_some_and(|part| site.parts[part].senses == Some(Senses::Supply))
+    site.senses(device) == Some(Senses::Supply)
 }
 
 /// Form and greatest resistance of a device's cover contact, where it is in the loop.

@@ -43,8 +43,8 @@ pub struct Board {
     pub terminator_off: bool,
     /// The emergency keys of a keypad that are in use.
     pub emergency_keys: Vec<KeyInUse>,
-    /// The bus it hangs on, and the run that brings it (`None`: at the bus's own board).
-    pub bus: Option<(Id<Bus>, Option<Id<Run>>)>,
+    /// The bus it hangs on, and the run that brings it.
+    pub bus: Option<(Id<Bus>, Id<Run>)>,
 }
 
 /// What kind of board.

@@ -38,7 +38,7 @@ record! {
         bus: Option<Reference> => "bus",
         /// Name of its port that hangs on the bus.
         bus_port: Option<String>,
-        /// Label of the cable that brings the bus; none at the bus's own board.
+        /// Label of the cable that brings the bus.
         bus_cable: Option<Reference> => "bus",
         /// Its address on the bus.
         address: Option<u32> => "address",
@@ -258,7 +258,7 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         spot: hung.as_ref().map(Spot::of),
         bus: bus.map(|(bus, _)| names.bus(bus)),
         bus_port: bus.and_then(|(bus, _)| names.site.bus_port(bus, id)).map(|port| port.name.value.clone()),
-        bus_cable: bus.and_then(|(_, run)| run).map(|run| names.run(run)),
+        bus_cable: bus.map(|(_, run)| names.run(run)),
         address: address.as_ref().map(|address| address.value),
         built_in_terminator_off: *terminator_off,
         inputs_from,

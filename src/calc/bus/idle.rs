@@ -237,18 +237,20 @@ pub fn resistance(layout: &Layout, place: usize) -> Spread {
     }
 }
 
-/// The resistance at a place with a terminator more (`Ok`) or with one of those fitted lifted off (`Err`).
-pub(crate) fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, usize>) -> Spread {
+/// The resistance at a place with one of the terminators lifted off.
+pub(crate) fn resistance_without(layout: &Layout, place: usize, terminator: usize) -> Spread {
     let mut changed = layout.clone();
-    match change {
-        Ok(ohms) => {
-            changed.terminators.push(super::Terminator { place, ohms, fitting: super::Fitting::Written(None, 0) });
-        }
-        Err(position) if position < changed.terminators.len() => {
-            changed.terminators.remove(position);
-        }
-        Err(_) => {}
+    if terminator < changed.terminators.len() {
+        changed.terminators.remove(terminator);
     }
+    resistance(&changed, place)
+}
+
+/// The resistance at a place with a terminator more at another, or there.
+pub(crate) fn resistance_with(layout: &Layout, place: usize, (at, ohms): (usize, Ohms)) -> Spread {
+    let mut changed = layout.clone();
+    let fitting = super::Fitting::Written(None, 0);
+    changed.terminators.push(super::Terminator { place: at, ohms, fitting });
     resistance(&changed, place)
 }
 
@@ -256,11 +258,5 @@ pub(crate) fn resistance_if(layout: &Layout, place: usize, change: Result<Ohms, 
 pub(crate) fn resistance_shorted(layout: &Layout, place: usize, at: usize) -> Spread {
     // A microohm: as good as none beside any wire, and the network stays solvable where the two places are one.
     const TOUCHING: Ohms = Ohms(1e-6);
-    let mut changed = layout.clone();
-    changed.terminators.push(super::Terminator {
-        place: at,
-        ohms: TOUCHING,
-        fitting: super::Fitting::Written(None, 0),
-    });
-    resistance(&changed, place)
+    resistance_with(layout, place, (at, TOUCHING))
 }

@@ -90,13 +90,7 @@ pub struct Layout {
 pub(crate) fn of_bus(site: &Site, id: Id<Bus>) -> Option<Layout> {
     let bus = &site.buses[id];
     let board = bus.board.as_ref()?.value;
-    let first = Place {
-        before: 0,
-        run: None,
-        length: Metres(0.0),
-        ohms: Spread::SHORT,
-        boards: std::iter::once(board).chain(bus.chain.iter().filter_map(Mounted::board)).collect(),
-    };
+    let first = Place { before: 0, run: None, length: Metres(0.0), ohms: Spread::SHORT, boards: vec![board] };
     let mut layout =
         Layout { bus: id, places: vec![first], terminators: Vec::new(), ports: Vec::new(), trunk: Vec::new() };
     let mut place_of = BTreeMap::new();

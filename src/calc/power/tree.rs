@@ -120,7 +120,7 @@ impl Load {
     /// What the part of a device senses; `None` for boards and hops.
     pub(crate) fn senses(&self, site: &Site) -> Option<Senses> {
         match self.consumer {
-            Consumer::Device(id) => site.parts[site.devices[id].part?].senses,
+            Consumer::Device(id) => site.senses(id),
             Consumer::Board(_) | Consumer::Hop(..) => None,
         }
     }

@@ -69,13 +69,13 @@ pub(crate) fn too_much(fed: &Fed<'_>) -> Option<Amperes> {
     (idle.0 > limit.value.0 * (1.0 + 1e-9)).then_some(idle)
 }
 
-/// The first of the detectors that are more than the board's list lets on one input, all of its kind, and the most.
-pub(crate) fn too_many(fed: &Fed<'_>) -> Option<(Id<Device>, Vec<Id<Device>>, u32)> {
-    fed.detectors.iter().find_map(|(id, sheet)| {
+/// The detectors that are more than the board's list lets on one input, all of its kind, and the most.
+pub(crate) fn too_many(fed: &Fed<'_>) -> Option<(Vec<Id<Device>>, u32)> {
+    fed.detectors.iter().find_map(|(_, sheet)| {
         let most = fed.feed.lists(sheet)?.most?;
         let alike = fed.detectors.iter().filter(|(_, other)| other.identifier == sheet.identifier);
         let alike: Vec<Id<Device>> = alike.map(|(id, _)| *id).collect();
-        (alike.len() > most as usize).then_some((*id, alike, most))
+        (alike.len() > most as usize).then_some((alike, most))
     })
 }
 

@@ -14,7 +14,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for fed in two_wire::fed(context) {
         if let Some(idle) = two_wire::too_much(&fed) {
             sink.push(current(context, &fed, idle));
-        } else if let Some((_, alike, most)) = two_wire::too_many(&fed) {
+        } else if let Some((alike, most)) = two_wire::too_many(&fed) {
             let (number, of_kind) = (fed.known.zone.number.value, count(alike.len(), "detector", None));
             let title = format!("zone {number} has {of_kind} of a kind on an input that takes {most}");
             sink.push(told(context, &fed, title, (&alike, most as usize)));

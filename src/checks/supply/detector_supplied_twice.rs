@@ -13,7 +13,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, device) in site.devices.entries() {
         let supplies = usize::from(device.supply.is_some()) + device.fed_by.len();
         // A supply that the part has no use for is another rule's.
-        let needs = device.part.is_some_and(|part| site.parts[part].supply.is_some());
+        let needs = site.device_part(id).is_some_and(|part| part.supply.is_some());
         if supplies < 2 || !needs {
             continue;
         }

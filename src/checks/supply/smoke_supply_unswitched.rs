@@ -27,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (node, load) in feeding.tree.loads() {
             let Consumer::Device(id) = load.consumer else { continue };
             let device = &site.devices[id];
-            let smoke = device.part.is_some_and(|part| site.parts[part].senses == Some(Senses::Smoke));
+            let smoke = site.senses(id) == Some(Senses::Smoke);
             let output = output_of(site, &feeding.tree, node);
             if smoke
                 && power_verdict::fed_once(site, load.consumer)

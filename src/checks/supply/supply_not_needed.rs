@@ -10,7 +10,7 @@ check!("supply-not-needed", Basis::NoEffect, "a supply for a part that needs non
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
-        let Some(part) = device.part.map(|part| &site.parts[part]) else { continue };
+        let Some(part) = site.device_part(id) else { continue };
         if !part.whole || part.supply.is_some() {
             continue;
         }

@@ -95,7 +95,7 @@ impl Lower<'_> {
         }
     }
 
-    /// Puts the boards at a bus's start, or at the end of a run of it, into a room; true where one was not there.
+    /// Puts the boards at the end of a run of a bus into a room; true where one was not there.
     fn hang_in(&mut self, reading: &Reading, room: Option<Id<Room>>) -> bool {
         let mut changed = false;
         for child in &reading.children {

@@ -103,7 +103,9 @@ impl Lower<'_> {
                 "resistor" => child.resistance("value").map(Mounted::Resistor),
                 "terminator" => child.quantity::<Ohms>("value").map(Mounted::Terminator),
                 "feed" => self.feed(chain, child),
-                _ if is_board(child.spec) => self.board_on_bus(chain, child, at).map(Mounted::Board),
+                _ if is_board(child.spec) => {
+                    at.and_then(|run| self.board_on_bus(chain, child, run)).map(Mounted::Board)
+                }
                 _ => None,
             };
             held.things += u32::from(child.spec.name != "run" && item.is_some());
@@ -231,17 +233,14 @@ impl Lower<'_> {
         }
     }
 
-    fn board_on_bus(&mut self, chain: Chain, reading: &Reading, at: Option<Id<Run>>) -> Option<Id<Board>> {
+    fn board_on_bus(&mut self, chain: Chain, reading: &Reading, run: Id<Run>) -> Option<Id<Board>> {
         let name = reading.text("name")?;
         // Two boards of one name were reported; each of them stands where it stands.
         let board = *self.board_at.get(&name.span)?;
         if let Owner::Bus(bus) = chain.owner {
-            self.site.boards[board].bus = Some((bus, at));
+            self.site.boards[board].bus = Some((bus, run));
         }
-        self.site.boards[board].room = match at {
-            Some(run) => self.site.runs[run].room,
-            None => chain.board.and_then(|board| self.site.boards[board].room),
-        };
+        self.site.boards[board].room = self.site.runs[run].room;
         Some(board)
     }
 

@@ -47,7 +47,7 @@ pub(crate) fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
         at_last: resistance(layout, last),
     }];
     for (position, terminator) in layout.terminators.iter().enumerate() {
-        let of = |place| said(idle::resistance_if(layout, place, Err(position)));
+        let of = |place| said(idle::resistance_without(layout, place, position));
         faults.push(Fault {
             what: format!("no terminator at {}", places::title(compiled, figures, terminator.place)),
             right: false,
@@ -55,7 +55,7 @@ pub(crate) fn faults(compiled: &Compiled, figures: &BusFigures) -> Vec<Fault> {
             at_last: of(last),
         });
     }
-    let one_more = |place| said(idle::resistance_if(layout, place, Ok(Ohms(TERMINATOR.value))));
+    let one_more = |place| said(idle::resistance_with(layout, place, (place, Ohms(TERMINATOR.value))));
     faults.push(Fault {
         what: format!("one of {} too many where you measure", Ohms(TERMINATOR.value)),
         right: false,

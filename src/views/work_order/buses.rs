@@ -126,7 +126,7 @@ pub(super) fn reached_otherwise(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
 /// Whether a board is at the end of one of these cables, or further on.
 fn is_behind(sides: &Sides<'_>, board: Id<Board>, cables: &BTreeSet<&str>) -> bool {
     let site = &sides.new.site;
-    let mut next = site.boards[board].bus.and_then(|(_, run)| run);
+    let mut next = site.boards[board].bus.map(|(_, run)| run);
     while let Some(run) = next {
         if sides.new.wiring.cable_of(run).is_some_and(|cable| cables.contains(cable.label.as_str())) {
             return true;
