@@ -3,7 +3,7 @@
 //! A hole is wider than its bundle by a quarter (practice). In timber it is kept so small that it may stand in a bearing
 //! member of a common size and needs no plate; where one hole would be wider, the cables are shared out over several.
 
-use crate::profiles::framing::{BEARING, JOIST, JOIST_EDGE, NONBEARING, PLATE, STUD_FACE};
+use crate::profiles::framing::{BEARING, JOIST, JOIST_EDGE, NONBEARING, PLATE, STUD_EDGE};
 use crate::profiles::holes::{self, Drill, WIDER};
 use crate::profiles::limits::Limit;
 use crate::quantity::Metres;
@@ -35,7 +35,7 @@ impl Timber {
     pub(crate) fn widest(self) -> Metres {
         let width = self.width();
         let (share, edge) = match self {
-            Self::Stud => (share(&BEARING), length(&PLATE).0.max(length(&STUD_FACE).0)),
+            Self::Stud => (share(&BEARING), length(&PLATE).0.max(length(&STUD_EDGE).0)),
             Self::Joist => (share(&JOIST), length(&PLATE).0.max(length(&JOIST_EDGE).0)),
         };
         Metres((width.0 * share).min(width.0 - 2.0 * edge))
@@ -68,8 +68,8 @@ pub(crate) fn needs(hole: Metres) -> Needs {
     let beside = |limit: &Limit| hole.0 + 2.0 * length(limit).0;
     let at_least = |limit: &Limit, edge: &Limit| Metres((hole.0 / share(limit)).max(beside(edge)));
     Needs {
-        bearing: at_least(&BEARING, &STUD_FACE),
-        other: at_least(&NONBEARING, &STUD_FACE),
+        bearing: at_least(&BEARING, &STUD_EDGE),
+        other: at_least(&NONBEARING, &STUD_EDGE),
         no_plate: Metres(beside(&PLATE)),
         joist: at_least(&JOIST, &JOIST_EDGE),
     }

@@ -193,6 +193,14 @@ impl Drive {
     }
 }
 
+impl Drive {
+    /// True where a break contact that it opens takes a supply away that must stay. In an alarm what hangs on it is needed, however
+    /// soon it is back: a detector would be reset by the alarm that it gave.
+    pub(crate) fn takes_away(&self) -> bool {
+        self.by.value == DrivenBy::Alarm || !self.passes_soon()
+    }
+}
+
 impl Circuit {
     /// The board that it starts at; `None` where that was reported.
     pub(crate) fn board(&self) -> Option<Id<Board>> {
@@ -220,21 +228,12 @@ impl Circuit {
         })
     }
 
-    /// True where a break contact takes its supply away for a short time, as a reset does, and never for long.
-    pub(crate) fn resets(&self) -> bool {
-        let breaks = |switching: &Switching| switching.contact == SwitchContact::Break && !switching.drives.is_empty();
-        self.switching.as_ref().is_some_and(breaks) && !self.is_off_for_long()
-    }
-
     /// True where what switches it takes its supply away for long: a make contact or a transistor whenever nothing drives
     /// it, a break contact while something drives it that does not soon pass.
     pub(crate) fn is_off_for_long(&self) -> bool {
         self.switching.as_ref().is_some_and(|switching| match switching.contact {
             SwitchContact::Make => !switching.drives.is_empty(),
-            // In an alarm what hangs on it is needed, however soon it is back.
-            SwitchContact::Break => {
-                switching.drives.iter().any(|drive| drive.by.value == DrivenBy::Alarm || !drive.passes_soon())
-            }
+            SwitchContact::Break => switching.drives.iter().any(Drive::takes_away),
         })
     }
 }

@@ -39,7 +39,12 @@ pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3",
 /// The patterns of three and of four tones for fire and carbon monoxide.
 pub(crate) const SIGNALS: Source = Source::new("ANSI S3.41 and NFPA 72", NOT_NAMED, "18.4.2", Known::InPart);
 /// Dust that holds crystalline silica.
-pub(crate) const SILICA: Source = Source::new("29 CFR 1926.1153", "undated", "", Known::FromMemory);
+pub(crate) const SILICA: Source = Source::new(
+    "the United States' rule on silica in construction (29 CFR part 1926)",
+    "undated",
+    "",
+    Known::FromMemory,
+);
 /// The number to call before digging.
 pub(crate) const CALL_BEFORE_DIGGING: Source =
     Source::new("practice in the United States", "undated", "", Known::FromMemory);

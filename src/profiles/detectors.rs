@@ -83,11 +83,15 @@ pub(crate) fn distance(what: Nearby) -> (Side, &'static Limit) {
 /// temperatures, kitchen and bathroom by common practice.
 pub(crate) fn unsuited_to_smoke_detectors(kind: RoomKind) -> Option<&'static str> {
     match kind {
-        RoomKind::Attic => Some("it gets hotter and colder there than a smoke detector stands"),
-        RoomKind::Garage => Some("it gets hotter and colder there than a smoke detector stands, and engines smoke"),
-        RoomKind::Crawlspace => Some("it gets colder there than a smoke detector stands, and damp and dust set it off"),
+        RoomKind::Attic => Some("it gets hotter and colder there than a smoke detector is made for"),
+        RoomKind::Garage => {
+            Some("it gets hotter and colder there than a smoke detector is made for, and engines smoke")
+        }
+        RoomKind::Crawlspace => {
+            Some("it gets colder there than a smoke detector is made for, and damp and dust set it off")
+        }
         RoomKind::Outdoors => {
-            Some("it gets hotter and colder there than a smoke detector stands, and smoke blows away")
+            Some("it gets hotter and colder there than a smoke detector is made for, and smoke blows away")
         }
         RoomKind::Kitchen => Some("cooking sets it off, and then somebody takes it out"),
         RoomKind::Bathroom => Some("steam sets it off"),

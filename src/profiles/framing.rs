@@ -17,8 +17,8 @@ pub(crate) const NONBEARING: Limit = limit(
     R602,
 );
 /// Wood beside a hole in a stud.
-pub(crate) const STUD_FACE: Limit = limit(
-    "wood between a hole and the face of the stud: at least",
+pub(crate) const STUD_EDGE: Limit = limit(
+    "wood between a hole and the edge of the stud: at least",
     Value::Inches(0, 5, 8),
     "and no hole in the section of a notch",
     R602,
@@ -42,7 +42,7 @@ pub(crate) static STUDS: &[Limit] = &[
     NONBEARING,
     limit("notch in an exterior or bearing stud: at most", Value::Percent(25), "of its width", R602),
     limit("notch in a nonbearing stud: at most", Value::Percent(40), "of its width", R602),
-    STUD_FACE,
+    STUD_EDGE,
     PLATE,
 ];
 

@@ -2,7 +2,6 @@
 //!
 //! An upper guard, not a rating of a cable: the cable's own sheet, bundling and heat may ask for less.
 
-use super::limits::NEC;
 use super::source::{Known, NOT_NAMED, Source};
 use crate::quantity::{Amperes, WireSize};
 
@@ -23,15 +22,6 @@ const fn guard(gauge: i32, amperes: f64, source: Source) -> Guard {
 
 const CLASS_1: Source = Source::new("NEC on class 1 circuits, as an upper guard", NOT_NAMED, "", Known::FromMemory);
 const SMALL: Source = Source::new("NEC on small conductors", NOT_NAMED, "", Known::FromMemory);
-
-/// What may feed class 2 cable at all, in words with its source.
-pub(crate) fn class_2() -> String {
-    let source = Source::new(NEC, NOT_NAMED, "", Known::FromMemory);
-    format!(
-        "a source of class 2 limits itself to 5 A up to 20 V and to 8 A up to 30 V, 100 VA, or has a fuse of at most 5 A up to 20 V and 100 A ÷ volts above ({})",
-        source.cited()
-    )
-}
 
 /// The rows, thinnest first.
 pub(crate) static GUARDS: &[Guard] = &[

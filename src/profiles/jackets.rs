@@ -27,12 +27,29 @@ pub const PLENUM_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemo
 /// Where the types for risers are from.
 pub const RISER_SOURCE: Source = Source::new(NEC, EDITIONS, "", Known::FromMemory);
 
-/// Where the limits of a source on power-limited cable are from: a trade journal's summary of the table.
-pub const CLASS_2_SOURCE: Source = Source::new(NEC, super::source::NOT_NAMED, "chapter 9 table 11(A)", Known::Summary);
+/// Where the ratings of a class 2 source are from: the tables on such sources.
+pub const CLASS_2_SOURCE: Source = Source::new(NEC, super::source::NOT_NAMED, "", Known::FromMemory);
 /// The most volts of a class 2 source of full power.
 pub(crate) const CLASS_2_VOLTS: f64 = 30.0;
+/// The volts up to which such a source is rated by its current, and not by its power.
+pub(crate) const CLASS_2_LOW_VOLTS: f64 = 20.0;
+/// The most ampere of a class 2 source of low volts: more than flows at these with the most power, but for short circuits.
+pub(crate) const CLASS_2_AMPERES: f64 = 5.0;
 /// The most volt-amperes of a class 2 source.
 pub(crate) const CLASS_2_VOLT_AMPERES: f64 = 100.0;
+
+/// The most volt-amperes for which a class 2 source of some volts is rated.
+pub(crate) fn class_2_rating(volts: f64) -> f64 {
+    if volts <= CLASS_2_LOW_VOLTS { CLASS_2_AMPERES * volts } else { CLASS_2_VOLT_AMPERES }
+}
+
+/// What may feed class 2 cable at all, in words with its source.
+pub(crate) fn class_2() -> String {
+    format!(
+        "a source of class 2 that limits itself is rated for at most {CLASS_2_AMPERES:.0} A up to {CLASS_2_LOW_VOLTS:.0} V and {CLASS_2_VOLT_AMPERES:.0} VA from there to {CLASS_2_VOLTS:.0} V, and gives at most 8 A into a short; another has a fuse of at most 5 A up to 20 V and 100 A ÷ volts above ({})",
+        CLASS_2_SOURCE.cited()
+    )
+}
 
 impl Substitution {
     /// Where the row is from.

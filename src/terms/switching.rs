@@ -79,8 +79,8 @@ impl DrivenBy {
         }
     }
 
-    /// True where it passes within a minute or so, as a reset does.
+    /// True where it passes within a minute or so, as a reset does. An entry or exit delay may last for some minutes.
     pub(crate) fn passes_soon(self) -> bool {
-        matches!(self, Self::Delay | Self::Key)
+        self == Self::Key
     }
 }

@@ -118,6 +118,13 @@ words!(
     }
 );
 
+impl Senses {
+    /// True for what kills people in their sleep: fire and gases.
+    pub(crate) fn is_deadly(self) -> bool {
+        matches!(self, Self::Smoke | Self::Heat | Self::CarbonMonoxide | Self::Gas)
+    }
+}
+
 words!(
     /// What the board makes of a band of readings.
     BandName {

@@ -16,7 +16,7 @@ use crate::calc::bundle::{self, By, Way};
 use crate::calc::hole::{self, Timber};
 use crate::compiled::Compiled;
 use crate::model::{CableType, Conduit, Run, Site};
-use crate::profiles::framing::{BEARING, JOIST, JOIST_EDGE, NONBEARING, PLATE, STUD_FACE};
+use crate::profiles::framing::{BEARING, JOIST, JOIST_EDGE, NONBEARING, PLATE, STUD_EDGE};
 use crate::profiles::holes::{self, Drill};
 use crate::profiles::raceway;
 use crate::quantity::{LengthUnit, Metres};
@@ -122,7 +122,7 @@ fn view(compiled: &Compiled) -> Value {
     let mut kinds: Vec<&CableType> = kinds.into_iter().map(|kind| &site.cables[kind]).collect();
     kinds.sort_by(|one, other| natural(&one.described(), &other.described()));
     let unknown = kinds.iter().filter(|kind| kind.diameter.is_none()).map(|kind| kind.described());
-    let limits = [BEARING, NONBEARING, STUD_FACE, JOIST, JOIST_EDGE, PLATE];
+    let limits = [BEARING, NONBEARING, STUD_EDGE, JOIST, JOIST_EDGE, PLATE];
     let shown: Vec<&Drill> = drills.iter().skip(1).step_by(2).take(5).collect();
     let (rows, alone): (Vec<Row>, Vec<Row>) = rows(compiled).into_iter().partition(|row| row.alone.is_none());
     value(&Sheet {

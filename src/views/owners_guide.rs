@@ -389,9 +389,9 @@ fn sounds(site: &Site) -> Vec<Sound> {
     let burglary = sound::is_heard(site, |kind| BURGLARY.contains(&kind));
     if sound::is_heard(site, |kind| kind == ZoneType::Gas) {
         sounds.push(Sound {
-            heard: if burglary { "steady or wailing too" } else { "steady or wailing" },
+            heard: if burglary { "steady or wailing, like a burglary" } else { "steady or wailing" },
             means: "GAS",
-            act: "everybody out, touch no switch and no flame, call from outside.",
+            act: "everybody out, touch no switch, light no flame, call from outside.",
         });
     }
     if burglary {

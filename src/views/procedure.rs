@@ -42,7 +42,7 @@ impl Order {
         if self == Self::EachItsOwn {
             return "check the wiring while nothing is connected, then connect transformer and battery, + to +, in the order that the terminal schedule gives for the board".to_owned();
         }
-        let steps = self.of([fed.mains.then_some("plug the transformer in"), fed.battery.then_some(CONNECT)]);
+        let steps = self.of([fed.mains.then(mains_on), fed.battery.then(|| CONNECT.to_owned())]);
         let steps = if steps.is_empty() { "give it its supply".to_owned() } else { steps.join(", then ") };
         let comma = if fed.mains && fed.battery { "," } else { ", then" };
         format!("check the wiring while nothing is connected{comma} {steps}")
@@ -52,17 +52,16 @@ impl Order {
     fn off(self, fed: Fed) -> String {
         let lead = if fed.several { EACH_LEAD_OFF } else { LEAD_OFF };
         if self == Self::EachItsOwn {
-            return format!(
-                "unplug the transformer and {lead}, in the order that the terminal schedule gives for the board"
-            );
+            let mains = mains_off("the transformer");
+            return format!("{lead}, and {mains}, in the order that the terminal schedule gives for the board");
         }
-        let steps = self.of([fed.battery.then_some(lead), fed.mains.then_some("unplug the transformer")]);
+        let steps = self.of([fed.battery.then(|| lead.to_owned()), fed.mains.then(|| mains_off("the transformer"))]);
         if steps.is_empty() { "take its supply away".to_owned() } else { steps.join(", then ") }
     }
 
     /// What there is of two steps, which are given in the order of common practice.
-    fn of(self, steps: [Option<&'static str>; 2]) -> Vec<&'static str> {
-        let mut steps: Vec<&str> = steps.into_iter().flatten().collect();
+    fn of(self, steps: [Option<String>; 2]) -> Vec<String> {
+        let mut steps: Vec<String> = steps.into_iter().flatten().collect();
         if self == Self::BatteryFirst {
             steps.reverse();
         }
@@ -113,6 +112,17 @@ pub(crate) fn of_board(site: &Site, id: Id<Board>) -> Option<String> {
     let fed = Fed::by(std::iter::once(board));
     let live = if fed.several { " One battery of several keeps the board alive." } else { "" };
     Some(format!("Switch on: {}. Switch off: {} ({basis}).{live}", order.on(fed), order.off(fed)))
+}
+
+/// Takes the mains off a transformer. A plug that a screw holds is not pulled: with the screw loosened the outlet's cover may fall
+/// across its live pins.
+pub(crate) fn mains_off(transformer: &str) -> String {
+    format!("unplug {transformer} or, where a screw holds its plug, switch off the breaker of its outlet")
+}
+
+/// Gives a transformer its mains.
+pub(crate) fn mains_on() -> String {
+    "plug the transformer in or switch its outlet's breaker on".to_owned()
 }
 
 /// Takes a battery out of use.
@@ -198,8 +208,13 @@ pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at t
 /// How the ohms of a bus are taken.
 pub(crate) const BUS_OHMS: &str = "switch the board off ({off}), and every board of the bus that has a supply of its own; everything connected, probes on A and B.";
 
-/// How a relay that watches a supply is tried.
+/// How a relay that watches a supply is tried; [`relay_here`] is the same for the sheet that has its table.
 pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, which the installer's commissioning sheet names, switch the board on: the relay's zone must show trouble. Switch it off to land the conductor.";
+
+/// How a relay that watches a supply is tried, above the table that names its conductor.
+pub(crate) fn relay_here() -> String {
+    RELAY.replace("the installer's commissioning sheet", "the table below")
+}
 
 /// How a supply passes a fire detector.
 pub(crate) const IN_AND_OUT: &str = "Take the supply through each detector's own terminals, one conductor in and one out under the same screw, cut and not looped; do not tee off to a detector, or a cut of the tee goes unseen.";

@@ -130,6 +130,38 @@ fn a_detector_that_counts_while_armed_may_be_without_supply_meanwhile() {
     assert_eq!(slugs(&on("break", "disarmed")), [""; 0]);
     only(&on("make", "disarmed"), "supply-taken-away");
     only(&on("break", "armed"), "supply-taken-away");
+    // An entry delay is as long as it is; and an alarm is not to reset what gave it, however soon it is over.
+    only(&on("break", "delay"), "supply-taken-away");
+    let short = |drive: &str| on("break", drive).replace(&format!("\"{drive}\""), &format!("\"{drive}\" for=(s)5"));
+    only(&short("alarm"), "supply-taken-away");
+    assert_eq!(slugs(&short("delay")), [""; 0]);
+}
+
+#[test]
+fn a_lock_that_has_its_current_at_the_wrong_times_is_found() {
+    let lock = |fails: &str, more: &str, drives: &str| {
+        format!(
+            "part \"lock\" title=\"Lock\" works=\"lock\" fails=\"{fails}\" {{ basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)15 idle=(mA)150 coil=#true }}\n"
+        ) + &circuit("door", more, drives, "load \"lock\" diode=#true").replace("{ ; ", "{ ")
+    };
+    let (made, broken) = ("switch=\"relay-1\"", "switch=\"relay-1\" contact=\"break\"");
+    let on = |output: &str, switch: &str| format!("output=\"{output}\" {switch}");
+    for (fails, output, switch, drives, wrong) in [
+        // Told by another rule.
+        ("secure", "aux", "", "", false),
+        ("secure", "aux", broken, "drive \"alarm\"", true),
+        ("secure", "aux", broken, "drive \"disarmed\"", true),
+        ("secure", "aux", broken, "drive \"clock\"", false),
+        ("secure", "aux", made, "drive \"key\" for=(s)5", false),
+        ("secure", "siren", "", "", false),
+        ("safe", "siren", broken, "drive \"alarm\"", true),
+        ("safe", "aux", broken, "drive \"armed\"", true),
+        ("safe", "aux", broken, "drive \"alarm\" type=\"smoke\"", false),
+        ("safe", "aux", "", "", false),
+    ] {
+        let all = slugs(&lock(fails, &on(output, switch), drives));
+        assert_eq!(all.contains(&"lock-works-backwards"), wrong, "{fails} {output} {switch} {drives}: {all:?}");
+    }
 }
 
 #[test]

@@ -136,7 +136,7 @@ fn the_order_at_power_up_is_the_sheets() {
             .map(|name| crate::packet::sites::markdown(&made, name))
     };
     const LAST: &str = "take one lead off the battery and cap it, then unplug the transformer";
-    const FIRST: &str = "unplug the transformer, then take one lead off the battery and cap it";
+    const FIRST: &str = "of its outlet, then take one lead off the battery and cap it";
     for (connect, off, other) in
         [("", LAST, FIRST), (" connect=\"last\"", LAST, FIRST), (" connect=\"first\"", FIRST, LAST)]
     {

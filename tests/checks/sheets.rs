@@ -88,6 +88,6 @@ bus \"data\" board=\"board-a\" rate=(baud)19200 {{ run \"bus-cable\" length=(ft)
     };
     assert_eq!(slugs(&bus(" max=(V)15")), [""; 0]);
     let finding = only(&bus(" max=(V)12"), "supply-above-maximum");
-    assert!(finding.title.contains("it stands 12.00 V"), "{}", finding.title);
+    assert!(finding.title.contains("it withstands 12.00 V"), "{}", finding.title);
     assert!(found(&bus("")).is_empty());
 }

@@ -111,6 +111,11 @@ cable \"six\" conductors=6 size=(AWG)22 jacket=\"CL2R\"
         )
     };
     assert_eq!(slugs(&spec("fire")), [""; 0]);
+    // A gas detector without supply is as dead and as silent.
+    let gas = "part \"gas\" title=\"Gas\" senses=\"gas\" { basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)1; contact form=\"NO\" resistance=(ohm)1; }\n";
+    let watched = gas.to_owned()
+        + &spec("fire").replace("type=\"smoke\"", "type=\"gas\"").replace("detector \"smoke\"", "detector \"gas\"");
+    only(&watched.replace("detector \"watch\" title=\"Relay\" supply=\"fire\"; ", ""), "fire-supply-unwatched");
     let finding = only(&spec("aux"), "fire-supply-unwatched");
     assert!(finding.help.starts_with("Feed Relay from output `fire` of panel `board-a`"), "{}", finding.help);
 }

@@ -155,6 +155,9 @@ panel \"switcher\" part=\"switcher\" room=\"lobby\" { battery capacity=(Ah)7 ins
     };
     assert!(slugs(&coil("dc")).contains(&"coil-without-diode"));
     assert!(!slugs(&coil("ac")).contains(&"coil-without-diode"), "{:?}", slugs(&coil("ac")));
+    // A relay has a coil, whether its part says so or not.
+    let relay = coil("dc").replace("part \"valve\"", "part \"valve\" works=\"relay\"").replace(" coil=#true", "");
+    assert!(slugs(&relay).contains(&"coil-without-diode"), "{:?}", slugs(&relay));
 }
 
 /// A sounder behind a relay on an output that is always on sounds only when the relay is driven.

@@ -119,6 +119,8 @@ fn a_code_that_is_handled_as_something_else_than_the_type_is_found() {
         ("fire", 373),
         ("water", 110),
         ("twenty-four-hour", 110),
+        ("panic-silent", 123),
+        ("panic-audible", 122),
     ] {
         assert!(found(kind, code), "{kind} {code}: {:?}", slugs(&zone(kind, code)));
     }
@@ -128,6 +130,7 @@ fn a_code_that_is_handled_as_something_else_than_the_type_is_found() {
         ("perimeter", 134),
         ("smoke", 110),
         ("panic-audible", 120),
+        ("panic-silent", 120),
         ("twenty-four-hour", 152),
         ("trouble", 153),
         ("water", 156),

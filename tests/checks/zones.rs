@@ -150,6 +150,16 @@ fn a_danger_in_a_zone_of_type_twenty_four_hour_is_told_as_an_intrusion() {
         assert_eq!(slugs(&spec(senses)), [""; 0], "{senses}");
     }
     only(&spec("motion"), "zone-type-unlikely");
+    // A code of its own that is handled as something else does not hide it; one that is handled as what is sensed does.
+    let coded = |senses: &str, code: u32| {
+        spec(senses).replace("twenty-four-hour\"", &format!("twenty-four-hour\" event={code}"))
+    };
+    for code in [133, 154, 301, 130] {
+        let finding = only(&coded("smoke", code), "zone-reports-otherwise");
+        assert!(finding.title.starts_with(&format!("zone 1 reports code {code} (")), "{}", finding.title);
+    }
+    only(&coded("smoke", 111), "event-code-of-other-kind");
+    assert_eq!(slugs(&coded("water", 154)), [""; 0]);
     assert!(only(&spec("button"), "zone-reports-otherwise").help.contains("\"medical\""));
 }
 

@@ -78,7 +78,9 @@ fn each_change_is_told_as_it_is() {
             None,
             "",
             "safety-notes.md",
-            &["conductor: unplug the transformer."],
+            &[
+                "conductor: unplug the transformer or, where a screw holds its plug, switch off the breaker of its outlet.",
+            ],
             &["one lead off", "battery alone"],
         ),
         (
@@ -86,7 +88,9 @@ fn each_change_is_told_as_it_is() {
             None,
             "",
             "commissioning-sheet.md",
-            &["connected, then plug the transformer in. Off in the reverse: unplug the transformer."],
+            &[
+                "connected, then plug the transformer in or switch its outlet's breaker on. Off in the reverse: unplug the transformer or",
+            ],
             &["connect the battery"],
         ),
         (

@@ -84,6 +84,7 @@ fn each_fact_calls_for_its_notes_and_no_other() {
         (zone("smoke", "contact \"button\""), &["fire-detection"]),
         (zone("fire", "contact \"button\""), &["fire-detection"]),
         (zone("carbon-monoxide", "contact \"button\""), &["carbon-monoxide"]),
+        (zone("gas", "contact \"button\""), &["fuel-gas"]),
         (zone("smoke", "detector \"smoke\" supply=\"fire\""), &["fire-detection", "fire-detector-supply"]),
         (zone("interior", "detector \"motion\" supply=\"aux\""), &[]),
         (zone("interior", "detector \"motion\" supply=\"aux\" mount=(ft)9"), &["ladders"]),

@@ -273,10 +273,10 @@ circuit \"bells\" board=\"shed\" output=\"siren\" {
         "*check* Old reed (Lobby): it is there; try it with a meter",
         "*inspect* Old box (joint box): it is there; see that it opens",
         "*inspect* Old panel (Control board): it is there; see that it opens and that its terminals are those of the terminal schedule",
-        "*inspect* transformer 16.5 V, 40 VA of Old panel is there: unplug it, where that is not done yet",
+        "*inspect* transformer 16.5 V, 40 VA of Old panel is there: unplug it or, where a screw holds its plug, switch off the breaker of its outlet, where that is not done yet",
         "*inspect* battery 2 × 7 Ah and 9 Ah side by side of Old panel is there: take one lead off each battery and cap it, where that is not done yet",
         "*isolate* Old panel: take one lead off each battery and cap it",
-        "*isolate* Old panel: then unplug the transformer; the board must be dark",
+        "*isolate* Old panel: then unplug the transformer or, where a screw holds its plug, switch off the breaker of its outlet; the board must be dark",
         "*check* Old bell (Lobby): it is there; see that it works, by its test, once the power is on",
         "☐ New reed (Lobby)",
     ] {

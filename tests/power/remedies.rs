@@ -292,7 +292,7 @@ fn too_many_volts_are_remedied_by_a_lower_output() {
     let finding = one(&text("aux-2"), "supply-above-maximum");
     assert!(
         finding.title.starts_with("`beam-3` gets 13.7")
-            && finding.title.ends_with("at rest on mains; it stands 12.60 V"),
+            && finding.title.ends_with("at rest on mains; it withstands 12.60 V"),
         "{}",
         finding.title
     );

@@ -29,7 +29,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         sink.push(
             Diagnostic::new(&RULE, battery.place(|written| &written.count), title)
                 .here("in series or side by side?")
-                .why("In series their volts add up, side by side their ampere-hours. The wrong one of the two destroys the board or leaves it dead.")
+                .why("In series their volts add up, side by side their ampere-hours. The wrong one of the two destroys the board, or has the batteries overcharged until they may burst.")
                 .help(if wired == "series-pairs" && total % 2 == 1 {
                     format!("{total} cannot stand two and two, as this board needs them. Put in {} or {}, and write count= and wired= as it is then.", total - 1, total + 1)
                 } else {

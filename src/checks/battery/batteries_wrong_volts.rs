@@ -43,22 +43,25 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Some(cut_off) => format!("lets go at {}", rated(cut_off)),
             None => format!("gives up to {}", rated(greatest)),
         };
-        let one = rated(Volts(bank.volts.0 / f64::from(bank.in_series)));
+        let one = Volts(bank.volts.0 / f64::from(bank.in_series));
         let finding = Diagnostic::new(&RULE, span, title)
             .here(match bank.in_series {
-                1 => format!("{}, of {one}", standby::fitted(battery, bank)),
-                number => format!("{}: {number} of {one} one behind the other", standby::fitted(battery, bank)),
+                1 => format!("{}, of {}", standby::fitted(battery, bank), rated(one)),
+                number => format!("{}: {number} of {} one behind the other", standby::fitted(battery, bank), rated(one)),
             })
             .also(head.board.part_span, format!("{says}, so it is made for a battery of {}", rated(needs)))
-            .why("Too many volts destroy the board; too few charge and carry nothing.")
+            .why("Too many volts destroy the board. With too few the charger drives the battery far past full: it gets hot, gives off gas that can burn, and may burst; and without mains the board does not run.")
             .help(match (battery.total(), &battery.wired) {
                 (1, _) if (needs.0 / bank.volts.0 - 2.0).abs() < 0.1 => format!(
-                    "Put in two of {one} one behind the other, and write count=2 wired=\"series\"; or one of {0}, with volts=(V){1}, as it stands on the battery.",
-                    rated(needs), needs.0
+                    "Put in two of {2} one behind the other, and write count=2 wired=\"series\"; or one of {0}, with volts=(V){1}, as it stands on the battery.",
+                    rated(needs), needs.0, rated(one)
                 ),
                 (1, _) => format!("Write volts= as it stands on the battery, or put in one of {}.", rated(needs)),
-                (_, Some(_)) if bank.volts.0 > needs.0 && one == rated(needs) => {
-                    format!("Wire them side by side, so that they give {one}, and write wired=\"parallel\".")
+                (_, Some(_)) if bank.volts.0 > needs.0 && (one.0 - needs.0).abs() < 0.1 => {
+                    format!("Wire them side by side, so that they give {}, and write wired=\"parallel\".", rated(one))
+                }
+                (_, Some(_)) if one.0 < needs.0 && (f64::from(battery.total()) * one.0 - needs.0).abs() < 0.1 => {
+                    format!("Wire them one behind the other, so that they give {}, and write wired=\"series\".", rated(needs))
                 }
                 _ => "Say how they are wired with wired=\"parallel\" or wired=\"series\", and with volts= what one of them has where that is not 12 V.".to_owned(),
             });

@@ -1,4 +1,4 @@
-//! A battery where it gets so hot that it serves a part of its time.
+//! A battery where it gets so hot that it serves for a shorter time.
 
 use crate::calc::ambient;
 use crate::checks::Context;
@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, battery.capacity.span, title)
             .here("at a place that gets hot")
             .also(head.board.name.span, "the board")
-            .why("Heat dries a lead-acid battery out: it serves a part of its time, and one that is overcharged in the heat swells and vents.")
+            .why("Heat dries a lead-acid battery out: each 10 K above 25 °C halves the time that it serves, and one that is overcharged in the heat swells and vents.")
             .help("Put the board and its battery where it stays cooler; or write a shorter replace-after= for it, and accept this.")
             .figure(format!(
                 "each {} K above {} halve its time ({}): as long as it is {hot}, it ages {share:.0} times as fast",

@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         )
         .here("at a place that gets too cold")
         .also(head.board.name.span, "the board")
-        .why("A lead-acid battery gives half or less in such cold, and one that is discharged may freeze and burst. How long it lasts is not computed for that cold.")
+        .why("A lead-acid battery gives much less than its capacity in such cold, and one that is discharged may freeze and burst. How long it lasts is not computed for that cold.")
         .help("Put the board and its battery where it stays warmer. If the battery's sheet allows that cold, write it: coldest=(degC) with the sheet's figure.")
         .figure(format!("coldest by {source}: {limit}"))
         .figure(format!("left of the capacity: about {:.0} % at −15 °C, at the least {:.0} % at −30 °C ({})", COLD[0].value * 100.0, COLD[1].value * 100.0, COLD[0].source()))

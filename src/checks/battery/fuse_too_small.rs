@@ -12,7 +12,7 @@ use crate::words::Screen;
 check!(
     "fuse-too-small",
     Basis::Published(
-        "IEC 60127-1 and UL 248-14, editions not named, from memory: a fuse carries the current that it is rated for"
+        "IEC 60127 and UL 248-14, editions not named, from memory: a fuse carries the current that it is rated for"
     ),
     "a fuse that is rated for less than what flows through it"
 );

@@ -19,6 +19,7 @@ checks! {
     transformer_too_small,
     transformer_volts_low,
     transformer_volts_high,
+    transformer_volts_unlikely,
     transformer_switched,
     fuse_too_small,
     battery_old,

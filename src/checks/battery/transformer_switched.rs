@@ -20,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Diagnostic::new(&RULE, transformer.switched_written.as_ref().map_or(transformer.volts.span, |written| written.span), format!("the transformer of {} is on an outlet that can be switched off", Screen.board(context.site, id)))
                 .here(format!("switched=#true{outlet}"))
                 .why("Somebody switches it off with the light. The alarm goes on for as long as its battery lasts, and nobody knows why it then stops.")
-                .help("Put it on an outlet without a switch, hold the plug with its screw, and write which outlet it is with outlet=.")
+                .help("Put it on an outlet without a switch, hold the plug with its screw (switch the outlet's breaker off and prove it dead first: a loosened cover plate can fall across the pins), and write which outlet it is with outlet=.")
                 .about(&board.name.value),
         );
     }

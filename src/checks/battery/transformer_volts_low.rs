@@ -71,5 +71,5 @@ fn flat(head: &standby::Head<'_>, transformer: &Transformer, asked: &Asked, floa
         .why("Current flows into a battery only from more volts than it has. On battery the board runs well, and on mains it does not charge: that shows at the first long power cut.")
         .help("Take a transformer of the volts that the board's sheet asks for. Where the sheet allows this one, because the board raises its volts, write its least as min= at the part's `ac-port`.")
         .figure(format!("{} reach the board at {} of direct current; × √2 − {} = {rectified} ({})", asked.at_board, asked.direct, Volts(profile::BRIDGE_DROP.value), profile::BRIDGE_DROP.source()))
-        .figure(format!("a lead-acid battery of these volts is held full at {float} or more (handbooks of battery makers, from memory)"))
+        .figure(format!("below {float} a lead-acid battery of these volts hardly charges (handbooks of battery makers, from memory)"))
 }

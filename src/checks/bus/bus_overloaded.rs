@@ -27,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = format!("bus `{}` carries {said} unit loads of {most:.0}", bus.name.value);
         let mut finding = Diagnostic::new(&RULE, bus.name.span, title)
             .here(format!("{} boards", layout.ports.len()))
-            .why("A driver need not drive more, and each receiver takes its share of the bias. The boards answer on a good day and not on a bad one.")
+            .why("The standard asks no driver to drive more, and each receiver takes its share of the bias. The boards answer on a good day and not on a bad one.")
             .help(format!(
                 "Move {} of the boards to another bus or behind a repeater. If their sheets say that they load the bus with a quarter or an eighth of a unit load, write it in the part: unit-load=(percent)25.",
                 beyond.len(),

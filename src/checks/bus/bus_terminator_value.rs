@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = format!("bus `{}` ends in {}, and its cable has about {usual}", bus.name.value, list(&said, "and"));
         let finding = Diagnostic::new(&RULE, span, title)
             .here("far from the cable's impedance")
-            .why("A terminator takes up what arrives where it is as large as the impedance of the pair. The further it is from that, the more comes back.")
+            .why("A terminator takes up what arrives only if its ohms are those of the pair's impedance. The further it is from that, the more comes back.")
             .help(format!("Put a resistor of {usual} there, and say so in the spec or in the part's sheet."));
         let finding = odd.iter().skip(1).fold(finding, |finding, one| {
             finding.also(bus_words::terminator_span(context, layout, *one), "and this one")

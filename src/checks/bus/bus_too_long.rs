@@ -40,7 +40,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, span, title)
             .here(format!("{most} at most"))
             .also(bus.name.span, format!("{said} between its ends"))
-            .why("Along the cable the edges of a signal wear off, the more the longer it is; what is left must still be a bit wide.")
+            .why("A cable rounds the edges of a signal, and a longer one more. What arrives must still be as long as one bit, or bits run into each other.")
             .figure(format!("length × rate: {:.0e} m·bit/s at most, a rule of thumb ({})", LENGTH_TIMES_RATE.value, LENGTH_TIMES_RATE.source()))
             .figure(format!("at any rate: {} at most ({})", bus_words::length(context, Metres(LONGEST.value)), LONGEST.source()))
             .help(help);

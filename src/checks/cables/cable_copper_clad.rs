@@ -15,7 +15,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, kind.metal.span, format!("cable `{}` is copper-clad aluminium", kind.name.value))
             .here("not copper all through")
             .also(run.span(), "in use here")
-            .why("Aluminium creeps under a screw and breaks when it is bent twice, so joints go bad with the years; many sheets and lists of cable for alarm use ask for copper. The volts are computed for it all the same.")
+            .why("Aluminium creeps under a screw and breaks after a few bends, so joints go bad with the years; many sheets and lists of cable for alarm use ask for copper. The volts are computed for it all the same.")
             .figure(format!("against plain copper: {more}"))
             .help("Pull copper. Where the cable is in the wall already, write accept with the reason, and look at its joints first when a loop reads high.")
             .about(&kind.name.value);

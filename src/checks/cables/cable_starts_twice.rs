@@ -65,8 +65,8 @@ fn enclosures(context: Context<'_>, sink: &mut Sink) {
             guests.iter().map(|(guest, ..)| Screen.name(words::cable(context.wiring, *guest))).collect();
         labels.dedup();
         let [own, of_host] = [here, there].map(|board| Screen.board(site, board));
-        let (noun, starts) = if labels.len() == 1 { ("cable", "starts") } else { ("cables", "start") };
-        let title = format!("{noun} {} {starts} in {of_host} and in {own}", list(&labels, "and"));
+        let (noun, verb) = if labels.len() == 1 { ("cable", "starts") } else { ("cables", "start") };
+        let title = format!("{noun} {} {verb} in {of_host} and in {own}", list(&labels, "and"));
         let mut finding = Diagnostic::new(&RULE, site.runs[first].span(), title).here(format!("starts in {own}"));
         for (guest, here, _) in guests.iter().skip(1) {
             finding = finding.also(site.runs[*guest].span(), format!("starts in {}", Screen.board(site, *here)));
@@ -83,10 +83,14 @@ fn enclosures(context: Context<'_>, sink: &mut Sink) {
         let right = if site.starts_in(first).is_some() { there } else { here };
         let finding = finding
             .why("Runs that share a cable start where the cable starts, and it starts in one place. Whoever joins it stands before one box.")
-            .help(format!(
-                "Let the run before end where the cable starts: into=\"{}\". Or give what goes on from there a cable of its own: leave along= out.",
-                site.boards[right].name.value
-            ));
+            .help(if starts(site, before) == Some(right) {
+                "Give what goes on from there a cable of its own: leave along= out. Or take the run before out: then this one starts where its cable does.".to_owned()
+            } else {
+                format!(
+                    "Let the run before end where the cable starts: into=\"{}\". Or give what goes on from there a cable of its own: leave along= out.",
+                    site.boards[right].name.value
+                )
+            });
         sink.push(about::owner(site, site.runs[first].owner, finding));
     }
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Source;
-use crate::profiles::guards;
+use crate::profiles::{guards, jackets};
 use crate::words::Screen;
 
 check!(
@@ -49,7 +49,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         .why("In a short the cable is the fuse. It lies in the wall, between things that burn.")
         .help(format!("Put a fuse of at most {} in this supply at the board, or take a cable of heavier conductors. The cable's sheet and the local code have the last word.", guard.most()))
         .figure(format!("at most {} through {}: {}", guard.most(), cable.sized(), guard.origin()))
-        .figure(guards::class_2())
+        .figure(jackets::class_2())
         .about(&board.name.value);
         for (run, ..) in thin.iter().skip(1) {
             finding = finding.also(run.span(), "too thin as well");

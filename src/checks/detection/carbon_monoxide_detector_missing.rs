@@ -40,7 +40,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         );
         let finding = Diagnostic::new(&RULE, level.name.span, title)
             .here("none in hall, stair or living room near them")
-            .why("Carbon monoxide has no smell, and who sleeps does not wake. It comes from whatever burns, and from a car in a garage.")
+            .why("Carbon monoxide has no smell, and nobody who sleeps wakes from it. It comes from whatever burns, and from a car in a garage.")
             .help("Put one in the hall or on the landing that these bedrooms open to. Where an alarm of its own is there, or nothing burns in the house and no garage is attached, accept this.")
             .figure(format!("called for outside each separate sleeping area ({})", CARBON_MONOXIDE.cited()));
         // Where some of them are accepted by name, a room may have the level's name.

@@ -33,13 +33,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 continue;
             }
             let (what, shown) = (near.what.value.printed(), print::lengths_apart(near.distance, limit, site.lengths).0);
-            let title = format!("smoke detector {} is {shown} from {what}", Screen.device(site, id));
+            let title = format!("{} is {shown} from {what}", Screen.device(site, id));
             let finding = Diagnostic::new(&RULE, near.what.span, title)
                 .here(format!("{said}: {} is called for", row.value))
                 .also(device.span(), "this detector")
                 .why(match side {
                     Side::AtLeast => "Steam, smoke of cooking and moving air set a detector off without a fire, or keep the smoke of one from it.",
-                    Side::AtMost => "Smoke gathers under the ceiling, and the sound has to reach who sleeps.",
+                    Side::AtMost => "Smoke gathers under the ceiling, and the sound has to reach those who sleep.",
                 })
                 .help(format!("Put it {remedy}; or accept this where the authority or the detector's sheet allows the distance."))
                 .figure(row.cited());

@@ -44,7 +44,7 @@ fn bedroom(site: &Site, room: Id<Room>) -> Diagnostic {
     let name = &room.name;
     Diagnostic::new(&RULE, name.span, format!("no smoke detector in bedroom {}", Screen.name(&name.value)))
         .here("people sleep here")
-        .why("Smoke does not wake who sleeps, and a shut door keeps the sound of the next detector out.")
+        .why("Smoke does not wake people who sleep, and a shut door keeps the sound of the next detector out.")
         .help(format!("Put one there: a detector on a run with room=\"{0}\", or a wireless one with room=\"{0}\". Where an alarm of its own is there instead, accept this.", name.value))
         .about(&name.value)
         .figure(SLEEPING.figure())

@@ -25,7 +25,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         };
         let title = format!(
-            "smoke detector {} is in {}, whose kind is {}",
+            "{} is in {}, whose kind is {}",
             Screen.device(site, id),
             Screen.name(&room.name.value),
             kind.word()

@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Diagnostic::new(&RULE, said.span, title)
                 .here(format!("{needed:.1} mm are wanted"))
                 .also(kind.name.span, "its diameter is given here")
-                .why("The clear tail of a wrap goes once around the cable and then over the print: its height is at least π times the diameter and the printed zone. Where it ends on the print, that rubs off.")
+                .why("The clear tail of a wrap goes once around the cable and then over the print: its height is at least π times the diameter plus the printed zone. Where it ends on the print, that rubs off.")
                 .help(format!("Take wraps of {needed:.0} mm or more for this cable, or such with a lower printed zone."))
                 .about(&kind.name.value),
         );

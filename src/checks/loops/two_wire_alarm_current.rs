@@ -1,4 +1,4 @@
-//! A two-wire detector in alarm that may have to take more current than it stands.
+//! A two-wire detector in alarm that may have to take more current than it withstands.
 
 use crate::checks::Context;
 use crate::checks::loops::two_wire;
@@ -9,7 +9,7 @@ use crate::words::Screen;
 check!(
     "two-wire-alarm-current",
     Basis::Contradiction,
-    "a two-wire detector in alarm that may take more current than it stands"
+    "a two-wire detector in alarm that may take more current than it withstands"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -29,12 +29,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some((id, sheet, taken, most)) = over else { continue };
         let number = fed.known.zone.number.value;
         let title =
-            format!("{} of zone {number} may take {taken} in alarm, and stands {most}", Screen.device(site, id));
+            format!("{} of zone {number} may take {taken} in alarm, and withstands {most}", Screen.device(site, id));
         let finding = Diagnostic::new(&RULE, site.devices[id].span(), title)
-            .here(format!("stands {most}"))
+            .here(format!("withstands {most}"))
             .also(sheet.place.span, "the detector's sheet")
             .also(sensing.place.span, "the board's supply and pull-up")
-            .why("In alarm nothing but the board's own resistance limits the current. A detector that is driven past what it stands is spoilt by its first alarm.")
+            .why("In alarm nothing but the board's own resistance limits the current. A detector that is driven past what it withstands is spoilt by its first alarm.")
             .help("Take a detector that the board's sheet lists, or put the detector in a base that limits its current, with the base's figures in `loop-fed`.")
             .about(number);
         sink.push(finding);

@@ -27,7 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             (format!("may have only {}", words::volts(volts.least)), format!("works from {}", sheet.min))
         } else {
             let max = sheet.max.map(|max| max.to_string()).unwrap_or_default();
-            (format!("may have {}", words::volts(volts.greatest)), format!("stands {max} at most"))
+            (format!("may have {}", words::volts(volts.greatest)), format!("withstands {max} at most"))
         };
         let title = format!("{} of zone {number} {has} at rest, and {limit}", Screen.device(site, *first));
         let help = if few {

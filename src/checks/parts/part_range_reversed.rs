@@ -53,7 +53,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             );
             sink.push(
                 Diagnostic::new(&RULE, port.name.span, title)
-                    .here("the first is behind the last")
+                    .here("the first is higher than the last")
                     .why("No address lies between the two, so nothing could be said of the boards on the bus.")
                     .help(format!("Write first-address={last} last-address={first}, if they are only exchanged."))
                     .about(&part.name.value),

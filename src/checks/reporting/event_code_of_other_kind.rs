@@ -2,7 +2,7 @@
 
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::profiles::events::{self, Subject};
+use crate::profiles::events::{self, Event, Subject};
 use crate::profiles::handling;
 use crate::terms::{EventGroup, ZoneType};
 
@@ -20,29 +20,50 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let Some(event) = events::find(written.value).filter(|event| event.subject == Subject::Zone) else { continue };
         let usual = events::usual(kind.value);
         let (sent, meant) = (events::group(written.value), events::group(usual));
-        if sent == meant || is_usual_beside(kind.value, sent) {
+        let exchanged = is_exchanged(kind.value, event);
+        if !(exchanged || is_handled_otherwise(kind.value, written.value)) {
             continue;
         }
         let (number, code, word) = (zone.number.value, event.code, kind.value.word());
         let action = |group: EventGroup| site.handling_of(group).unwrap_or_else(|| handling::usual(group).to_owned());
         let usual_meaning = events::find(usual).map_or("", |event| event.meaning);
-        sink.push(
-            Diagnostic::new(
-                &RULE,
-                written.span,
-                format!("zone {number} is of type {word} and would be handled as {}", sent.word()),
-            )
-            .here(format!("{code}: {}", event.meaning))
-            .also(kind.span, format!("handled as {}", meant.word()))
-            .why("The service goes by the code alone. It never sees the type, and does what is agreed for the code's group.")
-            .figure(format!("by event code {code}: {}", action(sent)))
-            .figure(format!("by the type: {}", action(meant)))
-            .help(format!(
-                "Leave event= out for the type's usual {usual} ({usual_meaning}), or give the zone the type that it is."
-            ))
-            .about(number),
-        );
+        let figures = if exchanged {
+            vec![format!("for {}: {}", sent.word(), action(sent))]
+        } else {
+            vec![format!("by event code {code}: {}", action(sent)), format!("by the type: {}", action(meant))]
+        };
+        let finding = Diagnostic::new(
+            &RULE,
+            written.span,
+            format!(
+                "zone {number} is of type {word} and would be handled as {}",
+                if exchanged { event.meaning } else { sent.word() }
+            ),
+        )
+        .here(format!("{code}: {}", event.meaning))
+        .also(kind.span, format!("handled as {}", if exchanged { usual_meaning } else { meant.word() }))
+        .why(
+            "The service goes by the code alone. It never sees the type, and does what is agreed for the code's group.",
+        )
+        .help(format!(
+            "Leave event= out for the type's usual {usual} ({usual_meaning}), or give the zone the type that it is."
+        ))
+        .about(number);
+        sink.push(figures.into_iter().fold(finding, Diagnostic::figure));
     }
+}
+
+/// True for a silent panic zone with the code of an audible one, or the reverse: the service calls the premises of the one and not
+/// of the other. Code 120 is neither.
+fn is_exchanged(kind: ZoneType, event: &Event) -> bool {
+    let is_panic = matches!(kind, ZoneType::PanicAudible | ZoneType::PanicSilent);
+    is_panic && matches!(event.code, 122 | 123) && event.code != events::usual(kind)
+}
+
+/// True where a zone's code is handled in another group than its type, and not in one that is usual for it too.
+pub(crate) fn is_handled_otherwise(kind: ZoneType, code: u32) -> bool {
+    let sent = events::group(code);
+    sent != events::group(events::usual(kind)) && !is_usual_beside(kind, sent)
 }
 
 /// A 24-hour zone may watch anything that is not life safety; a technical fault and a trouble both send nobody.

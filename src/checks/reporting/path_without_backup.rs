@@ -11,7 +11,7 @@ use crate::quantity::Seconds;
 check!(
     "path-without-backup",
     Basis::Works,
-    "a way to the monitoring service that ends before the panel's battery does"
+    "a way to the monitoring service that ends before the time that the profile asks"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -46,7 +46,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let mut finding = Diagnostic::new(&RULE, span, title)
             .here(said(weakest, time))
-            .why("The panel's battery goes on, but nobody hears it: a path lasts as long as the powered device on it that gives up first.")
+            .why("The panel's battery goes on, but nobody hears it: a way lasts as long as the powered device on it that gives up first.")
             .help(help)
             .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
             .about(&line.name.value);

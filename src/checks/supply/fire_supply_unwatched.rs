@@ -1,4 +1,4 @@
-//! Fire and carbon monoxide detectors whose supply could fail unseen.
+//! Fire, carbon monoxide and gas detectors whose supply could fail unseen.
 
 use std::collections::BTreeMap;
 
@@ -17,7 +17,7 @@ use crate::words::Screen;
 check!(
     "fire-supply-unwatched",
     Basis::Practice,
-    "fire or carbon monoxide detectors without a relay behind the last of them that watches their supply"
+    "fire, carbon monoxide or gas detectors without a relay behind the last of them that watches their supply"
 );
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -41,7 +41,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
 }
 
-/// The fire and carbon monoxide detectors of a tree with no relay at their place or beyond it.
+/// The fire, carbon monoxide and gas detectors of a tree with no relay at their place or beyond it.
 fn unwatched(context: Context<'_>, feeding: &Feeding) -> Chain {
     let site = context.site;
     let tree = &feeding.tree;
@@ -49,8 +49,8 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Chain {
     tree.loads()
         .zip(tree.watched(site))
         .filter(|((node, load), watched)| {
-            let fire = matches!(load.senses(site), Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide));
-            fire && power_verdict::fed_once(site, load.consumer) && at_rest(*node) && !watched
+            let deadly = load.senses(site).is_some_and(Senses::is_deadly);
+            deadly && power_verdict::fed_once(site, load.consumer) && at_rest(*node) && !watched
         })
         .map(|((node, load), _)| (node, load.consumer))
         .collect()

@@ -31,7 +31,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             let output = output_of(site, &feeding.tree, node);
             if smoke
                 && power_verdict::fed_once(site, load.consumer)
-                && !feeding.tree.circuit_of(site, node).is_some_and(Circuit::resets)
+                && !feeding.tree.circuit_of(site, node).is_some_and(goes_away)
                 && output.is_some_and(|output| !output.switched && output.when == When::Always)
             {
                 let accepted = accept::is_accepted_of(site, RULE.slug, device);
@@ -58,4 +58,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(devices.iter().fold(finding, |finding, device| about::consumer(site, *device, finding)));
         }
     }
+}
+
+/// True where something takes the supply away: for a reset, or for longer, which is another rule's.
+fn goes_away(circuit: &Circuit) -> bool {
+    circuit.switching.as_ref().is_some_and(|switching| !switching.drives.is_empty())
 }

@@ -9,14 +9,14 @@ use crate::checks::Context;
 use crate::checks::supply::power_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, CableType, Run};
-use crate::profiles::jackets::{self, CLASS_2_VOLT_AMPERES, CLASS_2_VOLTS};
+use crate::profiles::jackets::{self, CLASS_2_VOLTS};
 use crate::quantity::{VoltAmperes, Volts};
 use crate::terms::Profile;
 use crate::words::Screen;
 
 check!(
     "source-beyond-class-2",
-    Basis::Published("NFPA 70 (NEC), chapter 9 table 11(A), summary read; the local code prevails"),
+    Basis::Published("NFPA 70 (NEC), edition not named, from memory; the local code prevails"),
     "a supply with more volts or power than its power-limited cable is made for"
 );
 
@@ -64,7 +64,7 @@ fn power_limited(context: Context<'_>, run: crate::base::Id<Run>) -> Option<(&Ru
 }
 
 fn finding(what: &str, (volts, power): (Volts, VoltAmperes), run: &Run, kind: &CableType) -> Option<Diagnostic> {
-    if volts.0 <= CLASS_2_VOLTS && power.0 <= CLASS_2_VOLT_AMPERES * (1.0 + 1e-9) {
+    if volts.0 <= CLASS_2_VOLTS && power.0 <= jackets::class_2_rating(volts.0) * (1.0 + 1e-9) {
         return None;
     }
     let jacket = kind.jacket.as_ref()?;
@@ -74,12 +74,7 @@ fn finding(what: &str, (volts, power): (Volts, VoltAmperes), run: &Run, kind: &C
             .here(format!("a power-limited cable, `{}`", kind.name.value))
             .also(jacket.span, "its type")
             .why("Such a cable is allowed to be thin and to lie beside others because its source cannot heat it. A stronger source can set a short alight behind a wall.")
-            .figure(format!(
-                "at most {} and {}: {}",
-                Volts(CLASS_2_VOLTS),
-                VoltAmperes(CLASS_2_VOLT_AMPERES),
-                jackets::CLASS_2_SOURCE.cited()
-            ))
+            .figure(jackets::class_2())
             .help("Take a source that is listed and marked as class 2 or power-limited, or divide the load over several outputs that are. If the board's sheet says that this one is, accept the finding with the page."),
     )
 }

@@ -1,4 +1,4 @@
-//! A device with more volts than it stands.
+//! A device with more volts than it withstands.
 
 use std::collections::BTreeMap;
 
@@ -13,7 +13,7 @@ use crate::model::Part;
 use crate::quantity::print::apart;
 use crate::words::{self, Screen};
 
-check!("supply-above-maximum", Basis::Contradiction, "a device that gets more than the voltage that it stands");
+check!("supply-above-maximum", Basis::Contradiction, "a device that gets more than the voltage that it withstands");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for feeding in &context.power.feedings {
@@ -45,10 +45,10 @@ fn finding(context: Context<'_>, feeding: &Feeding, found: &[Unfit]) -> Option<D
     let (source, outlet) = (feeding.tree.outlet_of(worst.node), feeding.tree.outlet_node(worst.node));
     let gives = feeding.unloaded(outlet, worst.case).unwrap_or_default();
     let finding =
-        Diagnostic::new(&RULE, power_words::span(site, worst.load.consumer), format!("{who} gets {volts} {when}; it stands {max}"))
-            .here(format!("stands {max}, gets {volts}"))
+        Diagnostic::new(&RULE, power_words::span(site, worst.load.consumer), format!("{who} gets {volts} {when}; it withstands {max}"))
+            .here(format!("withstands {max}, gets {volts}"))
             .also(power_words::source_span(site, source), "the supply")
-            .why("A supply on mains stands above its battery's name, and a short cable in the cold takes nothing off it. More than its sheet allows destroys a device, at once or within the year.")
+            .why("A supply on mains gives more volts than its battery's name says, and a short cable in the cold takes nothing off it. More than its sheet allows destroys a device, at once or within the year.")
             .figure(format!("{} {}: {gives}", Screen.source(site, source), words::supply(worst.case.supply)))
             .figure(format!("most voltage of {who} by its sheet: {max}"));
     let finding = others
@@ -59,6 +59,6 @@ fn finding(context: Context<'_>, feeding: &Feeding, found: &[Unfit]) -> Option<D
         .filter(|_| others.is_empty());
     Some(match moved {
         Some(moved) => finding.help(format!("{}.", power_words::move_words(site, moved))),
-        None => finding.help("Take a device that stands these volts, or an output that gives fewer. If its sheet says otherwise, correct `max=` in its part."),
+        None => finding.help("Take a device that withstands these volts, or an output that gives fewer. If its sheet says otherwise, correct `max=` in its part."),
     })
 }

@@ -48,7 +48,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             } else if charges {
                 "By its part it takes current at rest, and by the spec it has a battery of its own: that is never charged. A siren with a battery sounds, too, as long as its supply is away."
             } else {
-                "A detector without supply sees nothing, so the alarm that would give it its supply never comes from it; and a detector's contact without supply stands in alarm."
+                "A detector without supply sees nothing, so the alarm that would give it its supply never comes from it. Without supply a motion detector's contact mostly stands in alarm, a smoke detector's as at rest."
             };
             let finding = Diagnostic::new(
                 &RULE,

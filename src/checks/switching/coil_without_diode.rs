@@ -21,7 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .here("a coil, with no diode")
                 .also(one.span(), format!("switched by this {}", one.switch.noun()))
                 .why(format!("A coil that is switched off gives its energy back as a burst of some hundred volts. It {what} (common practice)."))
-                .help("Fit a diode across the coil, at the coil, its ring to the plus, and write diode=#true. Where the coil has one built in, write that in the `supply` or `own-supply` of its part.");
+                .help("Fit a diode across the coil, at the coil, its banded end to the plus, and write diode=#true. Where the coil has one built in, write that in the `supply` or `own-supply` of its part.");
             sink.push(about::consumer(site, hung.consumer, finding));
         }
     }

@@ -97,9 +97,11 @@ impl Switched<'_> {
 
     fn device(&self, site: &Site, id: Id<Device>, span: Span) -> Option<Hung> {
         let (part, device, consumer) = (site.device_part(id)?, &site.devices[id], Consumer::Device(id));
+        // A relay is switched by its coil, whether its part has the word or not.
+        let is_relay = part.works == Some(Works::Relay);
         if self.switching.dry {
             let own = part.own_supply.as_ref()?;
-            let bare_coil = own.kind == CurrentKind::Direct && own.coil && !own.diode && !device.diode;
+            let bare_coil = own.kind == CurrentKind::Direct && (own.coil || is_relay) && !own.diode && !device.diode;
             return Some(Hung { consumer, span, volts: own.volts, current: own.current, kind: own.kind, bare_coil });
         }
         let need = part.supply.as_ref()?;
@@ -111,7 +113,7 @@ impl Switched<'_> {
             supplies.any(|supply| may_feed(site, self.circuit, supply, *demand))
         });
         let current = Amperes(takes.map(|(_, take)| take.at(volts).0).fold(0.0, f64::max));
-        let bare_coil = need.coil && !need.diode && !device.diode;
+        let bare_coil = (need.coil || is_relay) && !need.diode && !device.diode;
         Some(Hung { consumer, span, volts: most, current, kind: CurrentKind::Direct, bare_coil })
     }
 }

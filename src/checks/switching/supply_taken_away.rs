@@ -45,7 +45,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 /// may lose it in an alarm, which sets it off.
 fn takers<'s>(site: &Site, load: &Load, switching: &'s Switching) -> Vec<&'s Drive> {
     let makes = switching.contact == SwitchContact::Make;
-    let long = || switching.drives.iter().filter(move |drive| makes || !drive.passes_soon());
+    let long = || switching.drives.iter().filter(move |drive| makes || drive.takes_away());
     let Consumer::Device(id) = load.consumer else {
         return if matches!(load.consumer, Consumer::Hop(..)) { long().collect() } else { Vec::new() };
     };
@@ -80,7 +80,7 @@ fn finding(site: &Site, load: &Load, (id, switching): (Id<Circuit>, &Switching),
     let finding = Diagnostic::new(&RULE, power_words::span(site, load.consumer), title)
         .here(here)
         .also(place, format!("switched by the {}", switching.contact.printed()))
-        .why("A detector without supply sees nothing, and its contact stands in alarm; a device on the way to the service is silent; a siren's own battery is not charged, and many a siren sounds for as long as its supply is away.")
+        .why("A detector without supply sees nothing: a motion detector's contact then mostly stands in alarm, a smoke detector's as at rest. A device on the way to the service is silent; a siren's own battery is not charged, and many a siren sounds for as long as its supply is away.")
         .help(if charges(site, load) {
             match switching.contact {
                 SwitchContact::Break => "Leave drive \"alarm\" alone: the siren then sounds in an alarm, by its own battery or because its sheet has it so.",

@@ -22,7 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let title = format!("nobody knows how old {} is", Screen.device(site, id));
         let finding = Diagnostic::new(&RULE, device.span(), title)
             .here("was there before, without made=")
-            .why("Dust and age make a smoke detector deaf or jumpy, and the cell of a gas detector dries out. One that was there before may be past its age already, and no date reminds anybody of it.")
+            .why("Dust and age make a smoke detector deaf or jumpy, the cell of a carbon monoxide detector dries out, and a gas sensor is poisoned by vapours and goes deaf. One that was there before may be past its age already, and no date reminds anybody of it.")
             .help("Read the day on its label, on the back or under the cover, and write it in made=. Where no day can be read, replace it and write the new one's.");
         sink.push(about::device(site, device, finding));
     }

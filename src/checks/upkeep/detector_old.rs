@@ -26,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let finding = Diagnostic::new(&RULE, device.span(), title)
             .here(format!("made {made}"))
             .also(day.span, "the latest day of the spec")
-            .why("Dust and age make a smoke detector deaf or jumpy, and the cell of a gas detector dries out. Past its age nobody answers for what it does.")
+            .why("Dust and age make a smoke detector deaf or jumpy, the cell of a carbon monoxide detector dries out, and a gas sensor is poisoned by vapours and goes deaf. Past its age nobody answers for what it does.")
             .help("Replace it and write the day on which the new one was made in made=. If its listing gives another age, correct replace-after= of its part.")
             .figure(format!("{made} and its age: {due}"));
         sink.push(about::device(site, device, finding));

@@ -1,10 +1,12 @@
 //! A zone whose type reports something else than what its devices sense.
 
 use crate::base::Id;
+use crate::checks::reporting::event_code_of_other_kind;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Device, DeviceKind, Site, Zone};
-use crate::terms::{Senses, ZoneType};
+use crate::profiles::events;
+use crate::terms::{EventGroup, Senses, ZoneType};
 use crate::words::Screen;
 
 check!("zone-reports-otherwise", Basis::Mismatch, "a zone whose type is not what its devices sense");
@@ -23,8 +25,14 @@ fn sensed(site: &Site, of: Id<Zone>) -> impl Iterator<Item = (Id<Device>, &Devic
 /// The first device of a zone that senses something else than its type reports.
 pub(crate) fn other(site: &Site, of: Id<Zone>) -> Option<(Id<Device>, &Device, Senses)> {
     let zone = Some(&site.zones[of]).filter(|zone| zone.whole && zone.reserved.is_none())?;
-    // A code of its own says what is reported; whether it fits the type is another rule's.
-    let kind = zone.kind.as_ref().filter(|_| zone.event.is_none())?.value;
+    let kind = zone.kind.as_ref()?.value;
+    let code = zone.event.as_ref().map(|event| event.value);
+    // A code that is of no list, or does not fit the type, is another rule's.
+    let is_told = |code| events::find(code).is_none() || event_code_of_other_kind::is_handled_otherwise(kind, code);
+    if code.is_some_and(is_told) {
+        return None;
+    }
+    let sent = code.map(events::group);
     // A button beside detectors of smoke or heat calls for the same help.
     let is_fire = sensed(site, of).any(|(_, _, senses)| matches!(senses, Senses::Smoke | Senses::Heat));
     let calls_too = |senses| is_fire && senses == Senses::Button && matches!(kind, ZoneType::Smoke | ZoneType::Heat);
@@ -32,7 +40,9 @@ pub(crate) fn other(site: &Site, of: Id<Zone>) -> Option<(Id<Device>, &Device, S
         // The contact of a lock or a box is a contact too; one that is said to be on a door or window is neither.
         let on_opening = senses == Senses::Opening && device.opening.is_some();
         let of_opening = on_opening && matches!(kind, ZoneType::Keyswitch | ZoneType::Tamper | ZoneType::Trouble);
-        (reports_otherwise(senses, kind) || of_opening) && !calls_too(senses)
+        (reports_otherwise(senses, kind) || of_opening)
+            && !calls_too(senses)
+            && !sent.is_some_and(|sent| fits(senses, sent))
     };
     sensed(site, of).find(|(_, device, senses)| otherwise(device, *senses))
 }
@@ -43,14 +53,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let (Some(kind), Some((id, device, senses))) = (&zone.kind, other(site, of)) else { continue };
         let (number, word) = (zone.number.value, kind.value.word());
         let fitting = fitting(senses).word();
-        let title = format!(
-            "zone {number} reports {}, and {} senses {}",
-            meaning(kind.value),
-            Screen.device(site, id),
-            what(senses)
-        );
+        let code = zone.event.as_ref().and_then(|event| Some((event.span, events::find(event.value)?)));
+        let reported = match &code {
+            Some((_, event)) => format!("code {} ({})", event.code, event.meaning),
+            None => meaning(kind.value).to_owned(),
+        };
+        let title =
+            format!("zone {number} reports {reported}, and {} senses {}", Screen.device(site, id), what(senses));
+        let leave = if code.is_some() { " and leave event= out" } else { "" };
         let finding = Diagnostic::new(&RULE, kind.span, title)
-            .here(format!("reports {}", meaning(kind.value)))
+            .here(format!("{} {}", if code.is_some() { "a type for" } else { "reports" }, meaning(kind.value)))
             .also(device.span(), format!("senses {}", what(senses)))
             .why(match kind.value {
                 ZoneType::Keyswitch => "Whoever sets it off arms or disarms the area: a burglar too, by walking in.",
@@ -58,21 +70,26 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 ZoneType::EntryExit | ZoneType::Perimeter | ZoneType::Interior | ZoneType::DayNight
                 | ZoneType::TwentyFourHour | ZoneType::Fire | ZoneType::Smoke | ZoneType::Heat
                 | ZoneType::CarbonMonoxide | ZoneType::PanicAudible | ZoneType::PanicSilent | ZoneType::Medical
-                | ZoneType::Water | ZoneType::LowTemperature | ZoneType::Gas => "The dispatcher reads the zone's type and never sees the device. What comes from it is handled as something that it is not.",
+                | ZoneType::Water | ZoneType::LowTemperature | ZoneType::Gas => "The dispatcher reads what the zone reports and never sees the device. What comes from it is handled as something that it is not.",
             })
             .help(if device.kind == DeviceKind::Fault {
                 format!("Give it a zone of its own with type=\"{fitting}\".")
             } else if senses == Senses::Button && kind.value == ZoneType::TwentyFourHour {
                 format!("Write type=\"{fitting}\", \"panic-silent\" or \"medical\", as help is called by it; or give it a zone of its own of that type. If it calls nobody, as the button of a bell or a gate, accept this.")
             } else {
-                format!("If the device is right, write type=\"{fitting}\", or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part.")
+                format!("If the device is right, write type=\"{fitting}\"{leave}, or give it a zone of its own of that type. If type=\"{word}\" is right, correct its part.")
             });
         // Several devices of one kind in a zone tell which of the two is wrong.
-        let agreed = senses != Senses::Button
+        let agreed = code.is_none()
+            && senses != Senses::Button
             && sensed(site, of).count() > 1
             && sensed(site, of).all(|(_, _, other)| other == senses);
         let finding =
             if agreed { finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\"")) } else { finding };
+        let finding = match code {
+            Some((span, event)) => finding.also(span, event.meaning),
+            None => finding,
+        };
         sink.push(about::device(site, device, finding));
     }
 }
@@ -116,6 +133,22 @@ fn reports_otherwise(senses: Senses, kind: ZoneType) -> bool {
             | Water | LowTemperature | Keyswitch => true,
             Fire | Smoke | Heat | CarbonMonoxide | Gas | Tamper | Trouble => false,
         },
+    }
+}
+
+/// True where a code of its own is handled as what is sensed, whatever the zone's type is.
+fn fits(senses: Senses, sent: EventGroup) -> bool {
+    match senses {
+        Senses::Smoke | Senses::Heat => sent == EventGroup::Fire,
+        Senses::CarbonMonoxide | Senses::Gas => sent == EventGroup::Gas,
+        Senses::Water => sent == EventGroup::Technical,
+        Senses::Temperature | Senses::Supply => matches!(sent, EventGroup::Technical | EventGroup::Trouble),
+        // What a button is for, only its code says.
+        Senses::Button => true,
+        Senses::Step => matches!(sent, EventGroup::Intrusion | EventGroup::Panic | EventGroup::Medical),
+        Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Tamper => {
+            matches!(sent, EventGroup::Intrusion | EventGroup::Trouble)
+        }
     }
 }
 

@@ -272,7 +272,7 @@ pub(crate) fn accent_unusable(written: &Spanned<String>, pale: Option<(f64, f64)
     };
     Diagnostic::new(&ACCENT_UNUSABLE, written.span, title)
         .here(here)
-        .why("Headings are printed in this colour, also by printers that know only black. The least contrast of text is that of WCAG 2.2, 1.4.3 (from memory).")
+        .why("Headings are printed in this colour, also by printers that know only black. The least contrast of text is that of WCAG 2.2 (from memory).")
         .help("Write a dark colour as a hash and six digits, such as accent=\"#1f3d5c\", or leave accent= out.")
 }
 

@@ -15,7 +15,7 @@ pub(crate) static CABLE: NodeSpec = NodeSpec {
         property(
             "size",
             positive(&[WireSize]),
-            "size of one conductor; a gauge is a diameter, so it is taken as it is, and a metric size is a name, which may have up to a sixth more resistance; left out where a cable was found and nobody knows",
+            "size of one conductor. A gauge fixes the diameter; a metric size is nominal, and its conductor may have up to a sixth more resistance. Leave it out for a cable that was found and whose size nobody knows",
         ),
         property("jacket", Kind::Text(20), "jacket type as printed on it, such as CL2R"),
         property("shield", Kind::Word(Shield::WORDS), "its shield, which is none of its conductors; none if left out"),

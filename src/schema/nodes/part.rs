@@ -121,7 +121,7 @@ pub(crate) static SUPPLY: NodeSpec = NodeSpec {
     arguments: &[],
     properties: &[
         property("min", positive(&[Voltage]), "least voltage at which it works").required(),
-        property("max", positive(&[Voltage]), "most voltage that it stands"),
+        property("max", positive(&[Voltage]), "most voltage that it withstands"),
         property("idle", not_negative(&[Current, Power]), "current or power at rest").required(),
         property("alarm", not_negative(&[Current, Power]), "current or power in alarm; as idle if left out"),
         property("form", Kind::Word(SupplyForm::WORDS), "what it must be while it is on; steady if left out"),
@@ -184,7 +184,7 @@ pub(crate) static AC_PORT: NodeSpec = NodeSpec {
         property("a", Kind::Terminal, "mark of the one").required(),
         property("b", Kind::Terminal, "mark of the other").required(),
         property("min", positive(&[Voltage]), "least alternating voltage there at which the board works and charges"),
-        property("max", positive(&[Voltage]), "most alternating voltage there that the board stands"),
+        property("max", positive(&[Voltage]), "most alternating voltage there that the board withstands"),
     ],
     children: &[],
     example: "ac-port a=\"AC1\" b=\"AC2\" min=(V)15 max=(V)20",
@@ -259,7 +259,7 @@ pub(crate) static SENSING: NodeSpec = NodeSpec {
         property(
             "supply-tolerance",
             Kind::Quantity(&[Ratio], Sign::NotNegative),
-            "of the voltage, where bands do not follow it; 0 if left out",
+            "by how much the voltage may be off, where the bands do not move with it; 0 if left out",
         ),
     ],
     children: &[up_to(20, &BAND), at_most_once(&LOOP_FEED)],
@@ -290,7 +290,7 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
         property(
             "volts",
             positive(&[Voltage]),
-            "on mains; what a module on a bus gives above 1.2 times its bus it makes of that, at so much more current, and less it only passes on",
+            "on mains. A module that gives more than 1.2 times the volts of its bus makes them from the bus, and takes that much more current there; less it only passes on",
         )
         .required(),
         property(
@@ -375,7 +375,7 @@ pub(crate) static DRAW: NodeSpec = NodeSpec {
         property("idle", not_negative(&[Current, Power]), "current or power at rest").required(),
         property("alarm", not_negative(&[Current, Power]), "current or power in alarm; as idle if left out"),
         property("min", positive(&[Voltage]), "least voltage at which it works"),
-        property("max", positive(&[Voltage]), "most voltage that it stands"),
+        property("max", positive(&[Voltage]), "most voltage that it withstands"),
     ],
     children: &[],
     example: "draw idle=(mA)150 alarm=(mA)220",

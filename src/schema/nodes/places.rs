@@ -24,7 +24,7 @@ pub(crate) static LEVEL: NodeSpec = NodeSpec {
 /// `room`
 pub(crate) static ROOM: NodeSpec = NodeSpec {
     name: "room",
-    doc: "A room, or another place where something is mounted. Where two rooms become one, its node has the doors and windows of both: a work order knows by them that what hung in the room that is no more hangs in the other.",
+    doc: "A room, or another place where something is mounted. When two rooms become one, give the room that stays the doors and windows of both: by them a work order sees that what hung in the other room now hangs here.",
     arguments: &[argument("name", Kind::Name(Names::Room), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "name for people"),

@@ -38,7 +38,7 @@ pub(crate) static LOOP_READING: NodeSpec = NodeSpec {
 /// `device` of a `measured`
 pub(crate) static DEVICE_READING: NodeSpec = NodeSpec {
     name: "device",
-    doc: "The volts of a supply at a detector, sounder or board, on mains at rest; what is on in alarm only has none then, and may be read in alarm.",
+    doc: "The volts of a supply at a detector, sounder or board, on mains at rest. What is on in alarm only has no volts at rest; read it in alarm instead.",
     arguments: &[argument("name", TEXT, "the name of the device or board")],
     properties: &[property("volts", not_negative(&[Voltage]), "what the meter showed")],
     children: &[],

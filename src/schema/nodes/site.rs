@@ -89,7 +89,7 @@ pub(crate) static HOUSE_STYLE: NodeSpec = NodeSpec {
             Kind::Text(60),
             "who is responsible for the documents: on every sheet, and on the cover as their owner",
         ),
-        property("note", Kind::Text(160), "stands at the head of every sheet"),
+        property("note", Kind::Text(160), "is printed at the head of every sheet"),
         property("logo", Kind::Path, "a picture in the site's folder, PNG or JPEG, at most 128 KiB; on the first page"),
         property("accent", Kind::Text(7), "colour of headings on light paper, as `#rrggbb`; dark enough to be read"),
     ],
@@ -100,7 +100,7 @@ pub(crate) static HOUSE_STYLE: NodeSpec = NodeSpec {
 /// `label-sheet`
 pub(crate) static LABEL_SHEET: NodeSpec = NodeSpec {
     name: "label-sheet",
-    doc: "The paper with labels on which those of the cables are printed, told by its geometry alone. What is left out is as on the grid. Stands at most once.",
+    doc: "The paper with labels on which those of the cables are printed, described by its measures. What is left out is as on the grid. Stands at most once.",
     arguments: &[],
     properties: &[
         property(

@@ -8,7 +8,7 @@ use super::zone::RUN;
 /// `spare-cable`
 pub(crate) static SPARE_CABLE: NodeSpec = NodeSpec {
     name: "spare-cable",
-    doc: "A cable that was pulled for later: it lies coiled at both ends, and every conductor of it is free. When it is put to use, its run goes to what uses it, with existing=#true and the same type and room, and the node is taken out: the cable keeps its label. Where more than one cable or run could be meant, label= at the run says which.",
+    doc: "A cable that was pulled for later: it lies coiled at both ends, and every conductor of it is free. To put it to use, move its run to what uses it, with existing=#true and the same type and room, and take the `spare-cable` node out: the cable keeps its label. Where more than one cable or run could be meant, label= at the run says which.",
     arguments: &[argument("name", Kind::Name(Names::Spare), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "what it is kept for"),

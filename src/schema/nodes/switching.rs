@@ -61,7 +61,7 @@ pub(crate) static OWN_SUPPLY: NodeSpec = NodeSpec {
 /// `drive` of a circuit
 pub(crate) static DRIVE: NodeSpec = NodeSpec {
     name: "drive",
-    doc: "What drives the relay or transistor of this circuit. What may last without an alarm counts in the supply at rest.",
+    doc: "What drives the relay or transistor of this circuit. A load whose event can last without an alarm is counted in the current at rest.",
     arguments: &[argument("event", Kind::Word(DrivenBy::WORDS), "which one")],
     properties: &[
         property("type", Kind::Word(ZoneType::WORDS), "of an alarm, the only type of zone that counts"),

@@ -11,11 +11,11 @@ pub(crate) static LOOP_FED: NodeSpec = NodeSpec {
     arguments: &[],
     properties: &[
         property("min", positive(&[Voltage]), "least voltage at which it works").required(),
-        property("max", positive(&[Voltage]), "most voltage that it stands"),
+        property("max", positive(&[Voltage]), "most voltage that it withstands"),
         property("idle", not_negative(&[Current]), "the most current at rest").required(),
         property("alarm-min", not_negative(&[Voltage]), "least voltage across it in alarm").required(),
         property("alarm-max", positive(&[Voltage]), "most voltage across it in alarm").required(),
-        property("alarm", positive(&[Current]), "the most current that it stands in alarm"),
+        property("alarm", positive(&[Current]), "the most current that it withstands in alarm"),
         property("positive", Kind::Terminal, "mark of its positive terminal"),
         property("negative", Kind::Terminal, "mark of its negative terminal"),
         property("either-way", Kind::Flag, "that its sheet lets the two conductors be exchanged"),

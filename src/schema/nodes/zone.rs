@@ -71,7 +71,7 @@ pub(crate) const RUN: &[PropertySpec] = &[
     property("along", Kind::Reference(Names::Run), "a run whose cable this one shares: then it is no cable of its own"),
     property("from", Kind::Word(Start::WORDS), "where it starts; here if left out"),
     property("existing", Kind::Flag, "that it was in the wall before: it is not bought and not pulled"),
-    property("pairs", Kind::Integer(1, 6), "conductor pairs joined for the supply that it carries; 1 if left out"),
+    property("pairs", Kind::Integer(1, 6), "how many pairs are joined side by side to carry the supply; 1 if left out"),
     property(
         "shield",
         Kind::Word(ShieldEnds::WORDS),
@@ -81,7 +81,7 @@ pub(crate) const RUN: &[PropertySpec] = &[
     property(
         "route",
         TEXT,
-        "the way it takes, for the person who pulls it; cables of one room share a hole where their ways begin alike, up to the first comma",
+        "the way it takes, for the person who pulls it; cables that start in one room and whose routes have the same words up to the first comma are pulled through one hole",
     ),
 ];
 

@@ -74,7 +74,7 @@ pub(crate) fn look(compiled: &Compiled) -> Vec<&'static str> {
         ),
         (
             site.devices.iter().any(|device| device.diode),
-            "The diodes across coils, as the device sketches have them: the ring at +",
+            "The diodes across coils, as the device sketches have them: the banded end at +",
         ),
         (
             site.buses.iter().any(|bus| bus.differential),

@@ -74,7 +74,7 @@ struct Sheet {
     relays: Vec<trials::RelayRow>,
     /// Zones that confirm each other.
     confirming: Vec<String>,
-    relay_procedure: &'static str,
+    relay_procedure: String,
     heard: Vec<heard::Pair>,
     others: Vec<OtherRow>,
     keys: Vec<heard::KeyRow>,
@@ -130,7 +130,7 @@ fn view(compiled: &Compiled) -> Value {
         resets: trials::resets(compiled),
         relays: trials::relays(compiled),
         confirming: programming_sheet::confirming(site).iter().map(programming_sheet::CrossRow::to_try).collect(),
-        relay_procedure: procedure::RELAY,
+        relay_procedure: procedure::relay_here(),
         heard: heard::zones(site),
         others: others::rows(compiled),
         keys: site.boards.entries().flat_map(|(id, board)| heard::keys(site, id, board)).collect(),

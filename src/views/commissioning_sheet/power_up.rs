@@ -92,7 +92,7 @@ fn mains(site: &Site, id: Id<crate::model::Board>) -> Option<Step> {
     let at = port.map(|port| format!(", at {} and {}", port.a.value, port.b.value)).unwrap_or_default();
     let least = port.and_then(|port| port.min).map(|min| format!("; at least {min}, else the board does not charge"));
     Some(Step {
-        what: "Plug the transformer in".to_owned(),
+        what: "Plug the transformer in; where a screw is to hold its plug, with the breaker of its outlet off until it does".to_owned(),
         shows: format!(
             "{} alternating, or up to a fifth more while it has little to do (common practice){at}{}",
             transformer.volts.value,

@@ -126,7 +126,7 @@ fn supply(compiled: &Compiled, landings: &Landings<'_>, id: Id<Device>) -> Vec<R
     }
     rungs.sort_by_key(|(does, _)| *does == WireUse::SupplyNegative);
     if let Some((_, first)) = rungs.first_mut().filter(|_| site.devices[id].diode) {
-        first.fitted = Fitted::Parts(vec!["diode, its ring at +".to_owned()]);
+        first.fitted = Fitted::Parts(vec!["diode, its banded end at +".to_owned()]);
     }
     rungs.into_iter().map(|(_, rung)| rung).collect()
 }

@@ -20,7 +20,7 @@ use crate::register::DeadCable;
 pub(crate) static DOCUMENT: Document = Document {
     name: "riser",
     title: "Riser",
-    about: "levels with their boards and the bus from board to board; by itself also the cables to each room, the ways out",
+    about: "levels with their boards and the bus from board to board; printed by itself, it also has the cables that end in each room, and the ways out",
     orientation: Orientation::Landscape,
     template: crate::template!("riser"),
     view: View::Drawn(view),

@@ -121,7 +121,11 @@ fn telephones(facts: Facts<'_>, wanted: fn(Option<Service>) -> bool) -> Vec<(&st
 /// Cables that run inside the house.
 pub(crate) fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
     let inside: Vec<&Cable> = facts.cables().filter(|cable| is_indoors(facts, cable.run)).collect();
-    if inside.is_empty() { Vec::new() } else { vec![format!("{} in the house", count(inside.len(), "cable", None))] }
+    if inside.is_empty() {
+        Vec::new()
+    } else {
+        vec![format!("{} that start or end in the house", count(inside.len(), "cable", None))]
+    }
 }
 
 /// Cables that pass studs, or run inside a house of timber studs.
@@ -265,7 +269,12 @@ pub(crate) fn carbon_monoxide_zones(facts: Facts<'_>) -> Vec<String> {
     zones(facts, &[ZoneType::CarbonMonoxide])
 }
 
-/// Fire and carbon monoxide detectors with a supply of their own, by what feeds them.
+/// Zones for fuel gas.
+pub(crate) fn gas_zones(facts: Facts<'_>) -> Vec<String> {
+    zones(facts, &[ZoneType::Gas])
+}
+
+/// Fire, carbon monoxide and gas detectors with a supply of their own, by what feeds them.
 pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
     let site = facts.site;
     let mut groups: Vec<(String, Vec<String>)> = Vec::new();
@@ -286,7 +295,7 @@ pub(crate) fn powered_fire_detectors(facts: Facts<'_>) -> Vec<String> {
     groups.into_iter().map(|(supply, titles)| format!("{supply}: {}", titles.join("; "))).chain(watched(site)).collect()
 }
 
-/// Of which fire and carbon monoxide detectors a relay watches the supply, and of which none does.
+/// Of which of these detectors a relay watches the supply, and of which none does.
 fn watched(site: &Site) -> impl Iterator<Item = String> {
     let (mut seen, mut unseen) = (Vec::new(), Vec::new());
     for tree in trees::of_site(site).0 {
@@ -433,8 +442,7 @@ fn zones(facts: Facts<'_>, kinds: &[ZoneType]) -> Vec<String> {
 }
 
 fn is_fire(site: &Site, device: &Device) -> bool {
-    let senses = device.part.and_then(|part| site.parts[part].senses);
-    matches!(senses, Some(Senses::Smoke | Senses::Heat | Senses::CarbonMonoxide))
+    device.part.and_then(|part| site.parts[part].senses).is_some_and(Senses::is_deadly)
 }
 
 fn passing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {

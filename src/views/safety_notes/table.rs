@@ -48,7 +48,7 @@ pub static NOTES: &[Note] = &[
         slug: "licence",
         concerns: Concerns::Work,
         on_the_way: false,
-        title: "Leave to do this work",
+        title: "Permission to do this work",
         trigger: facts::alarm,
         cautions: &[
             "In many places alarm work takes a licence, a certificate or a permit, also in one's own house, and fire detection another one. Ask the authority having jurisdiction before the first hole.",
@@ -65,7 +65,7 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "The primary side is mains. Opening it, or wiring an outlet for it, is work for a licensed electrician.",
             procedure::BOARD_OFF,
-            "Where a screw of the outlet holds the plug or transformer: before that screw is loosened, switch the outlet's breaker off and prove the outlet dead.",
+            "Where a screw of the outlet holds the plug or transformer: before that screw is turned, switch the outlet's breaker off and prove the outlet dead.",
             "Use an outlet that no wall switch turns off, and secure the transformer to it. Some local codes ask for a surge protector between the two.",
             "Never join two transformers, and never run the secondary wires in one box or cable with mains.",
         ],
@@ -92,7 +92,7 @@ pub static NOTES: &[Note] = &[
         title: "Standby battery",
         trigger: facts::batteries,
         cautions: &[
-            "Read for a sealed lead-acid battery; another chemistry follows its own label.",
+            "These lines are for a sealed lead-acid battery. For another chemistry its own label prevails.",
             "A short circuit burns: take off rings and watch, use insulated tools, and put the caps on the leads while you work.",
             "Connect + to + and − to −, by the marks on battery and board and not by the colour of a lead alone: a reversed battery can destroy the board.",
             procedure::BOARD_ON,
@@ -404,7 +404,7 @@ pub static NOTES: &[Note] = &[
         slug: "fire-detector-supply",
         concerns: Concerns::Alarm,
         on_the_way: false,
-        title: "Fire and carbon monoxide detectors with a supply of their own",
+        title: "Fire and gas detectors with a supply of their own",
         trigger: facts::powered_fire_detectors,
         cautions: &[
             "A four-wire detector without supply is blind, and its loop looks normal unless a relay opens it. After the last detector fit a supervision relay: coil across the supply, its contact in series with the loop's end, so that a lost supply shows as trouble.",
@@ -422,12 +422,27 @@ pub static NOTES: &[Note] = &[
         title: "Carbon monoxide detection",
         trigger: facts::carbon_monoxide_zones,
         cautions: &[
-            "Outside each sleeping area and on every level that is lived in; also in a bedroom with a fuel appliance. An attached garage counts as a source.",
+            "Outside each sleeping area; also in a bedroom with a fuel appliance. One on every level that is lived in is common practice, and some codes ask for it. An attached garage counts as a source.",
             "An alarm means: everybody out, then call the fire service from outside. Symptoms are headache, dizziness and nausea.",
             "Replace the detector at the end of life that its sheet names (commonly 5 to 10 years).",
         ],
         figures: &[],
-        basis: &[("places", cited::CARBON_MONOXIDE), ("the rest", PRACTICE)],
+        basis: &[("places, but for the levels", cited::CARBON_MONOXIDE), ("the rest", PRACTICE)],
+    },
+    Note {
+        slug: "fuel-gas",
+        concerns: Concerns::Alarm,
+        on_the_way: false,
+        title: "Fuel gas detection",
+        trigger: facts::gas_zones,
+        cautions: &[
+            "An alarm means: everybody out, touch no switch, light no flame, leave the doors open behind you; call the fire service and the gas supplier from outside.",
+            "Natural gas rises and bottled gas sinks: which gas a detector is for, and whether it hangs under the ceiling or close to the floor, its sheet says.",
+            "It does not see carbon monoxide, and a carbon monoxide detector does not see fuel gas.",
+            "Test it as its sheet says, never with a lighter. Vapours of paint, solvents and silicone make it deaf; replace it at the end of life that its sheet names.",
+        ],
+        figures: &[],
+        basis: &[("the detector's sheet prevails; else", PRACTICE)],
     },
     Note {
         slug: "wireless",

@@ -225,11 +225,11 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: When, places: &mu
     let is_there = |existing: bool| existing && may_be_there;
     let transformer = board.transformer.as_ref().map(|transformer| {
         let what = words::transformer(board, false);
-        (transformer.existing, what, "unplug it", "it stays unplugged")
+        (transformer.existing, what, procedure::mains_off("it"), "it stays unplugged")
     });
     let battery = board.battery.as_ref().map(|battery| {
         let what = format!("battery {}", words::battery(battery));
-        (battery.existing, what, procedure::lead_off(battery), "its leads stay capped")
+        (battery.existing, what, procedure::lead_off(battery).to_owned(), "its leads stay capped")
     });
     let supplies = transformer.into_iter().chain(battery).map(|(existing, what, off, stays)| {
         if is_there(existing) {

@@ -150,7 +150,7 @@ fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &m
 }
 
 fn fit_diode(site: &Site, id: Id<Device>, places: &mut Places) {
-    let text = format!("{}: diode across the coil, its ring on the side of +", called(site, id));
+    let text = format!("{}: diode across the coil, its banded end on the side of +", called(site, id));
     places.add(site, site.devices[id].room, "fit", text);
 }
 

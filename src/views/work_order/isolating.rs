@@ -53,7 +53,7 @@ pub(super) fn supplies_off(
     let called = Paper.board(site, id);
     let mains = transformer.map(|transformer| {
         let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
-        format!("unplug the transformer{outlet}")
+        procedure::mains_off(&format!("the transformer{outlet}"))
     });
     let battery = battery.map(|battery| procedure::lead_off(battery).to_owned());
     let dark = |text: String| format!("{text}; the board must be dark");
@@ -97,7 +97,7 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
             steps.extend(all.map(|one| step(format!("{called}: {}", one.words()))));
             continue;
         }
-        let mains = board.transformer.as_ref().map(|_| "plug the transformer in".to_owned());
+        let mains = board.transformer.as_ref().map(|_| procedure::mains_on());
         let battery = board.battery.as_ref().map(|battery| procedure::lead_on(battery).to_owned());
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
