@@ -7,7 +7,8 @@
   const text = document.getElementById("text");
   const date = document.getElementById("date");
   const meter = document.getElementById("meter");
-  const key = "readings taken of " + JSON.stringify(data.site);
+  const prefix = "readings taken of ";
+  const key = prefix + JSON.stringify(data.site);
   const store = (change) => {
     try {
       return change(window.localStorage);
@@ -15,7 +16,8 @@
       return null;
     }
   };
-  const kept = JSON.parse(store((s) => s.getItem(key)) ?? "{}");
+  const read = () => store((s) => JSON.parse(s.getItem(key))) ?? {};
+  const kept = read();
   // By what was measured and never by its place in the page: another revision has other rows. What this page does not
   // ask for stays, for the page that does.
   let values = new Map(Object.entries(kept.values ?? {}));
@@ -55,17 +57,17 @@
     }
     line.verdict.textContent = told.join(", ");
   };
-  const write = () => {
+  const write = (changed) => {
     const taken = lines.filter((line) => line.written.length > 0);
-    const named = meter.value.replace(/["\\\n]/g, " ").trim();
+    const named = meter.value.replace(/["\\\p{C}\p{Zl}\p{Zp}]/gu, " ").trim();
     const head = `measured date="${date.value}"${named === "" ? "" : ` meter="${named}"`} {\n`;
     const body = taken.map((line) => `    ${line.expected.line} ${line.written.join(" ")}\n`).join("");
     text.value = taken.length === 0 ? "" : `${head}${body}}\n`;
-    for (const line of lines) {
-      for (const [unit, field] of Object.entries(line.fields)) {
-        if (field.value === "") values.delete(`${line.of} ${unit}`);
-        else values.set(`${line.of} ${unit}`, field.value);
-      }
+    // Only what was changed here: the page may be open twice.
+    values = new Map(Object.entries(read().values ?? {}));
+    for (const [unit, field] of Object.entries(changed?.fields ?? {})) {
+      if (field.value === "") values.delete(`${changed.of} ${unit}`);
+      else values.set(`${changed.of} ${unit}`, field.value);
     }
     store((s) => s.setItem(key, JSON.stringify({ date: date.value, meter: meter.value, values: Object.fromEntries(values) })));
   };
@@ -96,7 +98,7 @@
         field.value = values.get(`${line.of} ${unit}`) ?? "";
         field.addEventListener("input", () => {
           judge(line);
-          write();
+          write(line);
         });
         const label = element("label", unit === "ohms" ? "Ω, leads off " : "V, leads on ", { htmlFor: id });
         label.append(field);
@@ -110,24 +112,51 @@
     });
     rows.append(set);
   });
-  const today = () => new Date().toISOString().slice(0, 10);
+  // By the clock on the wall, not by that of Greenwich.
+  const today = () => {
+    const now = new Date();
+    now.setMinutes(now.getMinutes() - now.getTimezoneOffset());
+    return now.toISOString().slice(0, 10);
+  };
   const taken = lines.some((line) => Object.values(line.fields).some((field) => field.value !== ""));
   date.value = (taken ? kept.date : null) ?? today();
   // Of an earlier day: what is taken now would be dated as it.
   const earlier = element("p", `Kept of ${date.value}, and not of today: copy them and forget them before new ones are taken.`);
   earlier.hidden = date.value === today();
   rows.parentElement.before(earlier);
+  const wanted = new Set(lines.flatMap((line) => Object.keys(line.fields).map((unit) => `${line.of} ${unit}`)));
+  const strays = [...values].filter(([of]) => !wanted.has(of));
+  store((s) => {
+    for (const other of Object.keys(s).filter((other) => other !== key ? other.startsWith(prefix) : false)) {
+      if (JSON.parse(other.slice(prefix.length))[0] === data.site[0]) strays.push(...Object.entries(JSON.parse(s.getItem(other)).values));
+    }
+  });
+  const told = strays.map(([of, value]) => `${of}: ${value}`).join("; ");
+  const stray = element("p", `Kept in this browser as well, of lines that this page does not have under its title and zones: ${told}`);
+  stray.hidden = strays.length === 0;
+  rows.parentElement.before(stray);
   meter.value = kept.meter ?? "";
-  for (const field of [date, meter]) field.addEventListener("input", write);
+  meter.maxLength = 200;
+  for (const field of [date, meter]) field.addEventListener("input", () => write());
+  // What was typed on the same page elsewhere.
+  window.addEventListener("focus", () => {
+    const now = read().values;
+    for (const line of now ? lines : []) {
+      for (const [unit, field] of Object.entries(line.fields)) field.value = now[`${line.of} ${unit}`] ?? "";
+      judge(line);
+    }
+    write();
+  });
   document.getElementById("copy").addEventListener("click", () => {
     text.select();
     navigator.clipboard?.writeText(text.value).catch(() => {});
   });
   document.getElementById("clear").addEventListener("click", () => {
     if (!window.confirm("Forget all readings that are kept in this browser?")) return;
-    values = new Map();
+    store((s) => s.removeItem(key));
     date.value = today();
     earlier.hidden = true;
+    stray.hidden = true;
     for (const line of lines) {
       for (const field of Object.values(line.fields)) field.value = "";
       judge(line);

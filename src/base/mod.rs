@@ -15,5 +15,6 @@ pub(crate) mod wording;
 
 pub use arena::{Arena, Id};
 pub(crate) use digest::digest;
+pub(crate) use source::line_starts;
 pub use source::{SourceFile, Sources};
 pub use span::{FileId, Span, Spanned};

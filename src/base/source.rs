@@ -20,6 +20,17 @@ pub struct SourceFile {
 
 const STEP: usize = 1024;
 
+/// Where the lines of a text start: each ends with `\n`, `\r\n` or `\r`.
+pub(crate) fn line_starts(text: &str) -> Vec<usize> {
+    let bytes = text.as_bytes();
+    let ends = bytes.iter().enumerate().filter(|(at, byte)| match byte {
+        b'\n' => true,
+        b'\r' => bytes.get(at + 1) != Some(&b'\n'),
+        _ => false,
+    });
+    std::iter::once(0).chain(ends.map(|(at, _)| at + 1)).collect()
+}
+
 impl SourceFile {
     /// A text that tests make, under one path.
     #[cfg(test)]
@@ -31,9 +42,7 @@ impl SourceFile {
     /// As [`Self::new`], with the path in the site's folder and the path on screen.
     pub(crate) fn of_site(in_site: impl Into<String>, shown: impl Into<String>, text: impl Into<String>) -> Self {
         let text = text.into();
-        let line_starts = std::iter::once(0)
-            .chain(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i + 1))
-            .collect();
+        let line_starts = line_starts(&text);
         let steps = text.as_bytes().chunks(STEP).scan(0, |before, step| {
             let here = *before;
             *before += beginning(step);
@@ -125,6 +134,7 @@ mod tests {
         assert_eq!(file.line_column(5), (2, 2));
         assert_eq!(file.line_column(7), (3, 1));
         assert_eq!(file.line_count(), 3);
+        assert_eq!(line_starts("a\rb\r\nc\n\rd"), [0, 2, 5, 7, 8]);
     }
 
     #[test]

@@ -14,6 +14,21 @@ pub(crate) fn list(items: &[impl AsRef<str>], last: &str) -> String {
     }
 }
 
+/// A text as KDL 2 writes it, in quotation marks.
+pub(crate) fn kdl_text(text: &str) -> String {
+    let mut out = String::from("\"");
+    for character in text.chars() {
+        match character {
+            '"' | '\\' => out.extend(['\\', character]),
+            // What may not stand in a text as itself.
+            character if is_control(character) || character == '\u{feff}' => out.extend(character.escape_unicode()),
+            _ => out.push(character),
+        }
+    }
+    out.push('"');
+    out
+}
+
 /// `"1 zone"`, `"3 zones"`; `many` where the plural is not `one` + s.
 pub(crate) fn count(number: usize, one: &str, many: Option<&str>) -> String {
     match (number, many) {
@@ -108,7 +123,25 @@ pub(crate) fn same_letters(one: &str, other: &str) -> bool {
         text.to_lowercase().chars().filter(|c| !matches!(c, '-' | '_' | ' ' | '.')).collect()
     };
     // A mark at the end is no gap between words: "supply" is neither "supply+" nor "supply-".
-    letters(one) == letters(other) && one.ends_with('-') == other.ends_with('-')
+    letters(one) == letters(other) && one.ends_with('-') == other.ends_with('-') && !are_numbered_apart(one, other)
+}
+
+/// True for two names that number two things: they differ in a number, or in the one letter behind the last hyphen, as
+/// "window-1" and "window-2", "board-a" and "board-b".
+pub(crate) fn are_numbered_apart(one: &str, other: &str) -> bool {
+    fn numbers(text: &str) -> Vec<&str> {
+        text.split(|c: char| !c.is_ascii_digit()).filter(|number| !number.is_empty()).collect()
+    }
+    let [numbers_of_one, numbers_of_other] = [one, other].map(numbers);
+    if numbers_of_one != numbers_of_other {
+        return !numbers_of_one.is_empty() && !numbers_of_other.is_empty();
+    }
+    let letter = |text: &str| {
+        let (_, last) = text.rsplit_once('-')?;
+        let mut letters = last.chars();
+        letters.next().filter(|_| letters.next().is_none()).map(|letter| letter.to_ascii_lowercase())
+    };
+    matches!((letter(one), letter(other)), (Some(one), Some(other)) if one != other)
 }
 
 /// All candidates where they are few, else the three that are most like `written`; in the order of the candidates.
@@ -195,6 +228,27 @@ mod tests {
         assert_eq!(did_you_mean("supply", ["supply+", "supply-"]), None);
         assert_eq!(equally_near("supply", ["supply+", "loop", "supply-"]), ["supply+", "supply-"]);
         assert!(!same_letters("supply", "supply-") && same_letters("End_of_line", "end-of-line"));
+    }
+
+    #[test]
+    fn quotes_are_escaped() {
+        assert_eq!(kdl_text("the \"old\" C:\\ \u{7}"), "\"the \\\"old\\\" C:\\\\ \\u{7}\"");
+    }
+
+    #[test]
+    fn names_with_two_numbers_are_those_of_two_things() {
+        for (one, other, apart) in [
+            ("window-1", "window-2", true),
+            ("board-a", "board-b", true),
+            ("window-1-1", "window-11", true),
+            ("front-dor-1", "front-door-1", false),
+            ("window", "window-1", false),
+            ("board-a", "bord-a", false),
+            ("hall", "halls", false),
+        ] {
+            assert_eq!(are_numbered_apart(one, other), apart, "{one} {other}");
+        }
+        assert!(!same_letters("window-1-1", "window-11") && same_letters("window_1", "Window-1"));
     }
 
     #[test]

@@ -85,8 +85,9 @@ pub fn main() -> ExitCode {
         Ok(arguments) => arguments,
         Err(message) => {
             // Help and version come this way too. A reader that has left is no fault.
-            let _ = message.print();
-            return ExitCode::from(u8::try_from(message.exit_code()).unwrap_or(2));
+            let printed = message.print().map_err(|error| error.kind());
+            let is_told = matches!(printed, Ok(()) | Err(std::io::ErrorKind::BrokenPipe));
+            return ExitCode::from(u8::try_from(message.exit_code()).ok().filter(|_| is_told).unwrap_or(2));
         }
     };
     start_threads();

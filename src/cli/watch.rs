@@ -6,7 +6,7 @@
 
 use std::collections::BTreeMap;
 use std::io::Cursor;
-use std::net::{Ipv4Addr, SocketAddr};
+use std::net::{Ipv4Addr, TcpListener};
 use std::path::{Path, PathBuf};
 use std::time::{Duration, SystemTime};
 
@@ -33,10 +33,12 @@ const STATE: &str = "/-/state";
 /// Watches the site at `path` and serves its packet on a port; 0 is any that is free.
 pub(super) fn run(screen: &mut Screen, path: &Path, port: u16) -> Result<Exit, Stop> {
     let folder = question::one_site(path)?;
-    let server = Server::http((Ipv4Addr::LOCALHOST, port)).map_err(|error| {
+    let cannot = |error: &dyn std::fmt::Display| {
         Stop::new(format!("cannot serve on port {port}: {error}")).help("name another port, or 0 for one that is free")
-    })?;
-    let port = server.server_addr().to_ip().map_or(port, |address: SocketAddr| address.port());
+    };
+    let listener = TcpListener::bind((Ipv4Addr::LOCALHOST, port)).map_err(|error| cannot(&plain(&error)))?;
+    let port = listener.local_addr().map_err(|error| cannot(&plain(&error)))?.port();
+    let mut server = None;
     screen.print(&format!("http://127.0.0.1:{port}/ shows {}; Ctrl-C ends it\n", folder.display()))?;
     let mut packet = Packet::default();
     let mut seen = None;
@@ -52,10 +54,19 @@ pub(super) fn run(screen: &mut Screen, path: &Path, port: u16) -> Result<Exit, S
             seen = Some(now);
             screen.print(&format!("{}\n", packet.summary))?;
         }
-        if let Some(request) = server.recv_timeout(PAUSE).map_err(|error| Stop::new(plain(&error)))? {
-            let answer = packet.answer(request.method(), request.url(), host(&request), port);
-            // A browser that has left is no fault.
-            let _ = request.respond(answer);
+        // With too many connections open at once the server gives up: it is begun again, and answers when some are closed.
+        let begun = server.get_or_insert_with(|| Server::from_listener(listener.try_clone()?, None));
+        match begun.as_ref().map(|server| server.recv_timeout(PAUSE)) {
+            Ok(Ok(Some(request))) => {
+                let answer = packet.answer(request.method(), request.url(), host(&request), port);
+                // A browser that has left is no fault.
+                let _ = request.respond(answer);
+            }
+            Ok(Ok(None)) => {}
+            Ok(Err(_)) | Err(_) => {
+                server = None;
+                std::thread::sleep(PAUSE);
+            }
         }
     }
 }

@@ -3,18 +3,14 @@
 //! Covered: the control characters C0, DEL and C1, the bidirectional marks, embeddings, overrides and isolates of
 //! Unicode annex 9, and the line and paragraph separators. One character stays one character, so columns hold.
 
+use crate::base::wording::is_control;
+
 /// The stand-in of a character that must not reach a terminal; `None` for one that may.
 pub(crate) fn stand_in(character: char) -> Option<char> {
     match character {
         '\u{0}'..='\u{1f}' => char::from_u32(0x2400 + u32::from(character)),
         '\u{7f}' => Some('\u{2421}'),
-        '\u{80}'..='\u{9f}'
-        | '\u{61c}'
-        | '\u{200e}'
-        | '\u{200f}'
-        | '\u{2028}'..='\u{202e}'
-        | '\u{2066}'..='\u{2069}' => Some('\u{fffd}'),
-        _ => None,
+        other => is_control(other).then_some('\u{fffd}'),
     }
 }
 

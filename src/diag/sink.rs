@@ -137,12 +137,7 @@ pub struct Sink {
 impl Sink {
     /// Adds a diagnostic; counts it only, where there are many of its severity.
     pub(crate) fn push(&mut self, diagnostic: Diagnostic) {
-        let [notes, warnings, errors] = &mut self.counted;
-        let counted = match diagnostic.severity() {
-            Severity::Note => notes,
-            Severity::Warning => warnings,
-            Severity::Error => errors,
-        };
+        let counted = self.counted(diagnostic.severity());
         *counted += 1;
         if *counted <= MOST {
             self.found.push(diagnostic);
@@ -163,13 +158,17 @@ impl Sink {
     pub(crate) fn forget(&mut self, rule: &Rule) {
         let before = self.found.len();
         self.found.retain(|found| found.rule != rule);
+        let gone = before - self.found.len();
+        *self.counted(rule.severity()) -= gone;
+    }
+
+    fn counted(&mut self, severity: Severity) -> &mut usize {
         let [notes, warnings, errors] = &mut self.counted;
-        let counted = match rule.severity() {
+        match severity {
             Severity::Note => notes,
             Severity::Warning => warnings,
             Severity::Error => errors,
-        };
-        *counted -= before - self.found.len();
+        }
     }
 
     /// True when an error is among them.

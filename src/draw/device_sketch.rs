@@ -7,7 +7,7 @@
 
 use super::role::Role;
 use super::scene::{Anchor, Scene, Size};
-use super::text::{height, lines};
+use super::text::{self, height, lines};
 
 #[cfg(test)]
 mod tests;
@@ -108,7 +108,7 @@ pub(crate) fn draw(sketch: &Sketch) -> Scene {
 
 /// Where the words of fitted parts start, and their lines.
 fn values(parts: &[String]) -> (f64, Vec<String>) {
-    let right = FITTED + BESIDE * f64::from(u32::try_from(parts.len()).unwrap_or_default());
+    let right = FITTED + BESIDE * text::count(parts.len());
     let x = right.max(VALUES);
     (x, lines(Role::Value, &parts.join("; "), TERMINALS - 2.0 - x, 6))
 }
@@ -139,7 +139,7 @@ fn wires(scene: &mut Scene, rung: &Rung, rows: &[Vec<String>], node: f64) -> f64
             scene.line(Role::Conductor, &[(WORDS + 1.0, *y), (to, *y)]);
         } else {
             // A conductor of its own under the same terminal: no tee.
-            let turn = TERMINALS - 1.5 - f64::from(u32::try_from(nth).unwrap_or_default());
+            let turn = TERMINALS - 1.5 - text::count(nth);
             scene.line(Role::Conductor, &[(WORDS + 1.0, *y), (turn, *y), (TERMINALS, node)]);
         }
     }
@@ -177,7 +177,7 @@ fn between(scene: &mut Scene, above: &Rung, ends: Ends) {
             let middle = f64::midpoint(lowest, to);
             let (start, end) = (middle - PART.0 / 2.0, middle + PART.0 / 2.0);
             for nth in 0..parts.len() {
-                let x = FITTED + BESIDE * f64::from(u32::try_from(nth).unwrap_or_default());
+                let x = FITTED + BESIDE * text::count(nth);
                 scene.line(Role::Conductor, &lead((x, start), from, LEAD, above.mark.is_some()));
                 scene.rectangle(Role::Resistor, (x - PART.1, start), (2.0 * PART.1, PART.0));
                 scene.line(Role::Conductor, &lead((x, end), to, -LEAD, to_terminal));

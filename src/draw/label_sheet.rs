@@ -87,7 +87,7 @@ impl Grid {
 
     /// The upper left corner of a label, by its number on the sheet.
     fn cell(&self, number: usize) -> (f64, f64) {
-        let far = |many: usize, pitch: f64| f64::from(u32::try_from(many).unwrap_or(u32::MAX)) * pitch;
+        let far = |many: usize, pitch: f64| text::count(many) * pitch;
         let (row, column) = (number / self.columns.max(1), number % self.columns.max(1));
         (self.corner.x + far(column, self.pitch.width), self.corner.y + far(row, self.pitch.height))
     }

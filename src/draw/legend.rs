@@ -19,7 +19,7 @@ pub(crate) type Words = [(Role, &'static str)];
 pub(crate) fn most_height(words: &Words, column: f64, columns: usize) -> f64 {
     let rows = words.len().div_ceil(columns.max(1));
     let lines = words.iter().map(|(_, words)| lines(words, column).len()).max().unwrap_or(0);
-    height(lines) * f64::from(u32::try_from(rows).unwrap_or(u32::MAX))
+    height(lines) * text::count(rows)
 }
 
 /// Scenes with room for a legend, and the lower edge of the longest: a page seldom has all that the legend tells, so most of

@@ -218,10 +218,11 @@ impl Scene {
         }
     }
 
-    /// Gives all texts that `draw` adds a place to lead to; the first of them is the place that others lead to.
-    pub(crate) fn linked(&mut self, link: Link, draw: impl FnOnce(&mut Self)) {
+    /// Gives all texts that `draw` adds a place to lead to, where there is one; the first of them is the place that others lead to.
+    pub(crate) fn linked(&mut self, link: Option<&Link>, draw: impl FnOnce(&mut Self)) {
         let before = self.marks.len();
         draw(self);
+        let Some(link) = link else { return };
         let texts = self.marks.iter_mut().skip(before).filter(|mark| matches!(mark.shape, Shape::Text { .. }));
         for (at, mark) in texts.enumerate() {
             let id = if at == 0 { link.id.clone() } else { String::new() };

@@ -13,9 +13,14 @@ pub(crate) const DESCENT: f64 = 0.25;
 /// From line to line, in sizes of text.
 const LEADING: f64 = 1.25;
 
+/// A count as a length is multiplied by it.
+pub(crate) fn count(number: usize) -> f64 {
+    f64::from(u32::try_from(number).unwrap_or(u32::MAX))
+}
+
 /// The height of lines of text below one another, in millimetres.
 pub(crate) fn height(lines: usize, role: Role) -> f64 {
-    f64::from(u32::try_from(lines).unwrap_or(u32::MAX)) * LEADING * role.style().text
+    count(lines) * LEADING * role.style().text
 }
 
 /// The extent of lines of text below one another.

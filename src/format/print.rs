@@ -87,6 +87,7 @@ fn spread(text: &str, tokens: &[Token], verbatim: &[Range<usize>]) -> Vec<bool> 
     spread
 }
 
+#[derive(Default)]
 struct Printer<'a> {
     text: &'a str,
     tokens: &'a [Token],
@@ -114,22 +115,7 @@ struct Printer<'a> {
 
 impl<'a> Printer<'a> {
     fn new(text: &'a str, tokens: &'a [Token], spread: Vec<bool>) -> Self {
-        Self {
-            text,
-            tokens,
-            spread,
-            lines: Vec::new(),
-            line: Line::default(),
-            last: None,
-            spaces: 0,
-            column: 0,
-            lost: false,
-            depth: 0,
-            ends: 0,
-            goes_on: false,
-            blank_counts: false,
-            opened: false,
-        }
+        Self { text, tokens, spread, ..Self::default() }
     }
 
     fn token(&mut self, at: usize, token: &Token) {

@@ -35,7 +35,7 @@ fn all_alike(old: &[Node], new: &[Node]) -> bool {
 
 /// True for two nodes that differ in their places only.
 fn alike(one: &Node, other: &Node) -> bool {
-    let Node { name, annotation, arguments, properties, children, span: _ } = one;
+    let Node { name, annotation, arguments, properties, children, span: _, semicolon: _ } = one;
     let same_argument =
         |(one, other): (&Argument, &Argument)| one.annotation == other.annotation && one.value == other.value;
     let same_property = |(one, other): (&Property, &Property)| {

@@ -4,9 +4,7 @@ use std::fmt;
 
 use super::two_wire::{LoopFed, LoopFeed, Setting};
 use crate::base::Spanned;
-use crate::quantity::{
-    Amperes, Celsius, Decibels, Dimension, Metres, Ohms, Quantity, Ratio, Seconds, Volts, Watts, WrongDimension,
-};
+use crate::quantity::{Amperes, Celsius, Decibels, Metres, OfQuantity, Ohms, Quantity, Ratio, Seconds, Volts, Watts};
 use crate::terms::{
     BandName, Basis, Connect, ContactForm, Fails, MountingBox, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
 };
@@ -188,14 +186,9 @@ impl fmt::Display for Take {
     }
 }
 
-impl TryFrom<&Quantity> for Take {
-    type Error = WrongDimension;
-    fn try_from(quantity: &Quantity) -> Result<Self, WrongDimension> {
-        if quantity.dimension() == Dimension::Power {
-            Watts::try_from(quantity).map(Self::Power)
-        } else {
-            Amperes::try_from(quantity).map(Self::Current)
-        }
+impl OfQuantity for Take {
+    fn of(quantity: &Quantity) -> Option<Self> {
+        Watts::of(quantity).map(Self::Power).or_else(|| Amperes::of(quantity).map(Self::Current))
     }
 }
 

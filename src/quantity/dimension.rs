@@ -1,7 +1,5 @@
 //! The dimension of a quantity and a quantity as it was written.
 
-use std::fmt;
-
 use super::decimal::tidy;
 use super::unit::{Unit, find};
 
@@ -100,13 +98,9 @@ impl Quantity {
         tidy(self.number * self.unit.factor + self.unit.offset)
     }
 
-    /// The value in the base unit, or an error where it measures something else than expected.
-    pub(crate) fn base_of(&self, expected: Dimension) -> Result<f64, WrongDimension> {
-        if self.dimension() == expected {
-            Ok(self.base())
-        } else {
-            Err(WrongDimension { expected, found: self.clone() })
-        }
+    /// The value in the base unit; `None` where it measures something else than expected.
+    pub(crate) fn base_of(&self, expected: Dimension) -> Option<f64> {
+        (self.dimension() == expected).then(|| self.base())
     }
 
     /// What it measures.
@@ -115,21 +109,10 @@ impl Quantity {
     }
 }
 
-/// As written, number first: `38 ft`.
-impl fmt::Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.pad(&format!("{} {}", self.number, self.unit.symbol))
-    }
-}
-
-/// A quantity that measures something else than what belongs in its place.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-#[error("{found} is {}, but {} belongs here", .found.dimension().noun(), .expected.noun())]
-pub(crate) struct WrongDimension {
-    /// What belongs there.
-    pub(crate) expected: Dimension,
-    /// What was written.
-    pub(crate) found: Quantity,
+/// What a quantity is read as.
+pub(crate) trait OfQuantity: Sized {
+    /// The value; `None` where the quantity measures something else, or too little.
+    fn of(quantity: &Quantity) -> Option<Self>;
 }
 
 #[cfg(test)]
@@ -143,18 +126,17 @@ mod tests {
 
     #[test]
     fn quantities_convert_to_newtypes_without_noise() {
-        assert_eq!(Ohms::try_from(&quantity(2.05, "kohm")), Ok(Ohms(2050.0)));
-        assert_eq!(Metres::try_from(&quantity(38.0, "ft")), Ok(Metres(11.5824)));
-        assert_eq!(Seconds::try_from(&quantity(7.0, "day")), Ok(Seconds(604_800.0)));
+        assert_eq!(Ohms::of(&quantity(2.05, "kohm")), Some(Ohms(2050.0)));
+        assert_eq!(Metres::of(&quantity(38.0, "ft")), Some(Metres(11.5824)));
+        assert_eq!(Seconds::of(&quantity(7.0, "day")), Some(Seconds(604_800.0)));
         // The fixed points of the two scales.
-        assert_eq!(Celsius::try_from(&quantity(32.0, "degF")), Ok(Celsius(0.0)));
-        assert_eq!(Celsius::try_from(&quantity(212.0, "degF")), Ok(Celsius(100.0)));
+        assert_eq!(Celsius::of(&quantity(32.0, "degF")), Some(Celsius(0.0)));
+        assert_eq!(Celsius::of(&quantity(212.0, "degF")), Some(Celsius(100.0)));
     }
 
     #[test]
-    fn a_wrong_dimension_names_both() {
-        let error = Metres::try_from(&quantity(12.0, "V")).unwrap_err();
-        assert_eq!(error.to_string(), "12 V is a voltage, but a length belongs here");
+    fn a_wrong_dimension_is_no_value() {
+        assert_eq!(Metres::of(&quantity(12.0, "V")), None);
         assert_eq!(Quantity::new(1.0, "furlong"), None);
     }
 }

@@ -18,7 +18,7 @@ pub(crate) mod wire;
 
 pub use colour::Colour;
 pub(crate) use colour::Hue;
-pub(crate) use dimension::{Dimension, Quantity, WrongDimension};
+pub(crate) use dimension::{Dimension, OfQuantity, Quantity};
 pub use money::Money;
 pub use print::LengthUnit;
 pub use resistor::Resistance;
@@ -54,9 +54,8 @@ macro_rules! newtype {
                 Self(items.fold(0.0, |sum, item| sum + item.0))
             }
         }
-        impl TryFrom<&Quantity> for $name {
-            type Error = WrongDimension;
-            fn try_from(quantity: &Quantity) -> Result<Self, WrongDimension> {
+        impl OfQuantity for $name {
+            fn of(quantity: &Quantity) -> Option<Self> {
                 quantity.base_of(Dimension::$dimension).map(Self)
             }
         }

@@ -1,7 +1,7 @@
 //! Quantities as printed: SI prefixes and fixed rounding, the same on every machine.
 //!
 //! Every newtype but [`Metres`] displays itself; a length is printed in the unit that the site uses. Out of scope:
-//! quantities as written in the spec, which display as they were written ([`Quantity`](super::Quantity)).
+//! quantities as written in the spec.
 
 use std::fmt;
 

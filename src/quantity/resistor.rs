@@ -11,8 +11,9 @@ use std::str::FromStr;
 use super::bands;
 use super::colour::Hue;
 use super::decimal::{Decimal, tidy};
+use super::meter_text::comma_may_part_thousands;
 use super::preferred::{Series, is_preferred};
-use super::{Dimension, Ohms, Quantity, Ratio, WrongDimension};
+use super::{Ohms, Ratio};
 
 /// Tolerance letters of IEC 60062 (symmetrical tolerances in per cent) with their per cent. B, C, D, F, G, J and K as
 /// makers' sheets print them; H, M and N from memory of the standard, and sure.
@@ -103,10 +104,18 @@ impl FromStr for Resistance {
     type Err = MarkingError;
 
     fn from_str(written: &str) -> Result<Self, MarkingError> {
-        read(written).map_err(|fault| MarkingError {
-            written: written.to_owned(),
-            fault,
-            suggestion: if fault == MarkingFault::Form { suggest(written) } else { None },
+        read(written).map_err(|fault| {
+            let is_form = fault == MarkingFault::Form;
+            let (point, comma) = (written.replace(',', "."), written.replace(',', ""));
+            if let Some((whole, behind)) = written.split_once(',').filter(|_| is_form)
+                && comma_may_part_thousands(whole.trim_start(), digits_and_rest(behind).0)
+                && let (Some(thousands), Some(decimal)) = (suggest(&comma), suggest(&point))
+            {
+                let fault = MarkingFault::Comma(thousands, decimal);
+                return MarkingError { written: written.to_owned(), fault, suggestion: None };
+            }
+            let suggestion = if is_form { of_bands(written).or_else(|| suggest(&point)) } else { None };
+            MarkingError { written: written.to_owned(), fault, suggestion }
         })
     }
 }
@@ -159,12 +168,9 @@ fn power_of(letter: char) -> Option<i32> {
     }
 }
 
-/// The marking that a text as `4.7k`, `4k7Ω`, `2200` or `2,2 kohm` means.
+/// The marking that a text as `4.7k`, `4k7Ω`, `2200` or `2.2 kohm` means.
 fn suggest(written: &str) -> Option<String> {
-    if let Some(marking) = of_bands(written) {
-        return Some(marking);
-    }
-    let text = written.replace([' ', 'Ω', '\u{2126}'], "").replace(',', ".");
+    let text = written.replace([' ', 'Ω', '\u{2126}'], "");
     let text = ["ohms", "ohm", "Ohm"].iter().find_map(|unit| text.strip_suffix(unit)).unwrap_or(&text);
     let at = text.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(text.len());
     let (number, letter) = text.split_at_checked(at)?;
@@ -194,7 +200,7 @@ fn of_bands(written: &str) -> Option<String> {
 }
 
 /// What is wrong with a marking.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) enum MarkingFault {
     /// Not digits with one multiplier letter and perhaps a tolerance letter.
     Form,
@@ -202,6 +208,8 @@ pub(crate) enum MarkingFault {
     Zero,
     /// More than four significant digits, or more than twelve in all.
     Digits,
+    /// A comma before three digits: the marking where it parts thousands, and that where it is the decimal point.
+    Comma(String, String),
 }
 
 /// A text that is no marking of IEC 60062.
@@ -219,8 +227,11 @@ pub struct MarkingError {
 impl MarkingError {
     /// What to write instead.
     pub(crate) fn help(&self) -> String {
-        match (&self.suggestion, self.fault) {
+        match (&self.suggestion, &self.fault) {
             (Some(marking), _) => format!("Write `\"{marking}\"`."),
+            (None, MarkingFault::Comma(thousands, decimal)) => format!(
+                "Write `\"{thousands}\"` or `\"{decimal}\"`, whichever stands on it: a comma before three digits parts thousands for some, and is the decimal point for others."
+            ),
             (None, MarkingFault::Form) => {
                 let letters = TOLERANCE_LETTERS.map(|(letter, percent)| format!("{letter} ±{percent} %")).join(", ");
                 format!(
@@ -230,27 +241,6 @@ impl MarkingError {
             (None, MarkingFault::Zero) => "Leave it out: a resistor of 0 Ω is a wire.".to_owned(),
             (None, MarkingFault::Digits) => "Give at most four significant digits.".to_owned(),
         }
-    }
-}
-
-/// Why a quantity is no resistor value.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub(crate) enum ResistanceError {
-    /// It measures something else.
-    #[error(transparent)]
-    Dimension(#[from] WrongDimension),
-    /// Zero or negative.
-    #[error("a resistor's value is above 0 Ω, not {0}")]
-    NotPositive(Quantity),
-}
-
-impl TryFrom<&Quantity> for Resistance {
-    type Error = ResistanceError;
-
-    /// The value with its usual tolerance, see [`Resistance::new`].
-    fn try_from(quantity: &Quantity) -> Result<Self, ResistanceError> {
-        let ohms = quantity.base_of(Dimension::Resistance)?;
-        if ohms > 0.0 { Ok(Self::new(Ohms(ohms))) } else { Err(ResistanceError::NotPositive(quantity.clone())) }
     }
 }
 
@@ -371,6 +361,17 @@ mod tests {
     }
 
     #[test]
+    fn a_comma_before_three_digits_is_told_both_ways() {
+        for (written, thousands, decimal) in
+            [("2,200", "2200R", "2R200"), ("10,000", "10000R", "10R000"), ("2,200 ohm", "2200R", "2R200")]
+        {
+            let error = written.parse::<Resistance>().unwrap_err();
+            assert_eq!(error.fault, MarkingFault::Comma(thousands.into(), decimal.into()), "{written}");
+            assert_eq!(error.suggestion, None);
+        }
+    }
+
+    #[test]
     fn what_is_no_marking_says_why() {
         let cases = [
             ("", MarkingFault::Form),
@@ -390,16 +391,6 @@ mod tests {
             let error = written.parse::<Resistance>().unwrap_err();
             assert_eq!((error.fault, error.suggestion), (fault, None), "{written}");
         }
-    }
-
-    #[test]
-    fn a_quantity_of_ohms_is_a_value_with_its_usual_tolerance() {
-        let of = |number, unit| Resistance::try_from(&Quantity::new(number, unit).unwrap());
-        assert_eq!(of(2.2, "kohm"), Ok(resistance("2k2")));
-        assert_eq!(of(2.05, "kohm"), Ok(resistance("2k05")));
-        assert_eq!(of(3740.0, "ohm").map(|r| r.to_string()), Ok("3.74 kΩ ±1 %".to_owned()));
-        assert!(matches!(of(0.0, "ohm"), Err(ResistanceError::NotPositive(_))));
-        assert!(matches!(of(12.0, "V"), Err(ResistanceError::Dimension(_))));
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use super::{Dimension, Quantity, WrongDimension};
+use super::{Dimension, OfQuantity, Quantity};
 
 /// The size of one conductor.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -37,34 +37,13 @@ impl fmt::Display for WireSize {
     }
 }
 
-/// Why a quantity is no wire size.
-#[derive(Clone, Debug, PartialEq, thiserror::Error)]
-pub(crate) enum WireSizeError {
-    /// It measures something else.
-    #[error(transparent)]
-    Dimension(#[from] WrongDimension),
-    /// Not a whole number, or none of the gauges.
-    #[error(
-        "there is no gauge {0} AWG: gauges are the whole numbers from 40 to 1, then 0, -1, -2 and -3 for 1/0 to 4/0"
-    )]
-    NoGauge(f64),
-    /// Zero or negative.
-    #[error("a cross-section is above 0 mm², not {0} mm²")]
-    NotPositive(f64),
-}
-
-impl TryFrom<&Quantity> for WireSize {
-    type Error = WireSizeError;
-
-    fn try_from(quantity: &Quantity) -> Result<Self, WireSizeError> {
+impl OfQuantity for WireSize {
+    fn of(quantity: &Quantity) -> Option<Self> {
         let number = quantity.base_of(Dimension::WireSize)?;
         if quantity.unit.name == "AWG" {
-            let gauge = (-3..=40).find(|gauge| (f64::from(*gauge) - number).abs() <= 0.0);
-            gauge.map(Self::Awg).ok_or(WireSizeError::NoGauge(number))
-        } else if number > 0.0 {
-            Ok(Self::SquareMillimetres(number))
+            (-3..=40).find(|gauge| (f64::from(*gauge) - number).abs() <= 0.0).map(Self::Awg)
         } else {
-            Err(WireSizeError::NotPositive(number))
+            (number > 0.0).then_some(Self::SquareMillimetres(number))
         }
     }
 }
@@ -73,25 +52,25 @@ impl TryFrom<&Quantity> for WireSize {
 mod tests {
     use super::*;
 
-    fn size(number: f64, unit: &str) -> Result<WireSize, WireSizeError> {
-        WireSize::try_from(&Quantity::new(number, unit).unwrap())
+    fn size(number: f64, unit: &str) -> Option<WireSize> {
+        WireSize::of(&Quantity::new(number, unit).unwrap())
     }
 
     #[test]
     fn gauges_are_whole_numbers_in_the_range_of_astm_b258() {
-        assert_eq!(size(22.0, "AWG"), Ok(WireSize::Awg(22)));
-        assert_eq!(size(40.0, "AWG"), Ok(WireSize::Awg(40)));
-        assert_eq!(size(-3.0, "AWG"), Ok(WireSize::Awg(-3)));
+        assert_eq!(size(22.0, "AWG"), Some(WireSize::Awg(22)));
+        assert_eq!(size(40.0, "AWG"), Some(WireSize::Awg(40)));
+        assert_eq!(size(-3.0, "AWG"), Some(WireSize::Awg(-3)));
         for bad in [41.0, -4.0, 22.5, 1e300] {
-            assert_eq!(size(bad, "AWG"), Err(WireSizeError::NoGauge(bad)));
+            assert_eq!(size(bad, "AWG"), None);
         }
     }
 
     #[test]
     fn cross_sections_are_positive() {
-        assert_eq!(size(0.5, "mm2"), Ok(WireSize::SquareMillimetres(0.5)));
-        assert_eq!(size(0.0, "mm2"), Err(WireSizeError::NotPositive(0.0)));
-        assert!(matches!(size(38.0, "ft"), Err(WireSizeError::Dimension(_))));
+        assert_eq!(size(0.5, "mm2"), Some(WireSize::SquareMillimetres(0.5)));
+        assert_eq!(size(0.0, "mm2"), None);
+        assert_eq!(size(38.0, "ft"), None);
     }
 
     #[test]

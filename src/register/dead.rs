@@ -10,6 +10,7 @@ use crate::quantity::Colour;
 use crate::terms::WireUse;
 
 use super::entry::{CableEntry, Landing, Register, State, Wire};
+use super::owner::OwnerName;
 use super::place::{End, Place};
 use super::wiring::Wiring;
 
@@ -76,6 +77,16 @@ impl DeadCable {
 /// Why a cable is dead whose label another one has now.
 pub(crate) fn replaced(label: &str) -> String {
     format!("replaced by another cable, which has its label {label}")
+}
+
+/// Why a cable of something is dead that no run is any more, while that is still there, and when it is not.
+pub(crate) fn unused(of: &OwnerName, is_there: bool) -> String {
+    if is_there { format!("no run of {of} is this cable any more") } else { format!("{of} is gone") }
+}
+
+/// True for a reason that the program gives, and for none that people write.
+pub(crate) fn is_by_the_program(because: &str, of: &OwnerName) -> bool {
+    because.starts_with(&replaced("")) || [true, false].iter().any(|is_there| because == unused(of, *is_there))
 }
 
 /// The dead cables of a register, by label.

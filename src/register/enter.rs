@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::Spanned;
 use crate::base::wording::as_seen;
 use crate::model::{Owner, Site};
+use crate::quantity::Colour;
 
 use super::dead;
 use super::entry::{CableEntry, InputEntry, Landing, Register, State, Wire};
@@ -112,11 +113,7 @@ fn terminal(site: &Site, points: &[Point], under: u32) -> Option<Landing> {
 fn bury(site: &Site, entry: &CableEntry, owners: &BTreeSet<OwnerName>) -> CableEntry {
     let mut entry = entry.clone();
     if entry.state == State::InUse {
-        let because = if owners.contains(&entry.of) {
-            format!("no run of {} is this cable any more", entry.of)
-        } else {
-            format!("{} is gone", entry.of)
-        };
+        let because = dead::unused(&entry.of, owners.contains(&entry.of));
         entry.from = starts_in(site, &entry);
         entry.state = State::Dead { because, off: false };
     }
@@ -171,6 +168,21 @@ pub(crate) fn note_changes(
                 (from != to && !renamed && !told).then(|| (wire.position, from.clone(), to.clone()))
             })
             .collect();
+        // A type that has got another name may have got other colours with it.
+        let same_type = old.kind == new.kind;
+        let colours: Vec<(u32, Colour, Colour)> = new
+            .wires
+            .iter()
+            .filter_map(|wire| {
+                let before = old.wires.iter().find(|other| other.position == wire.position)?;
+                let (from, to) = (before.colour?, wire.colour?);
+                (from != to && same_type).then_some((wire.position, from, to))
+            })
+            .collect();
+        if !colours.is_empty() {
+            let (label, entry) = (new.label.clone(), old.place);
+            notices.push(Notice::Recoloured { run: cable.run, label, wires: colours, entry });
+        }
         if !wires.is_empty() {
             let (label, entry) = (new.label.clone(), old.place);
             notices.push(Notice::WiresMoved { run: cable.run, label, wires, entry });

@@ -3,6 +3,7 @@
 
 use crate::base::{Id, Spanned};
 use crate::model::{Run, Zone};
+use crate::quantity::Colour;
 
 use super::entry::Landing;
 use super::owner::OwnerName;
@@ -90,6 +91,39 @@ pub(crate) enum Notice {
     },
     /// Nothing but order told cables apart.
     Guessed {
+        /// The runs.
+        runs: Vec<Id<Run>>,
+        /// Labels and entries of the cables.
+        entries: Vec<(String, Spanned<()>)>,
+    },
+    /// A run is a cable that people have written to be dead.
+    Revived {
+        /// The run.
+        run: Id<Run>,
+        /// The label.
+        label: String,
+        /// Why it is dead.
+        because: String,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+    /// Conductors have other colours than the register has.
+    Recoloured {
+        /// The run.
+        run: Id<Run>,
+        /// The cable's label.
+        label: String,
+        /// Position in the cable, the colour in the register, the colour by the type.
+        wires: Vec<(u32, Colour, Colour)>,
+        /// The entry.
+        entry: Spanned<()>,
+    },
+    /// A type of cable that the spec no longer has is taken as one that has another name now.
+    TypeRenamed {
+        /// Its name until now.
+        was: String,
+        /// Its name.
+        is: String,
         /// The runs.
         runs: Vec<Id<Run>>,
         /// Labels and entries of the cables.

@@ -66,8 +66,7 @@ pub(crate) struct Guess {
 
 /// Pairs cables; both sides are in the order of their runs.
 pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing {
-    let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
-    let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
+    let mut search = Search::new(old, new, names);
     search.pass(|cable| cable.label.clone(), |_, _, _| true);
     search.pass(|cable| cable.name.clone(), Search::same_kind);
     search.pass(|c| Some((c.of.clone(), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
@@ -85,8 +84,7 @@ pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing
 
 /// Pairs only what is beyond doubt: for cables that have been out of use.
 pub(crate) fn pair_again(old: &[Features], new: &[Features], names: &Names) -> Pairing {
-    let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
-    let mut search = Search { old, new, names, free: (0..old.len()).collect(), pairing };
+    let mut search = Search::new(old, new, names);
     search.pass(|cable| cable.label.clone(), |search, old, new| search.same_kind(old, new) && old.room == new.room);
     search.pass(|cable| Some((cable.name.clone()?, cable.room.clone())), Search::same_kind);
     search.pass(|c| knowns(c).map(|knowns| (c.of.clone(), c.room.clone(), knowns)), Search::same_kind);
@@ -99,11 +97,19 @@ struct Search<'f> {
     old: &'f [Features],
     new: &'f [Features],
     names: &'f Names,
+    /// The types of the old ones.
+    kinds: BTreeSet<&'f str>,
     free: BTreeSet<usize>,
     pairing: Pairing,
 }
 
 impl<'f> Search<'f> {
+    fn new(old: &'f [Features], new: &'f [Features], names: &'f Names) -> Self {
+        let pairing = Pairing { old_of: vec![None; new.len()], guesses: Vec::new() };
+        let kinds = old.iter().map(|cable| cable.kind.as_str()).collect();
+        Self { old, new, names, kinds, free: (0..old.len()).collect(), pairing }
+    }
+
     /// Pairs those that have one key, in order.
     fn pass<K: Ord>(&mut self, key: impl Fn(&Features) -> Option<K>, fits: Fits<'f>) {
         let mut groups: BTreeMap<K, (Vec<usize>, Vec<usize>)> = BTreeMap::new();
@@ -198,9 +204,9 @@ impl<'f> Search<'f> {
         }
     }
 
-    /// A cable does not become one of another type; its type may have another name now.
+    /// A cable does not become one of another type; its type may have another name now, which was none of another type's.
     fn same_kind(&self, old: &Features, new: &Features) -> bool {
-        old.kind == new.kind || !self.names.kinds.contains(&old.kind)
+        old.kind == new.kind || !self.names.kinds.contains(&old.kind) && !self.kinds.contains(new.kind.as_str())
     }
 
     fn renamed_owner(&self, old: &Features, new: &Features) -> bool {
@@ -376,6 +382,9 @@ mod tests {
         assert_eq!(paired(&old, &new), [Some(0)]);
         new[0].kind = "pair-22".into();
         assert_eq!(paired(&old, &new), [Some(0)]);
+        // A name that another type had already is no new name of this one.
+        let other = Features { kind: "pair-22".into(), ..cable("zone 2", "hall", &[opening("a")]) };
+        assert_eq!(paired(&[old[0].clone(), other.clone()], &[new[0].clone(), other]), [None, Some(1)]);
     }
 
     #[test]

@@ -2,9 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::Id;
+use crate::base::{Id, Spanned};
 use crate::model::{Board, Run, Site};
 
+use super::dead;
 use super::entry::{CableEntry, Known, Mounting, Register, State, Wire};
 use super::features;
 use super::notice::Notice;
@@ -66,6 +67,12 @@ impl<'r> Recognised<'r> {
         for (at, old) in unpaired.iter().zip(recognise::pair_again(&old, &new, &names).old_of) {
             if let (Some(run), Some(entry)) = (runs.get(*at), old.and_then(|old| resting.get(old))) {
                 of_run.insert(*run, *entry);
+                if let State::Dead { because, off } = &entry.state
+                    && (*off || !dead::is_by_the_program(because, &entry.of))
+                {
+                    let (label, because) = (entry.label.clone(), because.clone());
+                    notices.push(Notice::Revived { run: *run, label, because, entry: entry.place });
+                }
             }
         }
         let found: BTreeSet<&str> = of_run.values().map(|entry| entry.label.as_str()).collect();
@@ -84,7 +91,28 @@ impl<'r> Recognised<'r> {
             register.cables.iter().flat_map(|entry| &entry.wires).flat_map(|wire| wire.near.iter().chain(&wire.far));
         let inputs = register.inputs.iter().map(|input| input.board.as_str());
         let boards = inputs.chain(landings.map(|landing| landing.board.as_str())).collect();
-        Self { register, of_run, dead, holders, boards, names }
+        let known = Self { register, of_run, dead, holders, boards, names };
+        known.tell_types(site, notices);
+        known
+    }
+
+    /// Tells which types of cable are taken as having another name now.
+    fn tell_types(&self, site: &Site, notices: &mut Vec<Notice>) {
+        type Renamed = (Vec<Id<Run>>, Vec<(String, Spanned<()>)>);
+        let mut renamed: BTreeMap<(&str, &str), Renamed> = BTreeMap::new();
+        for (run, entry) in self.of_run.iter().filter(|(run, entry)| !self.replaced(site, **run, entry)) {
+            let Some(kind) = site.runs[*run].cable.as_ref() else { continue };
+            let is = site.cables[kind.value].name.value.as_str();
+            if is != entry.kind {
+                let (runs, entries) = renamed.entry((entry.kind.as_str(), is)).or_default();
+                runs.push(*run);
+                entries.push((entry.label.clone(), entry.place));
+            }
+        }
+        notices.extend(renamed.into_iter().map(|((was, is), (runs, entries))| {
+            let (was, is) = (was.to_owned(), is.to_owned());
+            Notice::TypeRenamed { was, is, runs, entries }
+        }));
     }
 
     /// The name by which the register knows a board: its own. A name that no board has any more was that of one that the
@@ -97,7 +125,7 @@ impl<'r> Recognised<'r> {
 
     /// True where a run has the label of an entry and is another cable: one of another type, which has that label in so many
     /// words, or one that ends in another room, for no end in the wall goes there. A type or room that the spec no longer
-    /// has may have another name now, and a cable that was there before stays. So does one that ends at the opening where it
+    /// has may have another name now, a type one that no other had, and a cable that was there before stays. So does one that ends at the opening where it
     /// ended: a window moves to no other room, but a new wall, or a slip put right, gives its place another name.
     pub(crate) fn replaced(&self, site: &Site, run: Id<Run>, entry: &CableEntry) -> bool {
         let mounted = features::of_run(site, run).mounted;
@@ -108,7 +136,9 @@ impl<'r> Recognised<'r> {
             .any(|one| entry.mounted.iter().any(|other| other.known == one.known));
         let run = &site.runs[run];
         let kind = run.cable.as_ref().map(|kind| site.cables[kind.value].name.value.as_str());
-        let other_type = kind != Some(entry.kind.as_str()) && self.names.kinds.contains(&entry.kind);
+        let has_it = |other: &CableEntry| other.state == State::InUse && kind == Some(other.kind.as_str());
+        let other_type = kind != Some(entry.kind.as_str())
+            && (self.names.kinds.contains(&entry.kind) || self.register.cables.iter().any(has_it));
         let room = run.room.map(|room| site.rooms[room].name.value.as_str());
         let left =
             entry.room.as_ref().filter(|was| room.is_some_and(|is| is != *was) && self.names.rooms.contains(*was));

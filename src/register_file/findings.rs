@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::base::wording::list;
+use crate::base::wording::{count, list};
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
 use crate::model::{Owner, Run, Site, Zone};
@@ -39,7 +39,8 @@ pub(crate) fn report(site: &Site, notices: &[Notice], sink: &mut Sink) {
         }
         Notice::InputMoved { .. } | Notice::LabelChanged { .. } => false,
         Notice::LabelSpent { .. } | Notice::WiresMoved { .. } | Notice::CableMissing { .. } => false,
-        Notice::NeverPulled { .. } => false,
+        Notice::NeverPulled { .. } | Notice::TypeRenamed { .. } => false,
+        Notice::Revived { .. } | Notice::Recoloured { .. } => false,
     };
     let stays = |notice: &&Notice| !follows(notice) && !waits(notice) && !is_moved_wrongly(site, notice);
     let found = notices.iter().filter(stays).map(|notice| finding(site, notice));
@@ -189,6 +190,43 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             })
         }
         Notice::Guessed { runs, entries } => guessed(site, runs, entries),
+        Notice::Revived { run, label, because, entry } => {
+            let title = format!("cable `{label}` is in use by the spec, and its entry says that it is dead: {because}");
+            Diagnostic::new(&rules::CABLE_DEAD, site.runs[*run].span(), title)
+                .here("a run of the spec")
+                .also(entry.span, "said to be dead")
+                .why("A cable of which the spec has a run is in use: the next compile takes dead= and off= out of its entry, and every sheet shows it on its terminals.")
+                .help("Where it is dead, take its run out of the spec: the entry then stays as it is. Nothing to do where it is back in use.")
+                .about(label)
+        }
+        Notice::Recoloured { run, label, wires, entry } => {
+            let finding = Diagnostic::new(
+                &rules::LANDING_MOVED,
+                site.runs[*run].span(),
+                format!("conductors of cable `{label}` have other colours than in the register"),
+            )
+            .here("the colours of its type")
+            .also(entry.span, "the colours until now")
+            .why("Colours follow from the type of the cable: they are printed as the type has them, and the register is written so. Whoever looks for the old colour on a terminal finds another one.")
+            .help("Look at the cable. Where its conductors have the old colours, give it a type of its own in the spec, with a `conductor` for each in their order; where two are exchanged at their terminals, exchange them back.")
+            .about(label);
+            wires.iter().fold(finding, |finding, (position, from, to)| {
+                finding.figure(format!("conductor {position}: {from} in the register, {to} by its type"))
+            })
+        }
+        Notice::TypeRenamed { was, is, runs, entries } => {
+            let place = runs.first().map(|run| site.runs[*run].span()).unwrap_or_default();
+            let cables = match entries.as_slice() {
+                [(label, _)] => format!("cable `{label}` of type `{was}` is"),
+                [..] => format!("{} of type `{was}` are", count(entries.len(), "cable", None)),
+            };
+            let title = format!("{cables} taken as of type `{is}`");
+            let finding = Diagnostic::new(&rules::CABLE_GUESSED, place, title)
+                .here(format!("a `{is}`"))
+                .why(format!("The spec has no type `{was}` any more, so `{is}` is taken as its new name, and the cable in the wall keeps its label. Were another cable pulled beside it, nothing would remember the old one."))
+                .help(format!("Nothing to do where only the name has changed. Where another cable was pulled, define `{was}` again before you compile: then the old one stays on the paper."));
+            entries.iter().fold(finding, |finding, (label, entry)| finding.also(entry.span, format!("a `{was}`")).about(label))
+        }
         Notice::CableMissing { zone, number, entry } => {
             let zone = Zoned::new(site, *zone);
             Diagnostic::new(

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::fmt::Write;
 
-use crate::base::wording::is_control;
+use crate::base::wording::kdl_text;
 use crate::register::{CableEntry, Known, Mounting, Register, State, Wire};
 
 use super::VERSION;
@@ -48,13 +48,13 @@ pub(crate) fn blocks(register: &Register) -> Vec<Block> {
     let plain = |id: String, head: String| Block { id, head, lines: Vec::new() };
     let head = plain("register".into(), format!("register version={VERSION}"));
     let inputs = register.inputs.iter().map(|entry| {
-        let (board, number, zone) = (quoted(&entry.board), entry.number, entry.zone);
+        let (board, number, zone) = (kdl_text(&entry.board), entry.number, entry.zone);
         plain(format!("input {} {number}", entry.board), format!("input {number} board={board} zone={zone}"))
     });
     let spent = register
         .spent
         .iter()
-        .map(|label| plain(format!("spent {}", label.value), format!("spent {}", quoted(&label.value))));
+        .map(|label| plain(format!("spent {}", label.value), format!("spent {}", kdl_text(&label.value))));
     std::iter::once(head).chain(inputs).chain(register.cables.iter().map(cable)).chain(spent).collect()
 }
 
@@ -64,7 +64,7 @@ pub(crate) fn by_id(blocks: &[Block]) -> BTreeMap<&str, &Block> {
 }
 
 fn cable(entry: &CableEntry) -> Block {
-    let mut head = format!("label {}", quoted(&entry.label));
+    let mut head = format!("label {}", kdl_text(&entry.label));
     property(&mut head, "of", Some(&entry.of.to_string()));
     property(&mut head, "cable", Some(&entry.kind));
     property(&mut head, "room", entry.room.as_ref());
@@ -110,7 +110,7 @@ fn mounting(mounting: &Mounting) -> (String, String) {
 }
 
 fn wire(wire: &Wire) -> (String, String) {
-    let mut line = format!("wire {} {}", wire.position, quoted(wire.does.word()));
+    let mut line = format!("wire {} {}", wire.position, kdl_text(wire.does.word()));
     property(&mut line, "colour", wire.colour.map(|colour| colour.to_string()).as_ref());
     property(&mut line, "output", wire.output.as_ref());
     property(&mut line, "for", wire.kept_for.as_ref());
@@ -128,21 +128,6 @@ fn wire(wire: &Wire) -> (String, String) {
 
 fn property(line: &mut String, key: &str, value: Option<&String>) {
     if let Some(value) = value {
-        let _ = write!(line, " {key}={}", quoted(value));
+        let _ = write!(line, " {key}={}", kdl_text(value));
     }
-}
-
-/// A string as KDL 2 writes it.
-fn quoted(text: &str) -> String {
-    let mut out = String::from("\"");
-    for character in text.chars() {
-        match character {
-            '"' | '\\' => out.extend(['\\', character]),
-            // What may not stand in a text as itself.
-            character if is_control(character) || character == '\u{feff}' => out.extend(character.escape_unicode()),
-            _ => out.push(character),
-        }
-    }
-    out.push('"');
-    out
 }

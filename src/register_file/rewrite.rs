@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::FileId;
 use crate::diag::Sink;
 use crate::register::Register;
-use crate::syntax::token::{self, Kind};
+use crate::syntax::token::{self, Kind, Token};
 use crate::syntax::{self, Node, Value};
 
 use super::print::{self, Block, HEAD};
@@ -22,11 +22,11 @@ pub(crate) fn rewrite(text: Option<&str>, old: &Register, new: &Register) -> Str
     let mut sink = Sink::default();
     let read = read::parse(FileId::default(), &edited, &mut sink);
     let own = comments(text);
-    let after: BTreeSet<&str> = comments(&edited).into_iter().map(|(_, comment)| comment).collect();
+    let after: BTreeSet<String> = comments(&edited).into_iter().map(|(_, comment)| comment).collect();
     if !sink.has_errors() && read == *new && own.iter().all(|(_, comment)| after.contains(comment)) {
         return edited;
     }
-    let own = own.iter().map(|(_, comment)| *comment).filter(|comment| !HEAD.lines().any(|line| line == *comment));
+    let own = own.iter().map(|(_, comment)| comment).filter(|comment| !HEAD.lines().any(|line| line == *comment));
     fresh(new, &own.fold(String::new(), |kept, comment| kept + comment + "\n"))
 }
 
@@ -124,7 +124,7 @@ fn property(node: &Node, key: &str) -> Option<String> {
 
 struct Editor<'t> {
     text: &'t str,
-    comments: Vec<(usize, &'t str)>,
+    comments: Vec<(usize, String)>,
     edits: Vec<Edit>,
 }
 
@@ -201,14 +201,17 @@ impl Editor<'_> {
         }
         let end = (end + rest.len() + 1).min(self.text.len());
         let ends = self.text.get(end..).is_none_or(|rest| rest.trim_start_matches('\r').is_empty() || is_blank(rest));
-        let blank = ends && self.text.get(..line).is_some_and(|before| before.ends_with("\n\n"));
-        self.edits.push(Edit { start: line - usize::from(blank), end, text: String::new() });
+        let before = self.text.get(..line).unwrap_or_default();
+        let blank =
+            ["\r\n", "\n"].into_iter().find(|end| before.strip_suffix(end).is_some_and(|it| it.ends_with('\n')));
+        let start = line - blank.filter(|_| ends).map_or(0, str::len);
+        self.edits.push(Edit { start, end, text: String::new() });
     }
 
     /// The comments in a piece.
     fn comments(&self, start: usize, end: usize) -> impl Iterator<Item = &str> {
         let first = self.comments.partition_point(|(at, _)| *at < start);
-        self.comments.iter().skip(first).take_while(move |(at, _)| *at < end).map(|(_, comment)| *comment)
+        self.comments.iter().skip(first).take_while(move |(at, _)| *at < end).map(|(_, comment)| comment.as_str())
     }
 
     fn line_start(&self, at: usize) -> usize {
@@ -253,11 +256,49 @@ fn is_blank(text: &str) -> bool {
     text.starts_with('\n') || text.starts_with("\r\n")
 }
 
-/// The comments of a text, with their places.
-fn comments(text: &str) -> Vec<(usize, &str)> {
-    token::tokens(text)
-        .iter()
-        .filter(|token| matches!(token.kind, Kind::LineComment | Kind::BlockComment))
-        .map(|token| (token.start, text.get(token.start..token.end).unwrap_or_default()))
-        .collect()
+/// The comments of a text, with their places; what a slashdash takes out is one as well, line by line.
+fn comments(text: &str) -> Vec<(usize, String)> {
+    let tokens = token::tokens(text);
+    let mut comments = Vec::new();
+    let mut at = 0;
+    while let Some(token) = tokens.get(at) {
+        at += 1;
+        if matches!(token.kind, Kind::LineComment | Kind::BlockComment) {
+            comments.push((token.start, token.text(text).to_owned()));
+        } else if token.kind == Kind::Slashdash {
+            let (before, behind) = tokens.split_at_checked(at).unwrap_or((&tokens, &[]));
+            at += struck_out(before, behind);
+            let end = tokens.get(at - 1).map_or(token.end, |last| last.end);
+            let lines = text.get(token.start..end).unwrap_or_default().lines().map(str::trim);
+            comments.extend(lines.filter(|line| !line.is_empty()).map(|line| (token.start, format!("// {line}"))));
+        }
+    }
+    comments
+}
+
+/// How many tokens behind a slashdash, the last of those before, belong to what it takes out.
+fn struck_out(before: &[Token], behind: &[Token]) -> usize {
+    let is_gap = |token: &&Token| matches!(token.kind, Kind::Space | Kind::BlockComment);
+    let ends_node = |kind: Kind| matches!(kind, Kind::Newline | Kind::LineComment | Kind::Semicolon | Kind::CloseBrace);
+    let last = before.iter().rev().skip(1).find(|token| !is_gap(token));
+    let is_node = last.is_none_or(|token| {
+        matches!(token.kind, Kind::OpenBrace | Kind::Newline | Kind::LineComment | Kind::Semicolon)
+    });
+    let gap = behind.iter().take_while(is_gap).count();
+    let (mut depth, mut count) = (0_usize, gap);
+    for token in behind.iter().skip(gap) {
+        let is_first = count == gap;
+        let ends =
+            ends_node(token.kind) || (!is_node && !is_first && matches!(token.kind, Kind::Space | Kind::OpenBrace));
+        if depth == 0 && ends {
+            break;
+        }
+        depth += usize::from(token.kind == Kind::OpenBrace);
+        depth -= usize::from(token.kind == Kind::CloseBrace);
+        count += 1;
+        if depth == 0 && token.kind == Kind::CloseBrace {
+            break;
+        }
+    }
+    count
 }

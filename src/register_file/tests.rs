@@ -161,3 +161,35 @@ proptest! {
         }
     }
 }
+
+/// A register of two labels whose second one goes, and its first one gets another type.
+fn changed(text: &str) -> String {
+    let old = read(text);
+    let mut new = old.clone();
+    new.cables.retain(|cable| cable.label != "Z2");
+    for cable in &mut new.cables {
+        cable.kind = "quad".into();
+    }
+    rewrite(Some(text), &old, &new)
+}
+
+#[test]
+fn what_is_struck_out_is_kept_as_a_comment() {
+    let text = "register version=1\n\n\
+        /-label \"Z9\" of=\"zone 9\" cable=\"pair\" {\n    mounted title=\"x\"\n}\n\
+        label \"Z1\" /-note=\"pulled 2019\" of=\"zone 1\" cable=\"pair\" {\n    mounted title=\"a\"\n}\n\n\
+        label \"Z2\" of=\"zone 2\" cable=\"pair\" {\n    /-mounted title=\"b\"; mounted title=\"c\" /- { x; }\n}\n";
+    let after = changed(text);
+    assert!(after.contains("// /-note=\"pulled 2019\"\nlabel \"Z1\" of=\"zone 1\" cable=\"quad\" {"), "{after}");
+    assert!(after.contains("/-label \"Z9\" of=\"zone 9\" cable=\"pair\" {\n    mounted title=\"x\"\n}\n"), "{after}");
+    assert!(after.ends_with("// /-mounted title=\"b\"\n// /- { x; }\n"), "{after}");
+}
+
+#[test]
+fn a_blank_line_goes_with_its_node_whatever_ends_the_lines() {
+    let text = "register version=1\n\n\
+        label \"Z1\" of=\"zone 1\" cable=\"pair\"\n\nlabel \"Z2\" of=\"zone 2\" cable=\"pair\"\n";
+    let after = changed(text);
+    assert!(after.ends_with("cable=\"quad\"\n"), "{after}");
+    assert_eq!(changed(&text.replace('\n', "\r\n")), after.replace('\n', "\r\n"));
+}

@@ -88,13 +88,13 @@ impl Mentions {
     pub(crate) fn of(files: &[FileReadings], register: &[Reading]) -> Self {
         let mut parts = BTreeMap::new();
         files.iter().flat_map(|file| &file.readings).for_each(|reading| parts_of_boards(reading, &mut parts));
-        let mut collector = Collector { parts, found: Vec::new(), loose: Vec::new() };
+        let mut collector = Collector { parts, ..Collector::default() };
         for reading in files.iter().flat_map(|file| &file.readings) {
             collector.read(reading, None, None);
         }
         let defined: BTreeSet<Named> =
             collector.found.iter().filter(|mention| mention.defines).map(|mention| mention.named.clone()).collect();
-        let mut of_register = Collector { parts: BTreeMap::new(), found: Vec::new(), loose: Vec::new() };
+        let mut of_register = Collector::default();
         for reading in register {
             of_register.read(reading, None, None);
         }
@@ -148,6 +148,7 @@ impl Loose {
     }
 }
 
+#[derive(Default)]
 struct Collector {
     parts: BTreeMap<String, String>,
     found: Vec<Mention>,

@@ -24,7 +24,7 @@ pub(crate) struct Definition {
 }
 
 /// All names of a site, what may stand in text that could not be read, and which names have been used.
-#[derive(Debug)]
+#[derive(Debug, Default)]
 pub(crate) struct Names {
     defined: BTreeMap<NameKind, BTreeMap<String, Definition>>,
     doubtful: BTreeSet<String>,
@@ -50,16 +50,7 @@ impl Names {
         complete: bool,
         sink: &mut Sink,
     ) -> Self {
-        let mut names = Self {
-            defined: BTreeMap::new(),
-            doubtful: BTreeSet::new(),
-            unread: BTreeSet::new(),
-            repeated: BTreeSet::new(),
-            complete,
-            used: BTreeSet::new(),
-            unknown: BTreeMap::new(),
-            to_compare: MOST_COMPARED,
-        };
+        let mut names = Self { complete, to_compare: MOST_COMPARED, ..Self::default() };
         for piece in broken {
             names.complete = names.complete && !piece.words.iter().any(|w| w == "include");
             names.doubtful.extend(piece.words.iter().cloned());

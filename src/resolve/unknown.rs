@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Span;
-use crate::base::wording::{did_you_mean, equally_near, nearest};
+use crate::base::wording::{are_numbered_apart, did_you_mean, equally_near, nearest};
 use crate::diag::Sink;
 use crate::schema::{Names as NameKind, meant};
 
@@ -68,6 +68,7 @@ impl Unknown {
             let unused = names.unused(kind);
             if let [only] = equally_near(written, unused.iter().map(|(name, _)| *name)).as_slice()
                 && self.near.as_ref().is_none_or(|near| near == only)
+                && !are_numbered_apart(only, written)
             {
                 self.misspelt =
                     unused.iter().find(|(name, _)| name == only).map(|(name, at)| ((*name).to_owned(), *at));

@@ -5,7 +5,7 @@
 
 use crate::base::wording::{did_you_mean, same_letters};
 use crate::diag::Certainty;
-use crate::quantity::{Dimension, Resistance, unit};
+use crate::quantity::{Dimension, Money, Resistance, unit};
 use crate::syntax::{self, Value};
 
 use super::spec::Kind;
@@ -62,20 +62,16 @@ pub(crate) fn word<'c>(
     candidates: impl Iterator<Item = &'c str> + Clone,
 ) -> Option<(&'c str, Certainty)> {
     let lower = written.to_lowercase();
-    let only = |fits: &dyn Fn(&str) -> bool| {
-        let mut found = candidates.clone().filter(|candidate| fits(&candidate.to_lowercase()));
-        found.next().filter(|_| found.next().is_none())
-    };
+    let only = |fits: &dyn Fn(&str) -> bool| only(candidates.clone(), |candidate| fits(&candidate.to_lowercase()));
     if let Some(same) = candidates.clone().find(|candidate| same_letters(candidate, written)) {
         return Some((same, Certainty::Certain));
     }
     let letters = |candidate: &str| initials(candidate) == lower;
-    let synonym = || synonyms(&lower).iter().find_map(|ours| candidates.clone().find(|candidate| candidate == ours));
     let unit = || syntax::unit_of(written).and_then(|unit| candidates.clone().find(|candidate| *candidate == unit));
     let guess = did_you_mean(written, candidates.clone())
         .or_else(|| only(&letters))
         .or_else(|| only(&|candidate| !lower.is_empty() && candidate.starts_with(&lower)))
-        .or_else(synonym)
+        .or_else(|| synonym(written, candidates.clone()))
         .or_else(unit)
         .or_else(|| only(&|candidate| lower.len() > 3 && candidate.contains(&lower)))?;
     Some((guess, Certainty::Likely))
@@ -88,12 +84,15 @@ fn synonyms(written: &str) -> &'static [&'static str] {
 
 /// The one of some nodes or properties that is probably meant.
 pub(crate) fn name<'c>(written: &str, candidates: impl Iterator<Item = &'c str> + Clone) -> Option<&'c str> {
-    let synonym = || synonyms(written).iter().find_map(|ours| candidates.clone().find(|candidate| candidate == ours));
-    let begins = || {
-        let mut found = candidates.clone().filter(|candidate| written.len() > 2 && candidate.starts_with(written));
-        found.next().filter(|_| found.next().is_none())
-    };
-    did_you_mean(written, candidates.clone()).or_else(synonym).or_else(begins)
+    did_you_mean(written, candidates.clone())
+        .or_else(|| synonym(written, candidates.clone()))
+        .or_else(|| only(candidates.clone(), |candidate| written.len() > 2 && candidate.starts_with(written)))
+}
+
+/// The one candidate that fits.
+fn only<'c>(candidates: impl Iterator<Item = &'c str>, fits: impl Fn(&str) -> bool) -> Option<&'c str> {
+    let mut found = candidates.filter(|candidate| fits(candidate));
+    found.next().filter(|_| found.next().is_none())
 }
 
 /// The candidate that has the meaning of a word that people use.
@@ -112,39 +111,64 @@ fn initials(word: &str) -> String {
     word.split('-').filter_map(|part| part.chars().next()).collect()
 }
 
-/// How a value of another kind is to be written, where only one thing can be meant.
-pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Option<String> {
+/// How a value of another kind is to be written, where one thing is probably meant, and how sure that is.
+pub(crate) fn value(kind: Kind, value: &Value, annotation: Option<&str>) -> Option<(String, Certainty)> {
+    let certain = |right: String| (right, Certainty::Certain);
     match (kind, value) {
         (Kind::Quantity(dimensions, _), Value::Text(text)) => {
-            quantity(dimensions, text, annotation).or_else(|| marked(dimensions, text))
+            quantity(dimensions, text, annotation).or_else(|| marked(dimensions, text).map(certain))
         }
         (Kind::Resistance, Value::Text(text)) => quantity(&[Dimension::Resistance], text, annotation),
-        (Kind::Integer(min, max), Value::Text(text)) if matches!(text.as_str(), "ground" | "basement") => {
-            // A level in words; "first" is another one on either side of the ocean.
-            let storey = if text == "ground" { 0 } else { -1 };
-            (min..=max).contains(&storey).then(|| storey.to_string())
-        }
-        (Kind::Integer(min, max), Value::Text(text)) => {
-            const WORDS: [&str; 12] =
-                ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
-            let in_words = (1..).zip(WORDS).find(|(_, word)| *word == text.to_lowercase()).map(|(number, _)| number);
-            if let Some(number) = in_words.filter(|number: &i64| (min..=max).contains(number)) {
-                return Some(number.to_string());
-            }
-            let digits = text.trim().trim_start_matches(|c: char| c.is_ascii_alphabetic() || matches!(c, '#' | ' '));
-            digits.parse::<i64>().ok().filter(|number| (min..=max).contains(number)).map(|number| number.to_string())
-        }
+        (Kind::Integer(min, max), Value::Text(text)) => whole_number(text, min, max),
+        (Kind::Money, Value::Text(text)) => amount(text).map(certain),
+        _ => of_its_kind(kind, value).map(certain),
+    }
+}
+
+/// A whole number with words around it: "seven", "#7", "zone 7".
+fn whole_number(text: &str, min: i64, max: i64) -> Option<(String, Certainty)> {
+    const WORDS: [&str; 12] =
+        ["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+    const NOUNS: [&str; 8] = ["no", "nr", "number", "zone", "z", "input", "in", "area"];
+    let lower = text.trim().to_lowercase();
+    // A level in words; "first" is another one on either side of the ocean.
+    let level = [("ground", 0), ("basement", -1)].into_iter();
+    let in_words = level.chain(WORDS.into_iter().zip(1..)).find(|(word, _)| *word == lower).map(|(_, number)| number);
+    let at = lower.find(|c: char| c.is_ascii_digit());
+    let (noun, digits) = lower.split_at_checked(at.unwrap_or(lower.len()))?;
+    let noun = noun.trim_end_matches(['#', '.', ' ']);
+    let is_bare = noun.is_empty();
+    // A number below zero is of a level, whose words say on which side of the ground it is.
+    let number = in_words.or_else(|| digits.parse().ok().filter(|_| is_bare || (min >= 0 && NOUNS.contains(&noun))))?;
+    let certainty = if is_bare || in_words.is_some() { Certainty::Certain } else { Certainty::Likely };
+    (min..=max).contains(&number).then(|| (number.to_string(), certainty))
+}
+
+/// An amount of money with the sign of a currency, or its word, before or behind it.
+fn amount(text: &str) -> Option<String> {
+    let at = text.find(|c: char| c.is_ascii_digit())?;
+    let last = text.rfind(|c: char| c.is_ascii_digit())?;
+    let (before, number, behind) = (text.get(..at)?, text.get(at..=last)?, text.get(last + 1..)?);
+    let is_currency = |word: &str| {
+        let word = word.trim();
+        let is_code = word.len() == 3 && word.chars().all(|c| c.is_ascii_uppercase());
+        word.is_empty()
+            || is_code
+            || matches!(word.to_lowercase().as_str(), "$" | "€" | "£" | "¥" | "euro" | "euros" | "dollars")
+    };
+    let is_one = is_currency(before) && is_currency(behind) && number.parse::<Money>().is_ok();
+    is_one.then(|| number.to_owned())
+}
+
+/// A number or a flag in the notation of a kind.
+fn of_its_kind(kind: Kind, value: &Value) -> Option<String> {
+    match (kind, value) {
         (Kind::Integer(min, max), Value::Number { value, integer: None, .. }) if value.fract() == 0.0 => {
             format!("{value:.0}")
                 .parse::<i64>()
                 .ok()
                 .filter(|number| (min..=max).contains(number))
                 .map(|n| n.to_string())
-        }
-        (Kind::Money, Value::Text(text)) => {
-            // The sign of a currency before or behind it.
-            let amount = text.trim_matches(|c: char| !c.is_ascii_digit());
-            amount.parse::<crate::quantity::Money>().ok().map(|_| amount.to_owned())
         }
         (Kind::Flag, Value::Text(text)) => match text.to_lowercase().as_str() {
             "true" | "yes" | "on" => Some("#true".to_owned()),
@@ -176,18 +200,16 @@ pub(crate) fn plain_name(text: &str) -> Option<String> {
 }
 
 /// A quantity of one of some dimensions in a text: "46 ft", "ft46", "about 46 ft", and "46" behind its unit.
-fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> Option<String> {
+fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> Option<(String, Certainty)> {
     let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
-    let number = text.trim_start_matches(['~', '≈', '+', ' ']).trim_start_matches("ca. ");
-    // "12 V 7 Ah" for a capacity: the one of several that it can be.
-    let mut quantities =
-        number.split_whitespace().filter_map(syntax::quantity_in).filter(|right| has_unit(right, of_one));
-    if let (Some(right), None) = (quantities.next(), quantities.next()) {
-        return Some(right);
-    }
-    if let Some(right) = one_of(number, of_one) {
-        return Some(right);
-    }
+    let text = text.trim_start_matches(['+', ' ']).trim_end();
+    let number = match text.split_once(' ') {
+        Some((first, rest)) if syntax::is_about(first) => rest,
+        Some(_) | None => text,
+    };
+    let number = number.trim_start_matches(['~', '≈', ' ']);
+    // Nobody is told any more that it was not exact.
+    let certainty = if number.len() == text.len() { Certainty::Certain } else { Certainty::Likely };
     let half;
     let number = if number.starts_with(['½', '¼', '¾']) {
         half = format!("0{number}");
@@ -195,23 +217,28 @@ fn quantity(dimensions: &[Dimension], text: &str, annotation: Option<&str>) -> O
     } else {
         number
     };
-    if let Some(unit) = annotation.filter(|unit| of_one(unit))
-        && number.parse::<f64>().is_ok_and(f64::is_finite)
-    {
-        return Some(format!("({unit}){number}"));
+    if let Some(right) = syntax::quantity_in(number).filter(|right| has_unit(right, of_one)) {
+        let contradicts = annotation.is_some_and(|unit| !has_unit(&right, |of_text| of_text == unit));
+        return Some((right, if contradicts { Certainty::Likely } else { certainty }));
     }
-    let at = number.find(|c: char| c.is_ascii_digit())?;
-    let (unit, digits) = number.split_at_checked(at)?;
-    if let Some(unit) = syntax::unit_of(unit.trim()).filter(|unit| of_one(unit))
-        && digits.parse::<f64>().is_ok_and(f64::is_finite)
-    {
-        return Some(format!("({unit}){digits}"));
+    if let Some(right) = one_of(number, dimensions) {
+        return Some((right, Certainty::Likely));
     }
-    syntax::quantity_in(number).filter(|right| has_unit(right, of_one))
+    let read = |digits: &str| digits.parse::<f64>().ok().filter(|number| number.is_finite());
+    let (unit, number) = match (annotation, read(number)) {
+        (Some(unit), Some(number)) => (unit, number),
+        (Some(_) | None, _) => {
+            let at = number.find(|c: char| c.is_ascii_digit())?;
+            let (before, digits) = number.split_at_checked(at)?;
+            (syntax::unit_of(before.trim())?, read(digits)?)
+        }
+    };
+    of_one(unit).then(|| (format!("({unit}){number}"), certainty))
 }
 
-/// The one of several quantities in a text that has a wanted unit: "12 V 7 Ah", "12V/7Ah" and "7Ah, 12V".
-fn one_of(text: &str, wanted: impl Fn(&str) -> bool) -> Option<String> {
+/// The one of several quantities in a text that can be of some dimensions: "12 V 7 Ah", "12V/7Ah" and "7Ah, 12V". None where
+/// there is anything else in it, or another might be meant for one as well.
+fn one_of(text: &str, dimensions: &[Dimension]) -> Option<String> {
     let mut pieces: Vec<String> = Vec::new();
     let mut before = ' ';
     for character in text.chars() {
@@ -224,10 +251,14 @@ fn one_of(text: &str, wanted: impl Fn(&str) -> bool) -> Option<String> {
         before = character;
     }
     let separators = [' ', ',', ';', '/', '·'];
-    let all: Option<Vec<String>> =
-        pieces.iter().map(|piece| syntax::quantity_in(piece.trim_end_matches(separators))).collect();
-    let mut fitting = all.filter(|all| all.len() > 1)?.into_iter().filter(|right| has_unit(right, &wanted));
-    fitting.next().filter(|_| fitting.next().is_none())
+    let all: Vec<String> =
+        pieces.iter().map(|piece| syntax::quantity_in(piece.trim_end_matches(separators))).collect::<Option<_>>()?;
+    let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
+    let may_be =
+        |right: &&String| has_unit(right, |written| of_one(written) || unit(dimensions, 1.0, written).is_some());
+    let mut meant = all.iter().filter(may_be);
+    let only = meant.next().filter(|_| all.len() > 1 && meant.next().is_none())?;
+    has_unit(only, of_one).then(|| only.clone())
 }
 
 /// True where the unit of a quantity is a wanted one.
@@ -247,13 +278,18 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
     if let Some(unit) = syntax::unit_of(written).filter(|unit| of_one(unit) && *unit != written) {
         return Some((format!("({unit}){number}"), Certainty::Certain));
     }
+    let lower = written.to_lowercase();
     let mut units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);
+    // A small m of ohms is milli or mega.
+    let is_unclear = matches!(lower.as_str(), "mohm" | "mohms" | "mω") && written.starts_with('m');
+    if is_unclear {
+        return None;
+    }
     if let Some(unit) = units.find(|unit| unit.eq_ignore_ascii_case(written) && *unit != written) {
         return Some((format!("({unit}){number}"), Certainty::Likely));
     }
-    let lower = written.to_lowercase();
     let (unit, number, certainty) = match lower.as_str() {
-        "yd" | "yard" | "yards" => ("ft", 3.0 * number, Certainty::Certain),
+        "yd" | "yard" | "yards" => ("ft", (3e6 * number).round() / 1e6, Certainty::Certain),
         "m" => ("min", number, Certainty::Likely),
         "w" => ("VA", number, Certainty::Likely),
         "a" => ("Ah", number, Certainty::Likely),
@@ -317,16 +353,15 @@ pub(crate) fn day(text: &str) -> Option<jiff::civil::Date> {
     let [first, second, third]: [i16; 3] = numbers.try_into().ok()?;
     let day = |year: i16, month: i16, day: i16| {
         let (month, day) = (i8::try_from(month).ok()?, i8::try_from(day).ok()?);
-        jiff::civil::Date::new(if year < 100 { 2000 + year } else { year }, month, day).ok()
+        jiff::civil::Date::new(year, month, day).ok()
     };
-    // A year of two digits is one only where it can be neither day nor month.
-    match (first > 31, third > 31) {
+    // Of two digits nobody can tell the century, nor which of the three is the year.
+    match (first > 1899, third > 1899) {
         (true, false) => day(first, second, third),
         (false, true) => match (day(third, second, first), day(third, first, second)) {
             (Some(one), Some(other)) if one != other => None,
             (one, other) => one.or(other),
         },
-        (false, false) if text.contains('-') && second <= 12 => day(first, second, third),
         _ => None,
     }
 }
@@ -368,7 +403,8 @@ mod tests {
             ("Mar 2026", Some("2026-03-01")),
             ("2026-03", Some("2026-03-01")),
             ("3/2026", Some("2026-03-01")),
-            ("27-03-14", Some("2027-03-14")),
+            ("27-03-14", None),
+            ("25/05/98", None),
             ("3/4/2027", None),
             ("3/3/2027", Some("2027-03-03")),
             ("14.3.27", None),
@@ -380,24 +416,56 @@ mod tests {
 
     #[test]
     fn quantities_are_found_in_text() {
-        let length = |text| quantity(&[Dimension::Length], text, None);
-        for (written, right) in [
-            ("46 ft", Some("(ft)46")),
-            ("~80ft", Some("(ft)80")),
-            ("ft46", Some("(ft)46")),
-            ("46 V", None),
-            ("46", None),
+        let (length, time) = (&[Dimension::Length][..], &[Dimension::Time][..]);
+        let certain = |right: &str| Some((right.to_owned(), Certainty::Certain));
+        for (dimensions, written, right) in [
+            (length, "46 ft", Some("(ft)46")),
+            (length, "ft46", Some("(ft)46")),
+            (length, "46 ft 6in", Some("(ft)46.5")),
+            (length, "46ft6 in", Some("(ft)46.5")),
+            (length, "5m 20 cm", Some("(cm)520")),
+            (length, "1 200 ft", Some("(ft)1200")),
+            (length, "46 V", None),
+            (length, "46", None),
+            (length, "10 - 20ft", None),
+            (length, "10 20ft", None),
+            (length, "2 x 20ft", None),
+            (length, "under 20ft", None),
+            (time, "1 min 30s", Some("(s)90")),
+            (time, "1m30s", Some("(s)90")),
+            (time, "1m 90s", None),
         ] {
-            assert_eq!(length(written).as_deref(), right, "{written}");
+            assert_eq!(quantity(dimensions, written, None), right.and_then(certain), "{written}");
         }
-        assert_eq!(quantity(&[Dimension::Length], "46", Some("ft")).as_deref(), Some("(ft)46"));
+        assert_eq!(quantity(length, "46", Some("ft")), certain("(ft)46"));
+        assert_eq!(quantity(&[Dimension::Current], ".5 A", None), certain("(A)0.5"));
+        for (written, annotation, right) in
+            [("~80ft", None, "(ft)80"), ("approx. 80 ft", None, "(ft)80"), ("46 m", Some("ft"), "(m)46")]
+        {
+            assert_eq!(quantity(length, written, annotation), Some((right.to_owned(), Certainty::Likely)), "{written}");
+        }
         assert_eq!(marked(&[Dimension::Resistance], "4k7").as_deref(), Some("(ohm)4700"));
         for written in ["12 V 7 Ah", "12V7Ah", "12V/7Ah", "7Ah, 12V", "7 Ah 12 V"] {
-            assert_eq!(quantity(&[Dimension::Charge], written, None).as_deref(), Some("(Ah)7"), "{written}");
+            let right = quantity(&[Dimension::Charge], written, None);
+            assert_eq!(right, Some(("(Ah)7".to_owned(), Certainty::Likely)), "{written}");
         }
         assert_eq!(quantity(&[Dimension::Charge], "2 x 7 Ah and 12 Ah", None), None);
         assert_eq!((marked(&[Dimension::Resistance], "4x7"), marked(&[Dimension::Length], "4k7")), (None, None));
         assert_eq!(unit(&[Dimension::Length], 15.0, "yd").map(|(right, _)| right).as_deref(), Some("(ft)45"));
         assert_eq!(unit(&[Dimension::Time], 1.0, "m").map(|(right, _)| right).as_deref(), Some("(min)1"));
+        assert_eq!(unit(&[Dimension::Resistance], 5.0, "mohm"), None);
+        for (written, right) in [("7", certain("7")), ("seven", certain("7")), ("# 7", certain("7")), ("B7", None)] {
+            assert_eq!(whole_number(written, 1, 16), right, "{written}");
+        }
+        assert_eq!(whole_number("zone 7", 1, 16), Some(("7".to_owned(), Certainty::Likely)));
+        for (written, right) in [("basement", certain("-1")), ("B1", None), ("basement 2", None), ("minus 1", None)] {
+            assert_eq!(whole_number(written, -9, 99), right, "{written}");
+        }
+        for (written, right) in [("$ 5.00", Some("5.00")), ("23.40 EUR", Some("23.40")), ("61", Some("61"))] {
+            assert_eq!(amount(written).as_deref(), right, "{written}");
+        }
+        for written in ["$.50", ".50", "50¢", "50 cents", "-5.00", "5 k", "23,40 €", "5.00 - 6.00"] {
+            assert_eq!(amount(written), None, "{written}");
+        }
     }
 }

@@ -1,7 +1,7 @@
 //! What could be read of a node: typed fields by the names of its row in the table.
 
 use crate::base::{Span, Spanned};
-use crate::quantity::{Colour, Money, Quantity, Resistance};
+use crate::quantity::{Colour, Money, OfQuantity, Quantity, Resistance};
 
 use super::spec::NodeSpec;
 
@@ -108,8 +108,8 @@ impl Reading {
     }
 
     /// A quantity in its newtype.
-    pub(crate) fn quantity<T: for<'q> TryFrom<&'q Quantity>>(&self, name: &str) -> Option<Spanned<T>> {
-        self.pick(name, |d| if let Datum::Quantity(quantity) = d { T::try_from(quantity).ok() } else { None })
+    pub(crate) fn quantity<T: OfQuantity>(&self, name: &str) -> Option<Spanned<T>> {
+        self.pick(name, |d| if let Datum::Quantity(quantity) = d { T::of(quantity) } else { None })
     }
 
     /// A resistor's value.

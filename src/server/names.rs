@@ -1,4 +1,4 @@
-//! Names: where one is defined, where it is used, and what it is called from now on.
+//! Names: where one is defined, and where it is used.
 
 use lsp_types::{Location, Range};
 

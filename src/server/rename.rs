@@ -15,7 +15,8 @@ use super::text::Lines;
 use crate::base::wording::list;
 use crate::base::{FileId, Span};
 use crate::compiled::Compiled;
-use crate::diag::Severity;
+use crate::diag::{Diagnostic, Severity};
+use crate::register_file;
 use crate::resolve::load::{Changed, FileSource};
 use crate::resolve::mentions::{Mention, Mentions, Named};
 use crate::schema::Names;
@@ -78,6 +79,14 @@ pub(crate) fn rename(sites: &Sites, of: FileOf<'_>, offset: usize, new: &str) ->
     let Some(compiled) = of.study.compiled.as_ref().filter(|compiled| compiled.site.complete) else {
         return Err("some of the spec cannot be read, and the name may stand there too; see what was found".to_owned());
     };
+    // What cannot be read of the register may hold the name as well.
+    let sources = of.study.sources();
+    let register = sources.entries().find(|(_, file)| file.in_site == register_file::FILE).map(|(id, _)| id);
+    let is_in_it = |found: &Diagnostic| found.labels.first().is_some_and(|label| Some(label.span.file) == register);
+    let errors = |found: &&Diagnostic| found.severity() == Severity::Error;
+    if register.is_some() && of.study.diagnostics.iter().filter(errors).any(is_in_it) {
+        return Err(format!("{} has an error, and the name may stand there too; mend that first", register_file::FILE));
+    }
     if mentions.definition(&Named::Thing(kind, new.to_owned())).is_some() {
         return Err(format!("there is a {} `{new}` already", kind.noun()));
     }

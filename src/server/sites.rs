@@ -176,8 +176,7 @@ impl Sites {
                 continue;
             }
             let Some(open) = self.open.get(&key) else { continue };
-            let name = key.rsplit('/').next().unwrap_or(&key);
-            let study = session::study_alone(name, open.text.clone().into_bytes());
+            let study = session::study_alone(last_step(&key), open.text.clone().into_bytes());
             self.alone.insert(key, Known { study, ..Known::default() });
         }
     }
@@ -220,12 +219,8 @@ impl Sites {
     /// The path of a file of a study.
     pub(crate) fn path(&self, folder: &str, file: &SourceFile) -> String {
         // A text without a path has a name and no folder.
-        let path = uri::join(folder, &file.in_site);
-        if folder.is_empty() {
-            self.alone.keys().find(|key| key.ends_with(&path)).cloned().unwrap_or(path)
-        } else {
-            path
-        }
+        let is_it = |key: &&String| folder.is_empty() && last_step(key) == file.in_site;
+        self.alone.keys().find(is_it).cloned().unwrap_or_else(|| uri::join(folder, &file.in_site))
     }
 
     /// The address of a file: as the editor writes it, where it is open.
@@ -243,6 +238,11 @@ impl Sites {
     pub(crate) fn range(&self, file: &SourceFile, span: Span) -> Range {
         Lines::new(&file.text, self.encoding).range(span.start, span.end)
     }
+}
+
+/// The name of a file, without its folders.
+fn last_step(key: &str) -> &str {
+    key.rsplit('/').next().unwrap_or(key)
 }
 
 /// The files of a site with open texts over them.

@@ -348,7 +348,9 @@ fn a_file_without_a_site_is_read_for_its_form() {
     let codes: Vec<Value> = talk.findings("/elsewhere/zones.kdl").iter().map(|found| found["code"].clone()).collect();
     assert!(codes.contains(&json!("property-unknown")) && !codes.contains(&json!("unknown-name")), "{codes:?}");
     // Texts that were never saved have no path.
-    let item = json!({"uri": "untitled:one", "languageId": "kdl", "version": 1, "text": "zone"});
+    let item = json!({"uri": "untitled:one", "languageId": "kdl", "version": 1, "text": "zone 1 \"A\" typ=\"x\""});
     talk.tell("textDocument/didOpen", json!({"textDocument": item}));
-    assert!(talk.told.iter().any(|told| told.params["uri"] == "untitled:one"));
+    let told = talk.told.iter().filter(|told| told.params["uri"] == "untitled:one");
+    let found: Vec<&Value> = told.filter_map(|told| told.params["diagnostics"].as_array()).flatten().collect();
+    assert!(found.iter().any(|found| found["code"] == "property-unknown"), "{found:?}");
 }

@@ -5,6 +5,8 @@
 
 use lsp_types::{Position, PositionEncodingKind, Range, TextDocumentContentChangeEvent};
 
+use crate::base::line_starts;
+
 /// What a column counts.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(crate) enum Encoding {
@@ -51,16 +53,9 @@ pub(crate) struct Lines<'t> {
 }
 
 impl<'t> Lines<'t> {
-    /// The lines of a text. A line ends with `\n`, `\r\n` or `\r`.
+    /// The lines of a text.
     pub(crate) fn new(text: &'t str, encoding: Encoding) -> Self {
-        let bytes = text.as_bytes();
-        let ends = bytes.iter().enumerate().filter(|(at, byte)| match byte {
-            b'\n' => true,
-            b'\r' => bytes.get(at + 1) != Some(&b'\n'),
-            _ => false,
-        });
-        let starts = std::iter::once(0).chain(ends.map(|(at, _)| at + 1)).collect();
-        Self { text, starts, encoding }
+        Self { text, starts: line_starts(text), encoding }
     }
 
     /// The line of a byte, from 0.

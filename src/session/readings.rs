@@ -7,7 +7,7 @@ use crate::base::wording::list;
 use crate::quantity::meter_text;
 use crate::resolve::load::FileSource;
 use crate::start::{self, Fault};
-use crate::views::fresh_readings::{self, Asked, COLUMNS};
+use crate::views::fresh_readings::{self, Asked, COLUMNS, Group};
 
 /// A fresh record of readings, with a line for everything there is to measure; `None` where there is no site.
 pub fn readings(files: &dyn FileSource, date: jiff::civil::Date) -> (Outcome, Option<String>) {
@@ -42,7 +42,11 @@ pub(crate) fn readings_from(
     match read(files) {
         Ok(made) => {
             let groups = fresh_readings::groups(&made.compiled);
-            let asked: Vec<&Asked> = groups.iter().flat_map(|group| &group.readings).collect();
+            let called =
+                |group: &Group, asked: &Asked| group.called(asked).split_whitespace().collect::<Vec<_>>().join(" ");
+            let all =
+                groups.iter().flat_map(|group| group.readings.iter().map(move |asked| (called(group, asked), asked)));
+            let asked: Vec<(String, &Asked)> = all.collect();
             let text = record(&asked, bytes).map(|lines| format::laid_out(fresh_readings::filled(date, &lines)));
             (made.outcome(), Some(text))
         }
@@ -50,8 +54,8 @@ pub(crate) fn readings_from(
     }
 }
 
-/// The filled-in lines, in the order of the rows.
-fn record(asked: &[&Asked], bytes: &[u8]) -> Result<Vec<(String, String)>, Vec<Fault>> {
+/// The filled-in lines, in the order in which they are asked.
+fn record(asked: &[(String, &Asked)], bytes: &[u8]) -> Result<Vec<(String, String)>, Vec<Fault>> {
     let (headings, rows) = start::cells(bytes, &COLUMNS)?;
     let column = |name: &str| headings.iter().position(|heading| heading == name);
     let [_, _, _, _, _, ohms, volts] = COLUMNS;
@@ -59,7 +63,7 @@ fn record(asked: &[&Asked], bytes: &[u8]) -> Result<Vec<(String, String)>, Vec<F
         let what = "the first line must have zone, and ohms or volts; state and of tell what was measured".to_owned();
         return Err(vec![Fault { line: Some(1), what }]);
     }
-    let (mut lines, mut faults, mut seen) = (Vec::new(), Vec::new(), BTreeMap::new());
+    let (mut lines, mut faults) = (BTreeMap::new(), Vec::new());
     for (line, row) in rows {
         let cell = |name: &str| column(name).and_then(|at| row.get(at)).map(|cell| bare(cell)).unwrap_or_default();
         if cell(ohms).is_empty() && cell(volts).is_empty() {
@@ -67,15 +71,19 @@ fn record(asked: &[&Asked], bytes: &[u8]) -> Result<Vec<(String, String)>, Vec<F
         }
         let state = cell("state").to_lowercase();
         let key = [cell("zone"), if state.is_empty() { "rest" } else { &state }, cell("of")].map(str::to_owned);
-        if let Some(before) = seen.insert(key.clone(), line) {
-            faults.push(Fault { line: Some(line), what: format!("{} is in line {before} already", said(&key)) });
-            continue;
-        }
-        match values(asked, &key, cell(ohms), cell(volts)) {
-            Ok(found) => lines.push(found),
+        let one = one_of(asked, &key, cell("what"));
+        let found = one.and_then(|(at, one)| Ok((at, values(one, &key, cell(ohms), cell(volts))?)));
+        match found {
+            Ok((at, found)) => {
+                if let Some((before, _)) = lines.insert(at, (line, found)) {
+                    faults
+                        .push(Fault { line: Some(line), what: format!("{} is in line {before} already", said(&key)) });
+                }
+            }
             Err(what) => faults.push(Fault { line: Some(line), what }),
         }
     }
+    let lines: Vec<(String, String)> = lines.into_values().map(|(_, found)| found).collect();
     if lines.is_empty() && faults.is_empty() {
         faults.push(Fault { line: None, what: "no row has ohms or volts filled in".to_owned() });
     }
@@ -87,14 +95,21 @@ fn bare(cell: &str) -> &str {
     cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@'])).unwrap_or(cell)
 }
 
+/// What a row is about, with its place among all that is asked: of several devices without a name, the one that the row calls so.
+fn one_of<'a>(asked: &[(String, &'a Asked)], key: &[String; 3], what: &str) -> Result<(usize, &'a Asked), String> {
+    let same = || asked.iter().enumerate().filter(|(_, (_, one))| one.key() == *key);
+    let all: Vec<(usize, &'a Asked)> = same().map(|(at, (_, one))| (at, *one)).collect();
+    let called: Vec<(usize, &'a Asked)> =
+        same().filter(|(_, (called, _))| called == what).map(|(at, (_, one))| (at, *one)).collect();
+    match (all.as_slice(), called.as_slice()) {
+        ([one], _) | (_, [one]) => Ok(*one),
+        ([], _) => Err(unknown(asked, key)),
+        ([..], _) => Err(format!("{} is several devices: give each a name= in the spec", said(key))),
+    }
+}
+
 /// The line of the record and its values.
-fn values(asked: &[&Asked], key: &[String; 3], ohms: &str, volts: &str) -> Result<(String, String), String> {
-    let same: Vec<&&Asked> = asked.iter().filter(|one| one.key() == *key).collect();
-    let one = match same[..] {
-        [one] => one,
-        [] => return Err(unknown(asked, key)),
-        [..] => return Err(format!("{} is several devices: give each a name= in the spec", said(key))),
-    };
+fn values(one: &Asked, key: &[String; 3], ohms: &str, volts: &str) -> Result<(String, String), String> {
     let mut values = Vec::new();
     if !ohms.is_empty() {
         if !one.has("ohms") {
@@ -117,11 +132,11 @@ fn said([zone, state, of]: &[String; 3]) -> String {
 }
 
 /// Why nothing is asked of that.
-fn unknown(asked: &[&Asked], key: &[String; 3]) -> String {
+fn unknown(asked: &[(String, &Asked)], key: &[String; 3]) -> String {
     let [zone, ..] = key;
     let states: BTreeSet<String> = asked
         .iter()
-        .map(|one| one.key())
+        .map(|(_, one)| one.key())
         .filter(|other| other.first() == Some(zone))
         .map(|other| said(&other))
         .collect();

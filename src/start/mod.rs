@@ -13,7 +13,7 @@ mod table;
 
 use std::collections::BTreeMap;
 
-use crate::base::wording::capital;
+use crate::base::wording::{capital, kdl_text};
 
 pub(crate) use names::plain_name;
 pub(crate) use table::{Fault, Table, cells, read};
@@ -47,8 +47,8 @@ pub(crate) fn site(title: &str, date: &str, table: Option<&Table>) -> BTreeMap<S
     let title = if title == name { capital(&name.replace('-', " ")) } else { title.to_owned() };
     let own = |template: &str| {
         template
-            .replace("\"new-site\"", &names::quoted(&name))
-            .replace("\"New site\"", &names::quoted(&title))
+            .replace("\"new-site\"", &kdl_text(&name))
+            .replace("\"New site\"", &kdl_text(&title))
             .replace("2027-01-01", date)
     };
     let Some(table) = table else { return [("site.kdl".to_owned(), own(SITE))].into() };

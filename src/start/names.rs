@@ -28,11 +28,6 @@ pub(super) fn fresh(words: &str, or: &str, taken: &mut BTreeSet<String>) -> Stri
     free
 }
 
-/// A text in quotation marks, as a spec has it.
-pub(super) fn quoted(text: &str) -> String {
-    format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\""))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -50,10 +45,5 @@ mod tests {
         let mut taken = BTreeSet::new();
         let names = ["Hall", "hall!", "?", "?"].map(|words| fresh(words, "room", &mut taken));
         assert_eq!(names, ["hall", "hall-2", "room", "room-2"]);
-    }
-
-    #[test]
-    fn quotes_are_escaped() {
-        assert_eq!(quoted("the \"old\" C:\\"), "\"the \\\"old\\\" C:\\\\\"");
     }
 }

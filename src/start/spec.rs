@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 use std::fmt::Write;
 
 use super::kind::Watch;
-use super::names::{fresh, quoted};
+use super::names::fresh;
 use super::table::{LONGEST_DESCRIPTION, PANEL, Row, Table, Zone};
-use crate::base::wording::cut;
+use crate::base::wording::{cut, kdl_text};
 
 /// Inputs of an expander.
 const EXPANDER: usize = 12;
@@ -49,13 +49,13 @@ pub(super) fn places(table: &Table) -> String {
     let names = names(table);
     let mut text = "// One level, because a table of openings has no storeys: split it where the house has more. A room may have a kind=,\n// and a rect with its measures: then it is drawn.\nlevel \"ground\" title=\"Ground floor\" {\n".to_owned();
     for (title, name) in &names.rooms {
-        let _ = write!(text, "    room {} title={}", quoted(name), quoted(title));
+        let _ = write!(text, "    room {} title={}", kdl_text(name), kdl_text(title));
         let openings = table.rows.iter().zip(&names.openings).filter(|(row, _)| row.room == *title);
         let mut any = false;
         for (row, opening) in openings {
             if let Watch::Opening { node, .. } = row.kind.watch {
                 text.push_str(if any { "" } else { " {\n" });
-                let _ = writeln!(text, "        {node} {} title={}", quoted(opening), quoted(&row.opening));
+                let _ = writeln!(text, "        {node} {} title={}", kdl_text(opening), kdl_text(&row.opening));
                 any = true;
             }
         }
@@ -65,7 +65,7 @@ pub(super) fn places(table: &Table) -> String {
         text,
         "\n    // Where does the panel hang? If it is one of the rooms above, name that in boards.kdl instead."
     );
-    let _ = writeln!(text, "    room {} title=\"Where the panel hangs\"\n}}", quoted(PANEL_ROOM));
+    let _ = writeln!(text, "    room {} title=\"Where the panel hangs\"\n}}", kdl_text(PANEL_ROOM));
     text
 }
 
@@ -97,7 +97,7 @@ fn given(table: &Table, zone: &Zone) -> Option<u32> {
 /// The panel, a strip for an output that more cables want than its screws take, and an expander for every dozen zones that
 /// the panel has no input for.
 pub(super) fn boards(table: &Table) -> String {
-    let mut text = format!("panel \"main\" title=\"Panel\" part=\"control-16\" room={}\n", quoted(PANEL_ROOM));
+    let mut text = format!("panel \"main\" title=\"Panel\" part=\"control-16\" room={}\n", kdl_text(PANEL_ROOM));
     let fed: Vec<&str> =
         inputs(table).iter().take(PANEL).filter_map(|number| supply(table, table.zones.get(number)?)).collect();
     for output in ["aux", "fire"] {
@@ -115,7 +115,7 @@ pub(super) fn boards(table: &Table) -> String {
     }
     text.push_str("\n// More zones than the panel has inputs. Each expander may hang where its zones are: then write the room and the length.\nbus \"data\" board=\"main\" {\n");
     for expander in 1..=expanders {
-        let _ = writeln!(text, "    run \"bus-4\" room={} {{", quoted(PANEL_ROOM));
+        let _ = writeln!(text, "    run \"bus-4\" room={} {{", kdl_text(PANEL_ROOM));
         let _ = writeln!(
             text,
             "        module \"expander-{expander}\" title=\"Expander {expander}\" part=\"expander-12\" address={expander}"
@@ -182,12 +182,12 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
     let others = if rows.len() > 1 { format!(" and {} more", rows.len() - 1) } else { String::new() };
     let derived = || cut(&called(table, first), LONGEST_DESCRIPTION - others.len()) + &others;
     let description = zone.description.clone().unwrap_or_else(derived);
-    let _ = writeln!(text, "\nzone {number} {} type=\"{kind}\" area=\"house\" {{", quoted(&description));
+    let _ = writeln!(text, "\nzone {number} {} type=\"{kind}\" area=\"house\" {{", kdl_text(&description));
     let _ = writeln!(text, "    loop \"end-of-line\" board=\"{board} {{");
     for (nth, (row, opening)) in rows.iter().enumerate() {
-        let title = quoted(&row.opening);
+        let title = kdl_text(&row.opening);
         let (room, device) = match row.kind.watch {
-            Watch::Opening { contact, .. } => (None, format!("contact \"{contact}\" on={}", quoted(opening))),
+            Watch::Opening { contact, .. } => (None, format!("contact \"{contact}\" on={}", kdl_text(opening))),
             Watch::Detector { part, supply } => {
                 // An expander has no output: the check then says what else can feed it.
                 let supply = supply
@@ -198,7 +198,7 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
             }
             Watch::Button => (Some(names.room(row)), format!("contact \"panic-button\" title={title}")),
         };
-        let room = room.map(|room| format!(" room={}", quoted(room))).unwrap_or_default();
+        let room = room.map(|room| format!(" room={}", kdl_text(room))).unwrap_or_default();
         let length = row.cable.length.as_ref().map(|length| format!(" length={length}")).unwrap_or_default();
         let existing = if row.cable.existing { " existing=#true" } else { "" };
         let _ = writeln!(text, "        run \"{cable}\"{length}{room}{existing} {{\n            {device}");

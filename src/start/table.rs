@@ -7,8 +7,8 @@
 use std::collections::BTreeMap;
 
 use super::kind::{self, KINDS, Kind, Watch};
-use crate::base::unseen;
 use crate::base::wording::{capital, is_control, list};
+use crate::base::{line_starts, unseen};
 use crate::quantity::{Resistance, meter_text};
 
 /// What must stand in the first line.
@@ -35,6 +35,12 @@ pub(super) const LONGEST_DESCRIPTION: usize = 60;
 
 /// How many zones there may be: inputs of the panel and of expanders on its bus.
 const MOST_ZONES: usize = PANEL + 12 * 14;
+
+/// What parts cells.
+const MARKS: [char; 3] = [',', ';', '\t'];
+
+/// A last line, put behind the text: within a quotation mark that nothing closes, it is no row of its own.
+const END: &str = "end";
 
 /// Something that is wrong with a table.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -97,40 +103,50 @@ pub(crate) fn cells(bytes: &[u8], used: &[&str]) -> Result<(Vec<String>, Vec<Lin
     let text = std::str::from_utf8(bytes)
         .map_err(|_| whole("it is not UTF-8 text: save it as CSV in UTF-8, and not as a workbook"))?;
     let text = text.trim_start_matches('\u{feff}');
-    let first = text.lines().next().unwrap_or_default();
-    let mark =
-        [b',', b';', b'\t'].into_iter().max_by_key(|mark| (first.split(char::from(*mark)).count(), *mark == b','));
-    let mark = mark.unwrap_or(b',');
+    let first = text.split(['\r', '\n']).find(|line| !line.trim().is_empty()).unwrap_or_default();
+    // Some spreadsheets say before the headings what parts the cells.
+    let said = first.strip_prefix("sep=").and_then(|said| MARKS.into_iter().find(|mark| said.starts_with(*mark)));
+    let most = || MARKS.into_iter().max_by_key(|mark| (first.split(*mark).count(), *mark == ','));
+    let mark = said.or_else(most).unwrap_or(',');
+    let delimiter = u8::try_from(mark).unwrap_or(b',');
+    let ended = format!("{text}\n{END}");
     let mut reader =
-        csv::ReaderBuilder::new().has_headers(false).delimiter(mark).flexible(true).from_reader(text.as_bytes());
+        csv::ReaderBuilder::new().has_headers(false).delimiter(delimiter).flexible(true).from_reader(ended.as_bytes());
     let mut records = Vec::new();
     for record in reader.records() {
         records.push(record.map_err(|error| whole(&error.to_string()))?);
     }
-    let mut records = records.into_iter();
-    let headings: Vec<String> =
-        records.next().unwrap_or_default().iter().map(|heading| heading.trim().to_lowercase()).collect();
-    let (mut rows, mut faults, mut seen, mut line) = (Vec::new(), Vec::new(), 0, 1);
-    for record in records {
+    let starts = line_starts(text);
+    let line_of = |record: &csv::StringRecord| {
         // csv's own count passes over blank lines only after it has told the place.
         let at = record.position().and_then(|place| usize::try_from(place.byte()).ok()).unwrap_or_default();
         let blank = text.get(at..).map_or(0, |rest| rest.len() - rest.trim_start_matches(['\r', '\n']).len());
-        line +=
-            text.get(seen..at + blank).unwrap_or_default().bytes().map(|byte| u64::from(byte == b'\n')).sum::<u64>();
-        seen = at + blank;
+        starts.partition_point(|start| *start <= at + blank) as u64
+    };
+    if let Some(last) = records.pop().filter(|last| last.iter().ne([END])) {
+        let what = "a cell begins with a quotation mark, and no other one closes it".to_owned();
+        return Err(vec![Fault { line: Some(line_of(&last)), what }]);
+    }
+    let mut records = records.into_iter().skip(usize::from(said.is_some()));
+    let headings: Vec<String> =
+        records.next().unwrap_or_default().iter().map(|heading| heading.trim().to_lowercase()).collect();
+    let (mut rows, mut faults) = (Vec::new(), Vec::new());
+    for record in records {
+        let line = line_of(&record);
         let cells: Vec<String> =
             record.iter().map(|cell| cell.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
         let filled = cells.iter().rposition(|cell| !cell.is_empty()).map_or(0, |last| last + 1);
-        if filled > headings.len() {
-            // A comma within a cell, mostly: what stands behind it would be in a wrong column.
+        if filled > 0 && cells.len() > headings.len() {
+            // A comma within a cell, mostly: what stands behind it would be in a wrong column, and the last may be empty.
             faults.push(Fault {
                 line: Some(line),
                 what: format!(
-                    "it has {filled} cells and the first line has {}: put a cell in quotes that holds a {}",
+                    "it has {} cells and the first line has {}: put a cell in quotes that holds a {}",
+                    cells.len(),
                     headings.len(),
                     match mark {
-                        b';' => "semicolon",
-                        b'\t' => "tab",
+                        ';' => "semicolon",
+                        '\t' => "tab",
                         _ => "comma",
                     }
                 ),
@@ -311,13 +327,15 @@ impl Reading {
 
     /// Puts a row into its zone: "7", "zone 7", "7 Kitchen", "Kitchen"; none where nothing stands there.
     fn watch(&mut self, line: u64, written: &str, row: usize) {
-        let lower = written.to_lowercase();
+        let behind = |word: &str| {
+            let begins = written.get(..word.len()).is_some_and(|start| start.eq_ignore_ascii_case(word));
+            written.get(word.len()..).filter(|_| begins)
+        };
         let named = ["zone", "z"]
             .into_iter()
-            .find_map(|word| lower.strip_prefix(word))
+            .find_map(behind)
             .filter(|rest| rest.trim_start().starts_with(|c: char| c.is_ascii_digit()));
-        let rest =
-            named.and_then(|rest| written.get(written.len().saturating_sub(rest.len())..)).unwrap_or(written).trim();
+        let rest = named.unwrap_or(written).trim();
         let digits = rest.len() - rest.trim_start_matches(|c: char| c.is_ascii_digit()).len();
         let (number, words) = rest.split_at_checked(digits).unwrap_or(("", rest));
         // As a spreadsheet gives a whole number.
@@ -432,5 +450,24 @@ impl Reading {
         self.faults.sort_by_key(|fault| fault.line);
         let Self { rows, zones, faults, left_out, .. } = self;
         if faults.is_empty() { Ok(Table { rows, zones, left_out }) } else { Err(faults) }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_zone_is_read_by_its_letters_and_never_by_its_bytes() {
+        for (written, number, called) in [
+            ("Zone 7 İç kapı", 7, Some("İç kapı")),
+            ("ZONE 7: ẞ", 7, Some("ẞ")),
+            ("z7", 7, None),
+            ("İç kapı", 1, Some("İç kapı")),
+        ] {
+            let table = read(format!("zone,room,opening,kind\n{written},Hall,Door,door\n").as_bytes()).unwrap();
+            let zones: Vec<_> = table.zones.iter().map(|(at, zone)| (*at, zone.description.as_deref())).collect();
+            assert_eq!(zones, [(number, called)], "{written}");
+        }
     }
 }

@@ -71,10 +71,12 @@ pub(crate) fn two_units_in(text: &str) -> Option<(String, usize)> {
     let behind = text.get(first..)?.trim_start_matches(is_space);
     let (less, small, second) = number_with_unit(behind)?;
     let rest = behind.get(second..)?;
-    let of_one = match (large, small) {
-        ("h", "min") | ("min", "s") => 60,
-        ("m", "cm") => 100,
-        ("day", "h") => 24,
+    // Beside a time, an m is of minutes.
+    let (of_one, small) = match (large, small) {
+        ("h", "min" | "m") => (60, "min"),
+        ("min" | "m", "s") => (60, "s"),
+        ("m", "cm") => (100, "cm"),
+        ("day", "h") => (24, "h"),
         _ => return None,
     };
     let all = more.checked_mul(of_one)?.checked_add(less)?;
@@ -97,7 +99,7 @@ pub(crate) fn thousands_by_blank(text: &str) -> Option<(String, usize)> {
 /// Whole inches with a fraction behind them, or one of both, at the start of a text; and what follows.
 fn inches_of(text: &str) -> Option<(f64, &str)> {
     let (whole, rest) = digits_of(text);
-    if let Some((part, rest)) = fraction_at(text).filter(|_| !rest.starts_with(['½', '¼', '¾'])) {
+    if let Some((part, rest)) = fraction_at(text) {
         return Some((part, rest));
     }
     if let Some((number, rest)) = fraction(if whole.is_empty() { "0" } else { whole }, rest) {
@@ -168,7 +170,13 @@ mod tests {
 
     #[test]
     fn a_quantity_may_have_blanks_and_two_units() {
-        for (written, right) in [("1 min 30 s", "(s)90"), ("1h30min", "(min)90"), ("7 m 50 cm {", "(cm)750")] {
+        for (written, right) in [
+            ("1 min 30 s", "(s)90"),
+            ("1h30min", "(min)90"),
+            ("7 m 50 cm {", "(cm)750"),
+            ("1m 30s", "(s)90"),
+            ("2h15m", "(min)135"),
+        ] {
             assert_eq!(two_units_in(written).map(|(right, _)| right).as_deref(), Some(right), "{written}");
         }
         for other in ["1 min 90 s", "1 min 30", "7 m 50 ft", "30 s 1 min"] {

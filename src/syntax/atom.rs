@@ -294,7 +294,7 @@ impl<'a> Atom<'a> {
         }
         // A mark of feet, inches or minutes is of no text, nor is a unit at its end.
         let behind = word.rfind(|c: char| c.is_ascii_digit()).and_then(|last| word.get(last + 1..)).unwrap_or("");
-        if number::unit_of(behind).is_some() || word.contains(number::MARKS) {
+        if number::unit_of(behind).is_some() || word.contains(number::MARKS) || behind.ends_with(['Ω', '\u{2126}']) {
             return found.help("write one number behind its unit, as in (ft)24.5 or (s)90; a text stands in quotes");
         }
         let found = found.help(format!(

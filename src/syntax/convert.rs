@@ -3,7 +3,7 @@
 use kdl::{KdlDocument, KdlEntry, KdlIdentifier, KdlNode, KdlValue};
 
 use super::faults::Faults;
-use super::tree::{Argument, Node, Property, Value};
+use super::tree::{Argument, Node, Property, Value, semicolon_behind};
 use crate::base::{Span, Spanned};
 
 /// Turns the nodes of a piece into ours. `text` is what the parser saw, `offset` where it starts in the file.
@@ -48,6 +48,7 @@ impl Converter<'_> {
             properties,
             children: node.children().map(|c| c.nodes().iter().map(|n| self.node(n)).collect()),
             span: self.span(start, start + written.len()),
+            semicolon: semicolon_behind(self.text, start + written.len()).map(|end| self.offset + end),
         }
     }
 

@@ -9,6 +9,7 @@ use crate::diag::{Diagnostic, Label, Rule, Sink};
 const AT_MOST: usize = 50;
 
 /// Collects the diagnostics of one file.
+#[derive(Default)]
 pub(crate) struct Faults {
     file: FileId,
     found: Vec<Diagnostic>,
@@ -26,15 +27,7 @@ pub(crate) struct Faults {
 impl Faults {
     /// None yet.
     pub(crate) fn new(file: FileId) -> Self {
-        Self {
-            file,
-            found: Vec::new(),
-            left_out: 0,
-            withheld: Vec::new(),
-            doubtful: Vec::new(),
-            swallowed: Vec::new(),
-            newlines: Vec::new(),
-        }
+        Self { file, ..Self::default() }
     }
 
     /// Notes the lines whose quotation marks do not pair up: between them only that is reported.

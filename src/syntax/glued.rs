@@ -140,8 +140,10 @@ impl Atom<'_> {
 
     /// True for a number with a mark of length that means no length here: [`Self::marked`] says what.
     pub(super) fn is_marked(&self, word: &str, right: &str) -> bool {
-        let is_length = right.starts_with("(ft)") || right.starts_with("(in)");
-        let of_time = || word.ends_with(number::MARKS) && self.key_before().is_some_and(number::is_of_time);
+        let metres = right.starts_with("(m)");
+        let is_mark = (metres && word.ends_with('m')) || word.ends_with(number::MARKS);
+        let is_length = metres || right.starts_with("(ft)") || right.starts_with("(in)");
+        let of_time = || is_mark && self.key_before().is_some_and(number::is_of_time);
         is_length && (of_time() || self.before_stray_mark(word).is_some())
     }
 
@@ -152,8 +154,8 @@ impl Atom<'_> {
         word.strip_suffix(number::MARKS).filter(|number| !is_length && number::form(number) == Form::Good)
     }
 
-    /// `(Ah)7"`, whose mark is left over; `entry=1'`: in the place of a time the mark of feet is mostly one of minutes, and that
-    /// of inches one of seconds.
+    /// `(Ah)7"`, whose mark is left over; `entry=1'` and `entry=1m`: in the place of a time the mark of feet and that of metres
+    /// are mostly of minutes, and that of inches of seconds.
     pub(super) fn marked(&self, word: &str, length: &str, faults: &Faults) -> Diagnostic {
         if let Some(number) = self.before_stray_mark(word) {
             return self
@@ -162,7 +164,7 @@ impl Atom<'_> {
                 .help(format!("write {}{number}", self.unit()))
                 .edit(Certainty::Certain, faults.span(self.start, self.end), number);
         }
-        let time = length.replace("(ft)", "(min)").replace("(in)", "(s)");
+        let time = length.replace("(ft)", "(min)").replace("(m)", "(min)").replace("(in)", "(s)");
         self.found(faults, &rules::NUMBER_WITH_GLUED_UNIT, format!("{} is no number", self.text()))
             .why("A unit stands in round brackets before its number, by its name. The mark may be one of time or of length.")
             .help(format!("write {time}, if that is meant and not {length}"))

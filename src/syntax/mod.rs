@@ -31,6 +31,7 @@ mod pieces;
 mod plain;
 pub(crate) mod rules;
 mod string;
+mod suffix;
 pub(crate) mod token;
 pub(crate) mod tree;
 
@@ -52,7 +53,7 @@ use token::{Kind, Token};
 
 pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
 pub(crate) use merge::merge_marks;
-pub(crate) use number::{quantity_in, unit_of};
+pub(crate) use number::{is_about, quantity_in, unit_of};
 pub(crate) use tree::{Broken, Document, Node, Value};
 
 /// Reads a text. What cannot be read is reported and kept as [`Broken`].

@@ -99,8 +99,7 @@ impl Reader<'_> {
             self.one_quantity(value, end, Certainty::Certain, right);
             return true;
         }
-        let about = first.trim_end_matches('.').to_lowercase();
-        if matches!(about.as_str(), "ca" | "circa" | "about" | "approx" | "approximately" | "around" | "roughly") {
+        if number::is_about(first) {
             let found =
                 [two, one].into_iter().flatten().find_map(|(end, text)| Some((end, number::quantity_in(text)?)));
             let Some((end, right)) = found else { return false };

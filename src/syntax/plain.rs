@@ -6,7 +6,7 @@
 
 use super::faults::Faults;
 use super::token::{Kind, Token};
-use super::tree::{Argument, Node, Property, Value};
+use super::tree::{Argument, Node, Property, Value, semicolon_behind};
 use crate::base::Spanned;
 
 /// The nodes of a piece without a fault; `None` where something in it is unusual.
@@ -74,12 +74,13 @@ impl Reader<'_> {
         let name = self.name()?;
         let (arguments, properties) = (Vec::new(), Vec::new());
         let span = self.faults.span(start, name.span.end);
-        let mut node = Node { name, annotation, arguments, properties, children: None, span };
+        let mut node = Node { name, annotation, arguments, properties, children: None, span, semicolon: None };
         loop {
             self.gap(false);
             match self.kind() {
                 None | Some(Kind::Newline | Kind::LineComment | Kind::CloseBrace) => return Some(node),
                 Some(Kind::Semicolon) => {
+                    node.semicolon = semicolon_behind(self.text, node.span.end);
                     self.at += 1;
                     return Some(node);
                 }

@@ -1,7 +1,8 @@
 //! Text → tokens, without loss: every byte of the text is in exactly one token.
 //!
 //! The cutter, the grammar check and the word list of broken pieces all read these. A bare word is any run of
-//! identifier characters, numbers among them; what a word means is decided in [`word`](super::word).
+//! identifier characters, numbers among them; what a word means is decided in [`atom`](super::atom) and
+//! [`number`](super::number).
 
 use super::characters::{is_newline, is_space, is_word};
 use super::string;

@@ -1,5 +1,6 @@
 //! Our own tree: nodes with exact byte spans for names, values, type annotations and property names.
 
+use super::characters::is_space;
 use crate::base::{Span, Spanned};
 
 /// A file's top-level nodes, and the pieces that could not be read.
@@ -35,6 +36,21 @@ pub(crate) struct Node {
     pub(crate) children: Option<Vec<Node>>,
     /// From the name (or annotation) to the last entry or closing brace, without trailing blanks.
     pub(crate) span: Span,
+    /// The byte behind the `;` that ends the node, where one does: it goes with the node.
+    pub(crate) semicolon: Option<usize>,
+}
+
+impl Node {
+    /// The node with the `;` that ends it.
+    pub(crate) fn with_its_end(&self) -> Span {
+        Span::new(self.span.file, self.span.start, self.semicolon.unwrap_or(self.span.end))
+    }
+}
+
+/// Where the `;` ends that stands behind a byte, with nothing but blanks between.
+pub(super) fn semicolon_behind(text: &str, end: usize) -> Option<usize> {
+    let rest = text.get(end..)?.trim_start_matches(is_space).strip_prefix(';')?;
+    Some(text.len() - rest.len())
 }
 
 /// A value in argument position.

@@ -81,15 +81,22 @@ pub(crate) const COLUMNS: [&str; 7] = ["zone", "state", "of", "what", "expected"
 /// Everything that there is to measure as a table to fill in: ohms with the leads off and volts are empty.
 pub(crate) fn table(compiled: &Compiled) -> Table {
     let mut rows = Vec::new();
-    for Group { title, readings } in groups(compiled) {
-        for asked in readings {
+    for group in groups(compiled) {
+        for asked in &group.readings {
             let [zone, state, of] = asked.key();
             let expected = asked.expected.clone();
-            let what = format!("{title}: {}", asked.what);
+            let what = group.called(asked);
             rows.push(vec![zone, state, of, what, expected, String::new(), String::new()]);
         }
     }
     Table { columns: COLUMNS.to_vec(), rows }
+}
+
+impl Group {
+    /// What one of its readings is called in the table.
+    pub(crate) fn called(&self, asked: &Asked) -> String {
+        format!("{}: {}", self.title, asked.what)
+    }
 }
 
 impl Asked {

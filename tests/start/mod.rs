@@ -252,13 +252,27 @@ fn a_long_table_gets_expanders() {
 fn a_bad_table_is_told_by_lines_and_nothing_is_written() {
     let root = tempfile::tempdir().unwrap();
     let root = root.path();
-    let cases: [(&[u8], &[&str]); 11] = [
+    let cases: [(&[u8], &[&str]); 14] = [
         (b"", &["t.csv:1: no column is headed zone, room, opening or kind"]),
         (b"zone,room,kind\n1,Hall,door\n", &["t.csv:1: no column is headed opening; the first line must have"]),
         // A comma in a cell that is in no quotes would put what follows into a wrong column.
         (
-            b"zone,room,opening,kind\n1,Hall, by the stair,Door,door\n2,Hall,Window,window,,\n",
+            b"zone,room,opening,kind\n1,Hall, by the stair,Door,door\n2,Hall,Window,window\n,,,,,,\n",
             &["t.csv:2: it has 5 cells and the first line has 4: put a cell in quotes that holds a comma"],
+        ),
+        // Its last cell is empty, and the length is not 3 and the resistor not 5.
+        (
+            b"zone,room,opening,kind,length (m),resistor\n1,Hall,Door,door,3,5,\n",
+            &["t.csv:2: it has 7 cells and the first line has 6: put a cell in quotes that holds a comma"],
+        ),
+        (
+            b"zone,room,opening,kind\n1,Hall,Door,door\n2,\"Hall,Door,door\n3,Hall,Door,door\n",
+            &["t.csv:3: a cell begins with a quotation mark, and no other one closes it"],
+        ),
+        // Line ends of old, a blank first line, and a line that says what parts the cells.
+        (
+            b"\rsep=;\rzone;room;opening;kind\r1;Hall;Door;door\r2;;Door;door\r",
+            &["t.csv:5: the room is empty"],
         ),
         (b"zone;room;zone;opening;kind\n1;Hall;2;Door;door\n", &["t.csv:1: two columns are headed zone"]),
         (b"zone,room,opening,kind\n", &["t.csv: nothing stands below its headings"]),

@@ -116,11 +116,7 @@ impl<'l> Cell<'l> {
     fn add_words_inside(&self, scene: &mut Scene, (left, top): (f64, f64), right: f64) {
         let number = [self.number.to_owned()];
         let mut y = top;
-        let mut add = |scene: &mut Scene| y = scene.text(Role::Label, (left, top), Anchor::Start, &number);
-        match self.link {
-            Some(link) => scene.linked(link.clone(), add),
-            None => add(scene),
-        }
+        scene.linked(self.link, |scene| y = scene.text(Role::Label, (left, top), Anchor::Start, &number));
         let beside = if self.is_short { top } else { y };
         y = y.max(scene.text(Role::Label, (right, beside), Anchor::End, &self.beside));
         y = scene.text(Role::Label, (left, y), Anchor::Start, &self.title);

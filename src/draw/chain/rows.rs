@@ -4,7 +4,7 @@ use super::cell::Cell;
 use super::{BETWEEN, Path};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene};
-use crate::draw::text::wrap;
+use crate::draw::text::{self, wrap};
 
 /// Columns as wide as this or wider.
 const COLUMN: f64 = 44.0;
@@ -96,7 +96,7 @@ pub(crate) fn pages<'l>(rows: Vec<Row<'l>>, room: f64) -> Vec<Vec<Row<'l>>> {
 
 /// Adds rows below one another from a place on; the lower edge of the last.
 pub(crate) fn add(scene: &mut Scene, rows: &[Row], grid: &Grid, (x, y): (f64, f64)) -> f64 {
-    let right = x + grid.column * f64::from(u32::try_from(grid.columns).unwrap_or(u32::MAX));
+    let right = x + grid.column * text::count(grid.columns);
     let mut top = y;
     // The cable of the row before.
     let mut axis_before = 0.0;

@@ -51,7 +51,7 @@ impl Grid {
     }
 
     fn lane(&self, lane: usize) -> f64 {
-        self.lanes + LANE * f64::from(u32::try_from(lane).unwrap_or_default())
+        self.lanes + LANE * text::count(lane)
     }
 
     /// Where what stands behind lines starts, behind so many lanes.
@@ -284,7 +284,7 @@ impl Drawer<'_, '_> {
             let wires: Vec<f64> = lines.map(|at| self.height(at)).collect();
             self.joint(scene, line.station.kind, &wires);
             let link = Link { to: line.wire.link.to.clone(), id: String::new() };
-            scene.linked(link, |scene| {
+            scene.linked(Some(&link), |scene| {
                 scene.text(Role::Marking, (self.x + MARKS / 2.0, at.1 + PAD), Anchor::Middle, &mark(line));
             });
         }
@@ -314,7 +314,7 @@ impl Drawer<'_, '_> {
     fn wire(&self, scene: &mut Scene, at: usize) {
         let Some(line) = self.page.lines.get(at) else { return };
         let y = self.height(at);
-        scene.linked(line.wire.link.clone(), |scene| {
+        scene.linked(Some(&line.wire.link), |scene| {
             let columns =
                 [(Role::Letters, self.grid.letters, &line.letters), (Role::Purpose, self.grid.does, &line.does)];
             for (role, x, words) in columns {

@@ -4,6 +4,7 @@
 use super::Thing;
 use crate::draw::role::Role;
 use crate::draw::scene::Scene;
+use crate::draw::text;
 use crate::quantity::Colour;
 
 /// Length of a resistor along its wire, and its width.
@@ -92,7 +93,7 @@ fn resistor(scene: &mut Scene, (x, y): (f64, f64), bands: &[Colour], lies: bool)
 /// The earth at the end of a wire that comes from the left.
 pub(super) fn earth(scene: &mut Scene, (x, y): (f64, f64)) {
     for (nth, half) in [1.6, 1.1, 0.6].into_iter().enumerate() {
-        let x = x + 0.8 * f64::from(u32::try_from(nth).unwrap_or_default());
+        let x = x + 0.8 * text::count(nth);
         scene.line(Role::Symbol, &[(x, y - half), (x, y + half)]);
     }
 }

@@ -42,7 +42,7 @@ impl Entry {
 
     fn add(&self, scene: &mut Scene, (x, y): (f64, f64)) {
         let link = Link { to: self.link.to.clone(), id: String::new() };
-        scene.linked(link, |scene| {
+        scene.linked(Some(&link), |scene| {
             let below = scene.text(self.role, (x, y), Anchor::Start, &self.letters);
             let indent = self.letters.iter().map(|line| width(line, Role::Label.style().text)).fold(0.0, f64::max);
             let at = if self.is_short && indent > 0.0 { (x + indent + APART, y) } else { (x, y) };
@@ -118,7 +118,7 @@ impl Block {
             let size = (indent - APART, height(self.flag.len(), Role::Label) + PAD);
             scene.rectangle(Role::Flag, (x, y - self.above()), size);
             let link = Link { to: self.link.to.clone(), id: String::new() };
-            scene.linked(link, |scene| {
+            scene.linked(Some(&link), |scene| {
                 scene.text(Role::Name, (x + PAD, top), Anchor::Start, &self.flag);
             });
         }

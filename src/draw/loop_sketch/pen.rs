@@ -38,6 +38,7 @@ enum Rest<'n> {
 }
 
 /// Draws figures, one behind the other.
+#[derive(Default)]
 pub(super) struct Pen<'n> {
     scene: Scene,
     room: Size,
@@ -58,16 +59,7 @@ impl<'n> Pen<'n> {
     /// The figures of a sketch, each with its height, at the left and the top.
     pub(super) fn figures(sketch: &'n Sketch, room: Size) -> Vec<(Scene, f64)> {
         let gap = depth(&sketch.net).max(3.0 + LENGTH + 3.0) + 1.2;
-        let mut pen = Self {
-            scene: Scene::default(),
-            room,
-            gap,
-            waiting: VecDeque::new(),
-            letters: 0,
-            start: (0.0, 0.0),
-            reserve: 0.0,
-            low: 0.0,
-        };
+        let mut pen = Self { room, gap, ..Self::default() };
         let mut figures = Vec::new();
         let low = pen.rest(Rest::Net(&sketch.net), (BOARD, HEAD));
         pen.board(sketch, (HEAD, low));
@@ -263,7 +255,7 @@ impl<'n> Pen<'n> {
         let low = self.net(behind, (x + width, y));
         self.scene.line(Role::Cable, &[(x, y), (x + width, y)]);
         self.scene.line(Role::Cable, &[(x, low), (x + width, low)]);
-        self.scene.linked(cable.link.clone(), |scene| {
+        self.scene.linked(Some(&cable.link), |scene| {
             let mut top = y + 1.2;
             for (role, lines) in &lines {
                 top = scene.text(*role, (x + width / 2.0, top), Anchor::Middle, lines);

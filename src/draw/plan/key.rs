@@ -166,7 +166,7 @@ impl Key {
 
     /// Width that it takes in some height, a column at least: north and the scale stand above it.
     pub(crate) fn width(&self, height: f64) -> f64 {
-        f64::from(u32::try_from(self.count(height).max(1)).unwrap_or(1)) * COLUMN
+        text::count(self.count(height).max(1)) * COLUMN
     }
 
     /// Each entry with its column and its upper edge from that of the columns.
@@ -191,7 +191,7 @@ impl Key {
         let mut bottom = area.top;
         let places = self.columns(area.bottom - area.top);
         for ((sample, lines), (column, top, high)) in self.entries.iter().zip(places) {
-            let left = area.left + f64::from(u32::try_from(column).unwrap_or(0)) * COLUMN;
+            let left = area.left + text::count(column) * COLUMN;
             let middle = area.top + top + high / 2.0;
             sample.add(scene, (left + SAMPLE / 2.0, middle));
             let y = middle - text::height(lines.len(), Role::Label) / 2.0;

@@ -133,7 +133,7 @@ impl Item {
         let rows = if form == Form::Flat { self.lines.len().min(1) } else { self.lines.len() };
         let mut top = y + (size.height - text::height(rows, Role::Label)) / 2.0;
         let mut left = x + self.indent();
-        super::lead(scene, &self.link, |scene| {
+        scene.linked(Some(&self.link).filter(|link| !link.to.is_empty()), |scene| {
             for line in &self.lines {
                 add(scene, line, (left, top));
                 match form {

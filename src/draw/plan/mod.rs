@@ -288,12 +288,3 @@ impl Listed {
         Self { title: room.title.clone(), outdoors: room.outdoors, items }
     }
 }
-
-/// Gives words a place to lead to, where they have one.
-fn lead(scene: &mut Scene, link: &Link, draw: impl FnOnce(&mut Scene)) {
-    if link.to.is_empty() {
-        draw(scene);
-    } else {
-        scene.linked(link.clone(), draw);
-    }
-}

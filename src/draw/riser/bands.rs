@@ -7,7 +7,7 @@ use super::grid::{Grid, Side};
 use super::wires::{self, Routed, Slot};
 use super::{Level, Riser, Storey};
 use crate::draw::role::Role;
-use crate::draw::text::{height, wrap};
+use crate::draw::text::{count, height, wrap};
 
 /// From lane to lane.
 pub(crate) const LANE: f64 = 2.2;
@@ -62,7 +62,7 @@ impl Strip<'_> {
 
     /// From its upper edge to its boxes.
     pub(crate) fn above(&self) -> f64 {
-        super::grid::count(self.lanes) * LANE + self.flags
+        count(self.lanes) * LANE + self.flags
     }
 }
 

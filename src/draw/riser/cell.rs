@@ -141,13 +141,13 @@ impl Row<'_> {
                 label(scene, left + INDENT, line);
             }
             for (x, text, link) in labels {
-                linked(scene, *link, |scene| label(scene, left + x, text));
+                scene.linked(*link, |scene| label(scene, left + x, text));
             }
         };
         match self {
             Self::Head(number, letter) => {
                 let number = if number.is_empty() { String::new() } else { format!("no. {number}") };
-                linked(scene, link, |scene| {
+                scene.linked(link, |scene| {
                     if !number.is_empty() {
                         label(scene, left, &number);
                     }
@@ -171,13 +171,5 @@ impl Row<'_> {
                 label(scene, left + INDENT, line);
             }
         }
-    }
-}
-
-/// What is added leads somewhere, where there is a place to lead to.
-pub(crate) fn linked(scene: &mut Scene, link: Option<&Link>, add: impl FnOnce(&mut Scene)) {
-    match link {
-        Some(link) => scene.linked(link.clone(), add),
-        None => add(scene),
     }
 }

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 
 use super::bands::{LANE, Plan};
-use super::grid::{Side, TRACKS, count};
+use super::grid::{Side, TRACKS};
 use super::wires::{Slot, apart};
+use crate::draw::text::count;
 
 /// The height of a lane of a strip.
 pub(super) fn axis(plan: &Plan, here: &BTreeMap<usize, f64>, strip: usize, lane: usize) -> Option<f64> {

@@ -1,6 +1,7 @@
 //! Columns: those of the house at the left, then the channel, then those of what stands apart.
 
 use crate::draw::sheet::INSET;
+use crate::draw::text::count;
 
 /// Columns as wide as this or wider.
 const COLUMN: f64 = 40.0;
@@ -79,9 +80,4 @@ impl Grid {
         let (near, far) = (self.track(0), self.track(TRACKS - 1));
         (x.min(near), x.max(far))
     }
-}
-
-/// A count as a length is multiplied by it.
-pub(crate) fn count(number: usize) -> f64 {
-    f64::from(u32::try_from(number).unwrap_or(u32::MAX))
 }

@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use super::BETWEEN;
 use super::bands::{Band, Flags, Plan};
-use super::cell::linked;
 use super::channel::{axis, tracks};
 use super::grid::Side;
 use super::wires::{Routed, taken_at_left, taken_at_right};
@@ -185,7 +184,7 @@ pub(crate) fn add(scene: &mut Scene, plan: &Plan, pages: &[Page], page: &Page) -
             let link = plan.wires.iter().find(|wire| wire.wire.to == board).and_then(|wire| wire.wire.link.as_ref());
             let y = boxes - of.flags;
             let goes = height(flags.goes.len(), Role::Label);
-            linked(scene, link, |scene| {
+            scene.linked(link, |scene| {
                 scene.text(Role::Label, (left + taken_at_left(), y + goes), Anchor::Start, &flags.comes);
             });
             let right = left + grid.box_width() - taken_at_right(&plan.wires, board);

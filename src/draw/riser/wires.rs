@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 
 use super::Wire;
-use super::grid::{Grid, Side, count};
+use super::grid::{Grid, Side};
+use crate::draw::text::count;
 
 /// Wires that leave a box by lines of their own; of more the box only says where they go.
 const MOST_OUT: usize = 4;

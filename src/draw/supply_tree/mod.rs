@@ -172,7 +172,7 @@ fn add(scene: &mut Scene, rows: &[&Row], head: f64, axis: &Axis) -> f64 {
 }
 
 fn indent(depth: usize) -> f64 {
-    f64::from(u32::try_from(depth).unwrap_or(u32::MAX)) * STEP
+    text::count(depth) * STEP
 }
 
 /// The scale of volts.

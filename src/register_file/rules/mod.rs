@@ -147,7 +147,7 @@ pub(crate) fn terminal_unclear(written: &Spanned<String>) -> Diagnostic {
 /// `off=` on a cable in use.
 pub(crate) fn off_in_use(label: &Spanned<String>) -> Diagnostic {
     unclear(label.span, format!("`{}` is in use, so its conductors are on their terminals", label.value))
-        .help("Remove off=, or mark the cable with dead=\"why\" as well.")
+        .help("Remove off=; or take its run out of the spec, and mark the cable with dead=\"why\" as well.")
 }
 
 fn twice(first: Span, second: Span, title: String) -> Diagnostic {

@@ -9,7 +9,7 @@ pub(crate) use unknown::{
 
 use std::ops::Range;
 
-use crate::base::wording::{did_you_mean, list, same_letters, thousands};
+use crate::base::wording::{are_numbered_apart, did_you_mean, kdl_text, list, same_letters, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::model::{Opening, Room, Switch};
@@ -130,11 +130,12 @@ pub(crate) fn include_unreadable(written: &Spanned<String>, fault: &ReadFault, k
     let asked = written.value.trim_matches(['<', '>']).replace('\\', "/");
     let names = || known.iter().map(String::as_str).filter(|path| *path != super::load::SITE_FILE);
     let same = |path: &&str| same_letters(path, &asked) || same_letters(path, &format!("{asked}.kdl"));
-    match names().find(same).or_else(|| did_you_mean(&asked, names())) {
+    match names().find(same).or_else(|| did_you_mean(&asked, names()).filter(|near| !are_numbered_apart(near, &asked)))
+    {
         Some(near) => found.help(format!("Did you mean include \"{near}\"?")).edit(
             Certainty::Likely,
             written.span,
-            format!("\"{near}\""),
+            kdl_text(near),
         ),
         None => found.help("Correct the path; it is relative to the site's folder."),
     }

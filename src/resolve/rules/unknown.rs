@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::base::wording::{a, count, did_you_mean, list, same_letters};
+use crate::base::wording::{a, are_numbered_apart, count, did_you_mean, kdl_text, list, same_letters};
 use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
 use crate::model::{Board, Device, Part};
@@ -39,19 +39,19 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, missing: 
         return diagnostic.also(*place, format!("defined as `{misspelt}`")).help(said).edit(
             Certainty::Likely,
             *place,
-            format!("\"{name}\""),
+            kdl_text(name),
         );
     }
     if let Some(near) = &unknown.near {
         let certainty = if same_letters(near, name) { Certainty::Certain } else { Certainty::Likely };
-        // Something has this name: that it stands for another is no more than a guess.
-        if unknown.elsewhere.is_some() && certainty == Certainty::Likely {
+        // Something has this name, or is numbered like it: that it stands for another is no more than a guess.
+        if certainty == Certainty::Likely && (unknown.elsewhere.is_some() || are_numbered_apart(near, name)) {
             return diagnostic.help(format!("Did you mean `{near}`?"));
         }
         let all = unknown
             .places
             .iter()
-            .fold(diagnostic, |diagnostic, place| diagnostic.edit(certainty, *place, format!("\"{near}\"")));
+            .fold(diagnostic, |diagnostic, place| diagnostic.edit(certainty, *place, kdl_text(near)));
         return all.help(format!("Did you mean `{near}`?{}", own_part(kind)));
     }
     if let (Names::Board, Some((Names::Room, _))) | (Names::Room, Some((Names::Board, _))) = (kind, unknown.elsewhere) {
@@ -124,7 +124,12 @@ pub(crate) fn unknown_names(
 /// A finding about a name that was probably meant to be another.
 fn meant(found: Diagnostic, written: &Spanned<String>, near: &str) -> Diagnostic {
     let certainty = if same_letters(near, &written.value) { Certainty::Certain } else { Certainty::Likely };
-    found.help(format!("Did you mean `{near}`?")).edit(certainty, written.span, format!("\"{near}\""))
+    let found = found.help(format!("Did you mean `{near}`?"));
+    // Of two things with numbers, the other one is no misspelling.
+    if are_numbered_apart(near, &written.value) {
+        return found;
+    }
+    found.edit(certainty, written.span, kdl_text(near))
 }
 
 /// A reference to an output or port that the board's part does not have.

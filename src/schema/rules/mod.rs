@@ -13,7 +13,7 @@ pub(crate) use values::{
     unit_without_quantity, value_out_of_range, value_wrong_kind, word_unknown,
 };
 
-use crate::base::wording::{a, list, thousands};
+use crate::base::wording::{a, kdl_text, list, thousands};
 use crate::base::{Span, Spanned};
 use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::quantity::unit;
@@ -167,7 +167,7 @@ pub(crate) fn text_with_unseen_characters(node: &Node, field: &str, unseen: char
 /// A value as it is written in a spec.
 fn printed(value: &Value) -> String {
     match value {
-        Value::Text(text) => format!("\"{text}\""),
+        Value::Text(text) => kdl_text(text),
         Value::Number { written, .. } => written.clone(),
         Value::Flag(flag) => format!("#{flag}"),
         Value::Null => "#null".to_owned(),

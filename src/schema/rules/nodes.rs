@@ -84,7 +84,11 @@ pub(crate) fn node_unknown(
             diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name));
         let Some(above) = above else { return found };
         let last = last_entry(above);
-        found.edit(Certainty::Likely, last.behind(), format!(" {name}={value}")).edit(Certainty::Likely, node.span, "")
+        found.edit(Certainty::Likely, last.behind(), format!(" {name}={value}")).edit(
+            Certainty::Likely,
+            node.with_its_end(),
+            "",
+        )
     } else if let Some(near) = near {
         diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
     } else if top && parent.is_some() {
@@ -215,7 +219,7 @@ fn elsewhere(node: &Node, spec: &'static NodeSpec, property: &Property) -> Optio
         let row = other.properties.iter().find(|row| row.name == key);
         let annotation = property.annotation.as_ref().map(|annotation| annotation.value.as_str());
         let right = row.and_then(|row| crate::schema::meant::value(row.kind, &property.value.value, annotation));
-        right.unwrap_or_else(|| as_written.clone())
+        right.map_or_else(|| as_written.clone(), |(right, _)| right)
     };
     let value = &as_written;
     let within = spec.children.iter().map(|row| row.node).find(|child| has(child));

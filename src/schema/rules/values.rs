@@ -36,11 +36,11 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
     .why(format!("`{field}` is {}.", describe(kind)));
     let annotation = written.annotation.map(|annotation| annotation.value.as_str());
     match meant::value(kind, &written.value.value, annotation) {
-        Some(right) => {
+        Some((right, certainty)) => {
             let unit = written.annotation.filter(|_| right.starts_with('('));
             let behind = written.value.span.behind();
             let whole = unit.map_or(written.value.span, |unit| annotation_with_brackets(unit.span, behind));
-            found.help(format!("Write it as `{right}`.")).edit(Certainty::Certain, whole, right)
+            found.help(format!("Write it as `{right}`.")).edit(certainty, whole, right)
         }
         None if field == "ohms" && meant::is_open(&written.value.value) => {
             found.help("Write open=#true in the place of ohms=: the meter shows no connection.")
@@ -59,6 +59,7 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
                 found.help(format!("Write the amount as a number without a sign, as in `{}`.", sample(kind)))
             }
             (Kind::Integer(..), Value::Number { .. }) => found.help("Write a whole number, without a decimal point."),
+            (Kind::Integer(..=-1, _), _) => found.help("Write it as a number, in digits; one below zero as -1."),
             (Kind::Integer(..), _) => found.help("Write it as a number, in digits."),
             _ => found.help(format!("Write it as `{}`.", sample(kind))),
         },
@@ -89,18 +90,15 @@ pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>)
         None => value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written),
     };
     let [year, month, day] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
-    let (Ok(year), Ok(month)) = (year.parse::<i16>(), month.parse()) else { return wanted() };
+    let (Ok(year @ 100..), Ok(month)) = (year.parse::<i16>(), month.parse()) else { return wanted() };
     let whole = day.parse().ok().and_then(|day| jiff::civil::Date::new(year, month, day).ok());
-    if let Some(day) = whole.filter(|_| year > 99) {
+    if let Some(day) = whole {
         let right = format!("\"{day}\"");
         let found = value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written)
             .help(format!("Write it as {right}."));
         return found.edit(Certainty::Certain, written.value.span, right);
     }
     let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };
-    if whole.is_some() {
-        return wanted();
-    }
     let days = first.days_in_month();
     let month = first.strftime("%B %Y");
     Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, format!("there is no {text}: {month} has {days} days"))
@@ -267,20 +265,19 @@ pub(crate) fn quantity(
             None => diagnostic.help(with_unit(dimensions, number)),
         }));
     };
+    if quantity.unit.name == "AWG" {
+        let is_one = number.fract() == 0.0 && (-3.0..=40.0).contains(&number);
+        let wanted = "a whole gauge from -3 (4/0) to 40".into();
+        return if is_one { Ok(quantity) } else { Err(Box::new(value_out_of_range(node, field, wanted, written))) };
+    }
     let base = quantity.base();
-    let whole_gauge = quantity.unit.name != "AWG" || (number.fract() == 0.0 && (-3.0..=40.0).contains(&number));
     let in_range = match sign {
-        _ if quantity.unit.name == "AWG" => true,
         Sign::Positive => base > 0.0,
         Sign::WholeDays => base > 0.0 && [DAY, MONTH].iter().any(|unit| base % unit == 0.0),
         Sign::NotNegative => base >= 0.0,
         Sign::Any => true,
     };
-    if !whole_gauge {
-        return Err(Box::new(value_out_of_range(node, field, "a whole gauge from -3 (4/0) to 40".into(), written)));
-    }
-    let size = if quantity.unit.name == "AWG" { 0.0 } else { base.abs() };
-    if in_range && (size == 0.0 || REAL.contains(&size)) {
+    if in_range && (base == 0.0 || REAL.contains(&base.abs())) {
         return Ok(quantity);
     }
     if in_range {

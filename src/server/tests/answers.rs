@@ -158,6 +158,13 @@ fn a_new_name_goes_to_every_file_and_to_no_cable() {
             let lines = |text: &str| text.lines().map(str::to_owned).collect::<std::collections::BTreeSet<_>>();
             assert_eq!(lines(&after.register()), lines(files[3].1), "{words}");
         }
+        // What cannot be read of the register may hold the name.
+        let mut talk = Talk::about(SITE, encoding);
+        talk.open("/m/register.kdl", &register.replacen("label", "<<<<<<< ours\nlabel", 1));
+        let (of, at) = (json!({"uri": "file:///m/site.kdl"}), position(SITE, "\"front-door\"", 2, encoding));
+        let asked =
+            talk.ask("textDocument/rename", json!({"textDocument": of, "position": at, "newName": "street-door"}));
+        assert_eq!(asked, Err(ErrorCode::RequestFailed as i32));
     }
 }
 
