@@ -42,9 +42,10 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], check: bool) -> Result
         match file.lay_out(screen, check) {
             Ok(Laid::Out) => changed += 1,
             Ok(Laid::AsItIs) => as_is += 1,
-            Ok(Laid::InPart) => {
+            Ok(Laid::InPart { differs }) => {
                 exit = exit.max(Exit::Faults);
                 in_part += 1;
+                changed += usize::from(differs);
             }
             Err((stop, code)) => {
                 screen.stop(&stop);
@@ -114,8 +115,8 @@ enum Laid {
     Out,
     /// It is as it should be.
     AsItIs,
-    /// Some of it is not understood, and stays.
-    InPart,
+    /// Some of it is not understood, and stays; whether the rest differs.
+    InPart { differs: bool },
 }
 
 /// A file to lay out.
@@ -186,7 +187,7 @@ impl File {
         screen.complain(&self.kept(&formatted));
         let whole = formatted.kept.is_empty();
         if !self.differs(&formatted) {
-            return Ok(if whole { Laid::AsItIs } else { Laid::InPart });
+            return Ok(if whole { Laid::AsItIs } else { Laid::InPart { differs: false } });
         }
         if check {
             screen.print(&self.told(screen.format, &formatted)).map_err(could_not)?;
@@ -195,7 +196,7 @@ impl File {
                 .map_err(|refusal| could_not(Stop::new(refusal.to_string())))?;
             screen.print(&format!("{}\n", shown(&self.named))).map_err(could_not)?;
         }
-        Ok(if whole { Laid::Out } else { Laid::InPart })
+        Ok(if whole { Laid::Out } else { Laid::InPart { differs: true } })
     }
 
     /// Says which nodes stay as they are because they are not understood.

@@ -29,11 +29,12 @@ impl OneBattery {
         alike.chain(others.map(|other| one(other.capacity.value, other.installed, other.existing))).collect()
     }
 
-    /// Whether it may be that one: volts and days that only one of the two tells are written down later.
-    fn may_be(&self, other: &Self) -> bool {
-        let volts = self.volts.zip(other.volts).is_none_or(|(one, other)| one == other);
-        let day = self.installed.zip(other.installed).is_none_or(|(one, other)| one == other);
-        self.capacity == other.capacity && volts && day
+    /// Whether it may be that one of a later revision: volts and days that only one of the two tells are written down later, and
+    /// an earlier day is one that was put right.
+    fn may_be(&self, later: &Self) -> bool {
+        let volts = self.volts.zip(later.volts).is_none_or(|(had, has)| had == has);
+        let day = self.installed.zip(later.installed).is_none_or(|(had, has)| has <= had);
+        self.capacity == later.capacity && volts && day
     }
 }
 

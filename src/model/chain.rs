@@ -60,6 +60,12 @@ impl Site {
         ends.into_iter().flatten().any(|room| self.rooms[room].is_outdoors())
     }
 
+    /// The room that a board's transformer is in: where its cable ends, or that of the board.
+    pub(crate) fn transformer_room(&self, board: Id<Board>) -> Option<Id<Room>> {
+        let ends = self.runs_of(Owner::Transformer(board)).filter_map(|(_, run)| run.room).last();
+        ends.or(self.boards[board].room)
+    }
+
     /// The board at which a run starts; `None` for one that starts where another ends.
     pub(crate) fn start_board(&self, run: Id<Run>) -> Option<Id<Board>> {
         let run = &self.runs[run];

@@ -9,10 +9,14 @@ use super::site::Site;
 use super::zone::Zone;
 
 impl Site {
-    /// The devices that watch an opening, in order, each with the zone that reports it.
+    /// The devices that watch an opening, in order.
+    pub(crate) fn watching(&self, opening: Id<Opening>) -> impl Iterator<Item = Id<Device>> {
+        self.index.watchers.get(&opening).into_iter().flatten().copied()
+    }
+
+    /// The same, each with the zone that reports it.
     pub(crate) fn watchers(&self, opening: Id<Opening>) -> impl Iterator<Item = (&Device, Id<Zone>)> {
-        let watchers = self.index.watchers.get(&opening).into_iter().flatten().map(|device| &self.devices[*device]);
-        watchers.filter_map(|device| Some((device, device.zone?)))
+        self.watching(opening).map(|device| &self.devices[device]).filter_map(|device| Some((device, device.zone?)))
     }
 
     /// True where something watches an opening that notices somebody who comes in by it.

@@ -317,9 +317,16 @@ pub struct TooFew {
 impl Wiring {
     /// True for a loop's conductor that is on the free lead of a resistor in series and not under its terminal.
     pub(crate) fn is_behind_resistor(&self, does: Function, board: Id<Board>, mark: &str) -> bool {
-        self.fitted.iter().any(|fitted| {
-            let FittedKind::Resistor { zone, in_series: true, .. } = fitted.kind else { return false };
-            fitted.board == board && fitted.across.0 == mark && does.zone() == Some(zone)
+        self.in_series_at(board, mark).any(|(zone, _)| does.zone() == Some(zone))
+    }
+
+    /// The resistors between a terminal and the cable's conductor, one behind the other, each with the zone of its loop.
+    pub(crate) fn in_series_at(&self, board: Id<Board>, mark: &str) -> impl Iterator<Item = (Id<Zone>, Resistance)> {
+        self.fitted.iter().filter(move |fitted| fitted.board == board && fitted.across.0 == mark).filter_map(|fitted| {
+            match fitted.kind {
+                FittedKind::Resistor { value, zone, in_series: true } => Some((zone, value)),
+                FittedKind::Resistor { in_series: false, .. } | FittedKind::Terminator(_) => None,
+            }
         })
     }
 

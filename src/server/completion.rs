@@ -11,6 +11,7 @@ use lsp_types::{
 use super::place::{Item, Place};
 use super::sites::{FileOf, Sites};
 use super::text::Lines;
+use crate::base::wording::count;
 use crate::compiled::Compiled;
 use crate::quantity::colour::Hue;
 use crate::quantity::unit;
@@ -180,7 +181,7 @@ fn resistors(of: FileOf<'_>) -> Vec<Offer> {
     counted.sort_by_key(|(_, times)| Reverse(*times));
     counted
         .iter()
-        .map(|(code, times)| Offer::quoted(code, CompletionItemKind::VALUE, format!("used {times} times here")))
+        .map(|(code, times)| Offer::quoted(code, CompletionItemKind::VALUE, format!("used {} here", count(*times, "time", None))))
         .collect()
 }
 

@@ -4,6 +4,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::{Document, Orientation, Table, View, diagnosis, value};
+use crate::base::wording::list;
 use crate::base::{Id, Span};
 use crate::calc::State;
 use crate::calc::as_built::{self, JudgedLoop, JudgedSupply, Verdict};
@@ -82,9 +83,12 @@ fn view(compiled: &Compiled) -> Value {
     let supplies = as_built::supplies(site, &compiled.power);
     let days = site.measured.iter().rev().map(|measured| {
         let date = measured.date.value;
+        let that_day = site.measured.iter().filter(|other| other.date.value == date);
+        let mut meters: Vec<String> = that_day.filter_map(|other| other.meter.clone()).collect();
+        meters.dedup();
         Day {
             date: date.to_string(),
-            meter: measured.meter.clone().unwrap_or_default(),
+            meter: list(&meters, "and"),
             loops: loop_rows(compiled, loops.iter().filter(|judged| judged.date == date)),
             supplies: supplies
                 .iter()

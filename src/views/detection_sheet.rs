@@ -163,7 +163,7 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
         .filter(|(device, _)| site.notices(device))
         .map(|(device, zone)| {
             let how = device.part.and_then(|part| site.parts[part].senses);
-            format!("{} ({})", zone_of(site, zone), how.map_or("", how_it_senses))
+            format!("{} ({})", zone_of(site, zone), how.map_or("by what is not in the spec", how_it_senses))
         })
         .collect();
     let name = &opening.name.value;

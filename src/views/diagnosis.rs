@@ -343,7 +343,7 @@ fn place(compiled: &Compiled, state: Reached) -> String {
             let room = words::room(site, site.devices[device].room);
             let run = site.runs.entries().find(|(_, run)| run.mounted.iter().any(|item| item.device() == Some(device)));
             let cable = run.map(|(run, _)| format!("end of {}", Paper.cable(wiring, run)));
-            let told = Paper.state(site, wiring, state).to_lowercase().contains(&room.to_lowercase());
+            let told = words::says(&Paper.state(site, wiring, state).to_lowercase(), &room.to_lowercase());
             let parts: Vec<String> = Some(room).filter(|_| !told).into_iter().chain(cable).collect();
             if parts.is_empty() { String::new() } else { format!(" ({})", parts.join(", ")) }
         }

@@ -167,10 +167,10 @@ fn wire(row: Row, pair: Option<usize>, behind: bool, is_first: bool) -> Wire {
     };
     let into = match (&row.thing, pair) {
         (Thing::Conductor(_), _) => Into::Cable,
-        (Thing::InSeries(_, bands), _) => Into::InSeries(inks(bands.as_deref())),
+        (Thing::InSeries(_, resistors), _) => Into::InSeries(resistors.iter().map(|bands| inks(bands)).collect()),
         (Thing::Lead(Lead::Earth, ..), _) => Into::Earth,
         (Thing::Link(_), Some(pair)) => Into::Pair(pair, enclosure::Thing::Link),
-        (Thing::Across(_, bands), Some(pair)) => Into::Pair(pair, enclosure::Thing::Resistor(inks(bands.as_deref()))),
+        (Thing::Across(_, bands), Some(pair)) => Into::Pair(pair, enclosure::Thing::Resistor(inks(bands.as_deref().unwrap_or_default()))),
         (Thing::Lead(Lead::BatteryPositive | Lead::BatteryNegative, _, fused), Some(pair)) => {
             Into::Pair(pair, enclosure::Thing::Battery(*fused))
         }
@@ -185,8 +185,8 @@ fn wire(row: Row, pair: Option<usize>, behind: bool, is_first: bool) -> Wire {
     Wire { letters, colour, does: row.function, leaves, of: row.cable, into, goes: row.goes, link }
 }
 
-fn inks(bands: Option<&[Hue]>) -> Vec<Colour> {
-    bands.unwrap_or_default().iter().map(|hue| Colour::new(*hue, None)).collect()
+fn inks(bands: &[Hue]) -> Vec<Colour> {
+    bands.iter().map(|hue| Colour::new(*hue, None)).collect()
 }
 
 /// For each row the number of the pair that it is in, where the other of the two is a row of this board too.

@@ -13,7 +13,7 @@ use crate::calc::loops::{LoopReadings, StateReading};
 use crate::calc::meter::{shown_by_a_meter, volts_shown_by_a_meter};
 use crate::calc::spread::Spread;
 use crate::compiled::Compiled;
-use crate::model::{Device, Site, Zone};
+use crate::model::{Device, Opening, Site, Zone};
 use crate::quantity::Volts;
 use crate::views::Table;
 use crate::words::{self, Paper};
@@ -190,10 +190,12 @@ fn shown_volts(calculated: (Volts, Volts)) -> (f64, Option<f64>) {
     (least.0, Some(greatest.0))
 }
 
-/// The way to name a device in a reading; nothing where it has no name and watches no opening.
+/// The way to name a device in a reading: by the opening that it alone watches, else by its own name. Nothing where it has neither.
 fn of(site: &Site, device: &Device) -> String {
-    let opening = device.opening.as_ref().map(|opening| &site.openings[opening.value].name.value);
     let name = device.name.as_ref().map(|name| &name.value);
+    let alone = |opening: &Id<Opening>| name.is_none() || site.watching(*opening).count() == 1;
+    let opening = device.opening.as_ref().map(|opening| opening.value).filter(alone);
+    let opening = opening.map(|opening| &site.openings[opening].name.value);
     opening.or(name).map_or_else(String::new, |name| format!(" of=\"{name}\""))
 }
 

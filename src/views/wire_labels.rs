@@ -367,23 +367,30 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
                 (false, false) => format!("{room}: {}", ends.end),
             }
         },
-        height: height(site, run),
+        height: heights(site, cable),
         way: route.chain(conduits.words(cable)).collect::<Vec<_>>().join("; "),
         notes: notes(site, conduits, cable, with),
     }
 }
 
-/// How high that hangs at which a run ends, where the spec says so of a board or a device there.
-fn height(site: &Site, run: &Run) -> String {
+/// How high that hangs at which the runs of a cable end, where the spec says so of a board or a device there; each height once.
+fn heights(site: &Site, cable: &Cable) -> String {
     let mount = |item: &Mounted| match item {
         Mounted::Board(board) => site.boards[*board].mount,
         Mounted::Device(device) => site.devices[*device].mount,
         Mounted::Feed(device) => site.devices[device.value].mount,
         Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Hop(_) => None,
     };
-    let here = run.mounted.iter().find_map(mount);
-    let joined = || site.boards[run.into.as_ref()?.value].mount;
-    here.or_else(joined).map(|mount| print::height(mount, site.lengths)).unwrap_or_default()
+    let mut heights: Vec<String> = Vec::new();
+    for run in cable.carries.iter().map(|run| &site.runs[*run]) {
+        let joined = run.into.as_ref().and_then(|board| site.boards[board.value].mount);
+        for height in run.mounted.iter().filter_map(mount).chain(joined).map(|mount| print::height(mount, site.lengths)) {
+            if !heights.contains(&height) {
+                heights.push(height);
+            }
+        }
+    }
+    heights.join(", ")
 }
 
 /// What else it serves, and what is pulled with it.

@@ -30,10 +30,10 @@ pub(crate) use figure::{
     alike, battery, bounds, hours_past, margin, needed_capacity, needed_power, ohms, ohms_read, power_beside, range,
     ranges, rated, resistor, rounded_down, share, temperatures, terminator, usual, volts, volts_read,
 };
-pub(crate) use lead::{lead, transformer};
+pub(crate) use lead::{LeadWords, lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, edges, loop_terminals, reads};
 pub(crate) use pins::{has_colours, not_by, wired_by, wired_to_be};
-pub(crate) use place::{END_NOT_FOUND, height, way_out};
+pub(crate) use place::{END_NOT_FOUND, height, says, way_out};
 pub use place::{end, in_room, placed, room, start};
 pub(crate) use shield::{shield, shield_end};
 pub(crate) use supply::{LOSSLESS, case, demand, is_by_no_cable, labels, length, raising, supply, two_wire_loops, way};

@@ -17,7 +17,7 @@ pub fn in_room(title: &str, room: &str) -> String {
 }
 
 /// True where a text has some words as words of their own: "hall motion" says "hall", "challenge" does not.
-fn says(text: &str, words: &str) -> bool {
+pub(crate) fn says(text: &str, words: &str) -> bool {
     let ends = |beside: Option<char>| beside.is_none_or(|letter| !letter.is_alphanumeric());
     text.match_indices(words).any(|(at, found)| {
         let before = text.get(..at).and_then(|before| before.chars().next_back());
@@ -78,12 +78,16 @@ impl Medium {
         }
     }
 
-    /// A device as a part of a loop: a contact by the opening that it watches.
+    /// A device as a part of a loop: a contact by the opening that it watches, and by its own title as well where several do.
     pub(crate) fn contact(self, site: &Site, id: Id<Device>) -> String {
         let device = &site.devices[id];
         match &device.opening {
             Some(opening) if device.kind == DeviceKind::Contact && (self == Paper || device.name.is_none()) => {
-                site.opening_title(opening.value)
+                let (opening, own) = (opening.value, title(site, id));
+                let mut others = site.watching(opening).filter(|other| site.devices[*other].kind == DeviceKind::Contact);
+                let several = others.any(|other| title(site, other) != own);
+                let watched = site.opening_title(opening);
+                if several { in_room(&own, &watched) } else { watched }
             }
             _ => self.device(site, id),
         }

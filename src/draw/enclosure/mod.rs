@@ -102,8 +102,8 @@ pub(crate) enum Into {
     Words,
     /// The earth.
     Earth,
-    /// The resistor of its station in series with others there, with its bands.
-    InSeries(Vec<Colour>),
+    /// Resistors one behind the other, in series with other wires of the station: the bands of each.
+    InSeries(Vec<Vec<Colour>>),
     /// One thing with the other wire of that number.
     Pair(usize, Thing),
 }

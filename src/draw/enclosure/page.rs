@@ -4,6 +4,7 @@ use super::piece::{self, Piece};
 use super::words::Block;
 use super::{Enclosure, Into, Kind, Leaves, Station, Thing, Wire, symbol};
 use crate::draw::role::Role;
+use crate::quantity::Colour;
 use crate::draw::scene::{Anchor, Link, Scene};
 use crate::draw::text::{self, height, width};
 
@@ -42,8 +43,11 @@ pub(super) struct Grid {
 impl Grid {
     pub(super) fn new(enclosure: &Enclosure, width: f64) -> Self {
         let wires = || enclosure.stations.iter().flat_map(|station| &station.wires);
-        let has_series = wires().any(|wire| matches!(wire.into, Into::InSeries(_)));
-        let fitted = if has_series { MARKS + symbol::IN_WIRE + 1.5 } else { MARKS };
+        let in_series = wires().filter_map(|wire| match &wire.into {
+            Into::InSeries(resistors) => Some(shown(resistors).len()),
+            Into::Cable | Into::Words | Into::Earth | Into::Pair(..) => None,
+        });
+        let fitted = MARKS + in_series.max().map_or(0.0, |most| along(most) + BESIDE_RESISTOR);
         let letters = fitted + 2.4;
         let widest = wires().map(|wire| text_width(&wire.letters)).fold(4.0, f64::max).min(LETTERS);
         let does = letters + widest + APART;
@@ -62,6 +66,21 @@ impl Grid {
     fn room(&self, lanes: usize) -> f64 {
         self.width - self.blocks(lanes)
     }
+}
+
+/// The wire before and after a resistor in series.
+const BESIDE_RESISTOR: f64 = 0.75;
+
+/// How many resistors one behind the other are drawn; the words beside them name all.
+const MOST_IN_SERIES: usize = 3;
+
+fn shown(resistors: &[Vec<Colour>]) -> &[Vec<Colour>] {
+    resistors.get(..MOST_IN_SERIES).unwrap_or(resistors)
+}
+
+/// How long so many resistors are, each with the wire before it.
+fn along(resistors: usize) -> f64 {
+    (BESIDE_RESISTOR + symbol::IN_WIRE) * f64::from(u32::try_from(resistors).unwrap_or_default())
 }
 
 fn text_width(text: &str) -> f64 {
@@ -338,11 +357,13 @@ impl Drawer<'_, '_> {
                 conductor(scene, line.wire, &way(words - 3.0));
                 symbol::earth(scene, (words - 3.0, y));
             }
-            Into::InSeries(bands) => {
-                let (from, joins) = (self.x + MARKS, self.x + self.grid.fitted);
-                scene.line(Role::Conductor, &[(from, y), (from + 0.7, y)]);
-                let end = symbol::in_wire(scene, (from + 0.7, y), bands);
-                scene.line(Role::Conductor, &[(end, y), (joins, y)]);
+            Into::InSeries(resistors) => {
+                let (mut from, joins) = (self.x + MARKS, self.x + self.grid.fitted);
+                for bands in shown(resistors) {
+                    scene.line(Role::Conductor, &[(from, y), (from + BESIDE_RESISTOR, y)]);
+                    from = symbol::in_wire(scene, (from + BESIDE_RESISTOR, y), bands);
+                }
+                scene.line(Role::Conductor, &[(from, y), (joins, y)]);
                 for other in self.behind(at) {
                     scene.line(Role::Conductor, &[(joins, y), (joins, self.height(other))]);
                 }

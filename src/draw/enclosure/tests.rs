@@ -117,7 +117,7 @@ fn a_resistor_in_series_stands_before_its_conductor() {
     let mut behind = core("Z2", "WH");
     behind.leaves = Leaves::Behind;
     let bands = vec![Colour::new(Hue::Red, None); 3];
-    let resistor = Wire { into: Into::InSeries(bands), colour: None, ..core("resistor", "lead") };
+    let resistor = Wire { into: Into::InSeries(vec![bands]), colour: None, ..core("resistor", "lead") };
     let scene = draw(&board(vec![station("I2", vec![behind, resistor])]), UPRIGHT, 0.0).remove(0);
     assert_eq!(faults(&scene), Vec::<String>::new());
     assert_eq!(scene.marks.iter().filter(|mark| mark.role == Role::Band).count(), 3);
@@ -184,7 +184,7 @@ fn any_wire() -> impl Strategy<Value = Wire> {
         8 => Just(Into::Cable),
         1 => Just(Into::Words),
         1 => Just(Into::Earth),
-        1 => bands().prop_map(Into::InSeries),
+        1 => prop::collection::vec(bands(), 0..5).prop_map(Into::InSeries),
         1 => (0..3_usize, bands()).prop_map(|(number, bands)| Into::Pair(number, Thing::Resistor(bands))),
         1 => (3..6_usize, any::<bool>()).prop_map(|(number, fused)| Into::Pair(number, Thing::Battery(fused))),
         1 => (6..9_usize, any::<bool>()).prop_map(|(number, fused)| Into::Pair(number, Thing::Transformer(fused))),

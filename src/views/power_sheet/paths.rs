@@ -67,7 +67,11 @@ pub(crate) fn as_the_panel(site: &Site, panel: Id<Board>, time: Seconds) -> Stri
     if time.0 > 0.0 {
         return format!("as long as the panel: {}", battery::about(time));
     }
-    format!("ends with the mains: {} has no battery", Paper.board(site, panel))
+    let called = Paper.board(site, panel);
+    match site.boards[panel].battery {
+        None => format!("ends with the mains: {called} has no battery"),
+        Some(_) => format!("as long as the panel: no time is sure with the battery of {called}, see its hours of standby"),
+    }
 }
 
 /// What gives up first, by name.

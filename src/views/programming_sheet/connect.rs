@@ -5,7 +5,7 @@
 
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::{Board, Site};
+use crate::model::{Board, Device, Site};
 use crate::views::Table;
 use crate::words;
 
@@ -42,7 +42,7 @@ pub(super) fn table(compiled: &Compiled) -> Table {
             zone.description.value.clone(),
             zone.kind.as_ref().map_or("", |kind| kind.value.word()).to_owned(),
             zone.area.map(|area| site.areas[area].identifier()).unwrap_or_default(),
-            rooms(site, id),
+            rooms(site, site.devices_of(id).map(|(_, device)| device)),
             at.or(hears).map(board).unwrap_or_default(),
             wiring.inputs.of_zone.get(&id).map(ToString::to_string).unwrap_or_default(),
             if zone.wireless.is_some() { "yes" } else { "no" }.to_owned(),
@@ -55,16 +55,11 @@ pub(super) fn table(compiled: &Compiled) -> Table {
             .as_ref()
             .and_then(|feed| Some((feed.value.board, site.output(feed.value)?.name.value.clone())));
         let of = switched.or(fed);
-        let mut places: Vec<String> = site
-            .devices_on(id)
-            .map(|(_, device)| words::room(site, device.room))
-            .filter(|room| !room.is_empty())
-            .collect();
+        let places = rooms(site, site.devices_on(id).map(|(_, device)| device));
         if places.is_empty() {
             // It feeds detectors, which are zones: nothing to switch or to show.
             continue;
         }
-        places.dedup();
         rows.push(vec![
             circuit.identifier(),
             "output".into(),
@@ -72,7 +67,7 @@ pub(super) fn table(compiled: &Compiled) -> Table {
             circuit.title.clone(),
             blank(),
             blank(),
-            places.join("; "),
+            places,
             of.as_ref().map(|(at, _)| board(*at)).unwrap_or_default(),
             of.map(|(_, name)| name).unwrap_or_default(),
             "no".into(),
@@ -81,11 +76,10 @@ pub(super) fn table(compiled: &Compiled) -> Table {
     Table { columns, rows }
 }
 
-/// The rooms of a zone's devices, each once.
-fn rooms(site: &Site, zone: Id<crate::model::Zone>) -> String {
+/// The rooms of devices, each once.
+fn rooms<'d>(site: &Site, devices: impl Iterator<Item = &'d Device>) -> String {
     let mut rooms: Vec<String> = Vec::new();
-    for (_, device) in site.devices_of(zone) {
-        let room = words::room(site, device.room);
+    for room in devices.map(|device| words::room(site, device.room)) {
         if !room.is_empty() && !rooms.contains(&room) {
             rooms.push(room);
         }

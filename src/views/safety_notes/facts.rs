@@ -73,8 +73,8 @@ pub(crate) fn masonry(facts: Facts<'_>) -> Vec<String> {
 /// Buried cable and crawlspaces.
 pub(crate) fn lonely_places(facts: Facts<'_>) -> Vec<String> {
     let mut found = underground(facts);
-    let narrow = facts.site.rooms.iter().filter(|room| room.kind == Some(RoomKind::Crawlspace));
-    found.extend(narrow.map(|room| format!("{} is a crawlspace", room.title)));
+    let narrow = facts.rooms().filter(|(_, room)| room.kind == Some(RoomKind::Crawlspace));
+    found.extend(narrow.map(|(_, room)| format!("{} is a crawlspace", room.title)));
     found
 }
 

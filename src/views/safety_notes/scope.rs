@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use crate::base::Id;
-use crate::model::{Board, Device, Run, Site};
+use crate::model::{Board, Device, Room, Run, Site};
 use crate::register::{Cable, Wiring};
 
 /// What the facts are taken from.
@@ -41,6 +41,18 @@ impl<'s> Facts<'s> {
 
     pub(super) fn cables(self) -> impl Iterator<Item = &'s Cable> {
         self.wiring.cables.iter().filter(move |cable| self.only.is_none_or(|only| only.runs.contains(&cable.run)))
+    }
+
+    /// The rooms, or those of them in which something is mounted or a cable ends.
+    pub(super) fn rooms(self) -> impl Iterator<Item = (Id<Room>, &'s Room)> {
+        let site = self.site;
+        let is_worked_in = move |id: Id<Room>, only: &Touched| {
+            let at = |room: Option<Id<Room>>| room == Some(id);
+            only.runs.iter().any(|run| at(site.start_room(*run)) || at(site.runs[*run].room))
+                || only.boards.iter().any(|board| at(site.boards[*board].room))
+                || only.devices.iter().any(|device| at(site.devices[*device].room))
+        };
+        site.rooms.entries().filter(move |(id, _)| self.only.is_none_or(|only| is_worked_in(*id, only)))
     }
 
     pub(super) fn boards(self) -> impl Iterator<Item = (Id<Board>, &'s Board)> {

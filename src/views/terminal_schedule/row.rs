@@ -122,8 +122,8 @@ pub(crate) enum Thing {
     Lead(Lead, Option<Colour>, bool),
     /// A resistor across to the terminal of that mark, with its bands.
     Across(String, Option<Vec<Hue>>),
-    /// A resistor between the terminal and the conductor of that zone's loop, with its bands.
-    InSeries(Id<Zone>, Option<Vec<Hue>>),
+    /// Resistors between the terminal and the conductor of that zone's loop, one behind the other, with their bands.
+    InSeries(Id<Zone>, Vec<Vec<Hue>>),
 }
 
 impl Row {

@@ -3,7 +3,7 @@
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::model::terminal::{Role, terminals};
-use crate::model::{Board, Site};
+use crate::model::{Board, Site, Zone};
 use crate::quantity::Resistance;
 use crate::register::{End, Fitted, FittedKind, OnTerminal, Point};
 use crate::words::{self, Paper};
@@ -78,9 +78,10 @@ pub(super) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
                 rows.push(Row { state: State::Dead, end: Some(end), ..what });
             }
         }
-        for fitted in wiring.fitted.iter().filter(|fitted| fitted.board == board) {
-            rows.extend(fitted_at(site, fitted, &terminal.mark));
+        for fitted in wiring.fitted.iter().filter(|fitted| fitted.board == board && !fitted.in_series()) {
+            rows.extend(fitted_across(site, fitted, &terminal.mark));
         }
+        rows.extend(fitted_in_series(site, wiring.in_series_at(board, &terminal.mark), &terminal.mark));
         for row in rows.iter_mut().skip(start) {
             let does = row.key.and_then(|key| key.function);
             if does.is_some_and(|does| wiring.is_behind_resistor(does, board, &terminal.mark)) {
@@ -111,11 +112,11 @@ fn is_left_alone(site: &Site, board: Id<Board>, role: Role) -> bool {
 }
 
 /// What is fitted across two terminals, at one of them.
-fn fitted_at(site: &Site, fitted: &Fitted, mark: &str) -> Option<Row> {
+fn fitted_across(site: &Site, fitted: &Fitted, mark: &str) -> Option<Row> {
     let (one, other) = &fitted.across;
     let to = match (one == mark, other == mark) {
         (true, _) => other,
-        (_, true) if !fitted.in_series() => one,
+        (_, true) => one,
         _ => return None,
     };
     let (what, value, function, figure) = match &fitted.kind {
@@ -126,21 +127,34 @@ fn fitted_at(site: &Site, fitted: &Fitted, mark: &str) -> Option<Row> {
             ("terminator", Resistance::new(*value), "end of the bus".to_owned(), words::terminator(*value))
         }
     };
-    let (thing, goes) = match &fitted.kind {
-        FittedKind::Resistor { zone, in_series: true, .. } => {
-            (Thing::InSeries(*zone, value.bands()), "in series between this terminal and the cable".to_owned())
-        }
-        FittedKind::Resistor { .. } | FittedKind::Terminator(_) => {
-            (Thing::Across(to.clone(), value.bands()), format!("across to terminal {to}"))
-        }
-    };
-    Some(Row {
+    let thing = Thing::Across(to.clone(), value.bands());
+    Some(fitted_row(mark, thing, what, function, format!("across to terminal {to}: {figure}")))
+}
+
+/// The resistors between a terminal and the cable's conductor.
+fn fitted_in_series(
+    site: &Site,
+    resistors: impl Iterator<Item = (Id<Zone>, Resistance)>,
+    mark: &str,
+) -> Option<Row> {
+    let (zones, values): (Vec<Id<Zone>>, Vec<Resistance>) = resistors.unzip();
+    let zone = *zones.first()?;
+    let figures: Vec<String> = values.iter().map(words::resistor).collect();
+    let (what, order) = if values.len() > 1 { ("resistors", ", one behind the other") } else { ("resistor", "") };
+    let thing = Thing::InSeries(zone, values.iter().map(|value| value.bands().unwrap_or_default()).collect());
+    let function = format!("zone {}", site.zones[zone].number.value);
+    let goes = format!("in series between this terminal and the cable{order}: {}", figures.join(", "));
+    Some(fitted_row(mark, thing, what, function, goes))
+}
+
+fn fitted_row(mark: &str, thing: Thing, what: &str, function: String, goes: String) -> Row {
+    Row {
         mark: mark.to_owned(),
         thing,
         cable: what.to_owned(),
         conductor: "lead".to_owned(),
         function,
-        goes: format!("{goes}: {figure}"),
+        goes,
         ..Row::default()
-    })
+    }
 }

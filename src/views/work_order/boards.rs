@@ -36,6 +36,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.boards[is].room, places);
                 mount(new, is, true, and_alone(sides, is, when), places);
+                fittings::fuses(None, (new, is), places);
                 strips::link(sides, is, places);
                 fittings::leads(sides, is, true, places);
                 alone::steps(sides, is, places);
@@ -50,6 +51,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     after_it_is_down(rooms.0, rooms.1, places).into()
                 };
                 mount(new, is, false, when, places);
+                fittings::fuses(Some(&old.boards[was]), (new, is), places);
                 strips::take_off(sides, was, places);
                 strips::link(sides, is, places);
                 switching::fitted_again(sides, is, places);
@@ -87,7 +89,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 }
                 strips::exchange(sides, change, (was, is), places);
                 fittings::battery((old, was), (new, is), places);
-                fittings::earth_and_fuses(change, (old, was), (new, is), places);
+                fittings::earth(sides, change, was, is, places);
+                fittings::fuses(Some(&old.boards[was]), (new, is), places);
             }
             (None, None) => {}
         }
@@ -225,25 +228,25 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: When, places: &mu
     let is_there = |existing: bool| existing && may_be_there;
     let transformer = board.transformer.as_ref().map(|transformer| {
         let what = words::transformer(board, false);
-        (transformer.existing, what, procedure::mains_off("it"), "it stays unplugged")
+        (site.transformer_room(id), transformer.existing, what, procedure::mains_off("it"), "it stays unplugged")
     });
     let battery = board.battery.as_ref().map(|battery| {
         let what = format!("battery {}", words::battery(battery));
-        (battery.existing, what, procedure::lead_off(battery).to_owned(), "its leads stay capped")
+        (board.room, battery.existing, what, procedure::lead_off(battery).to_owned(), "its leads stay capped")
     });
-    let supplies = transformer.into_iter().chain(battery).map(|(existing, what, off, stays)| {
+    let supplies = transformer.into_iter().chain(battery).map(|(room, existing, what, off, stays)| {
         if is_there(existing) {
-            ("inspect", format!("{what} of {called} is there: {off}, where that is not done yet"))
+            (room, "inspect", format!("{what} of {called} is there: {off}, where that is not done yet"))
         } else {
-            ("mount", format!("{what} of {called}; {stays}"))
+            (room, "mount", format!("{what} of {called}; {stays}"))
         }
     });
     // What is there is dark before it is opened.
     if !is_there(board.existing) {
         places.mount(site, board.room, format!("{called}{part}{}", places.at_height(site, board.mount)), when);
     }
-    for (kind, text) in supplies {
-        places.add(site, board.room, kind, text);
+    for (room, kind, text) in supplies {
+        places.add(site, room, kind, text);
     }
     if is_there(board.existing) {
         let seen = if board.kind.is_strip() { "its screws hold" } else { "it opens" };
@@ -355,7 +358,7 @@ fn fitted_again(sides: &Sides<'_>, board: Id<Board>, far_ends: bool, places: &mu
         };
         if is_own || far_ends {
             let said = sides.found.new.get(&of).map(|thing| thing.said.as_str()).unwrap_or_default();
-            let text = format!("{what} of {said} at {}{}", Paper.board(site, board), across(fitted));
+            let text = format!("{what} of {said} at {}{}", Paper.board(site, board), across(sides.new, fitted));
             *all.entry((text, fitted.in_series())).or_insert(0) += 1;
         }
     }
@@ -373,7 +376,7 @@ fn stage_of_fitting(in_series: bool) -> Stage {
 
 /// Where a resistor of a loop or a bus is at its board: ", across BA and BB", or ", in series: one lead under I2".
 fn lies(compiled: &Compiled, subject: &Subject, board: Id<Board>) -> Option<String> {
-    fitted(compiled, subject, board).map(across)
+    fitted(compiled, subject, board).map(|fitted| across(compiled, fitted))
 }
 
 /// The resistor of a loop, or the terminator of a bus, at a board.
@@ -391,12 +394,14 @@ fn fitted<'c>(compiled: &'c Compiled, subject: &Subject, board: Id<Board>) -> Op
     }
 }
 
-fn across(fitted: &Fitted) -> String {
+fn across(compiled: &Compiled, fitted: &Fitted) -> String {
     let (one, other) = &fitted.across;
-    if fitted.in_series() {
-        format!(", in series: one lead under {one}, the cable's conductor on the other")
-    } else {
-        format!(", across {one} and {other}")
+    match compiled.wiring.in_series_at(fitted.board, one).count() {
+        _ if !fitted.in_series() => format!(", across {one} and {other}"),
+        1 => format!(", in series: one lead under {one}, the cable's conductor on the other"),
+        several => {
+            format!(", one of {several} in series, one behind the other between {one} and the cable's conductor")
+        }
     }
 }
 

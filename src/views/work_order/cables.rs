@@ -68,6 +68,17 @@ pub(super) struct Ends {
     pub(super) far_line: String,
 }
 
+impl Ends {
+    /// The rooms of its ends that are known, and how somebody in that room calls what is there. An end that was not found is in
+    /// none.
+    pub(super) fn in_rooms(&self) -> Vec<(Option<Id<Room>>, &'static str)> {
+        if self.near == self.far {
+            return vec![(self.near, "both ends")];
+        }
+        [self.near, self.far].into_iter().filter(Option::is_some).map(|room| (room, "this end")).collect()
+    }
+}
+
 pub(super) fn ends(site: &Site, labels: &Labels, cable: &Cable) -> Ends {
     let labels::Ends { start, end, near, far, .. } = labels.ends(cable);
     Ends {
@@ -289,30 +300,30 @@ fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
 
 fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     let site = &sides.new.site;
-    let Ends { near, near_words, far, .. } = ends(site, &sides.new_labels, cable);
+    let at = ends(site, &sides.new_labels, cable);
+    let (near, far) = (at.near, at.far);
     let label = &cable.label;
     let stage = alone::stage(sides, cable);
     if stage == Stage::Alone {
         places.follows((site, far), (site, near));
     }
-    let at_near = landed_at(sides.new, &alone::without_sounders(sides, cable), End::Near, &near_words);
+    let at_near = landed_at(sides.new, &alone::without_sounders(sides, cable), End::Near, &at.near_words);
     if !at_near.is_empty() {
-        places.add_at(stage, site, near, "land", format!("{label} at {near_words}: {at_near}"));
+        places.add_at(stage, site, near, "land", format!("{label} at {}: {at_near}", at.near_words));
     }
     let at_far = landed_at(sides.new, cable, End::Far, "");
     if !at_far.is_empty() {
         places.add(site, far, "land", format!("{label}: {at_far}"));
     }
-    // An end that was not found is parked nowhere.
-    for room in [near, far].into_iter().flatten().map(Some) {
+    for (room, end) in at.in_rooms() {
         if !cable.spare.is_empty() {
-            let parked = format!("{label}: park the spare {} on this end, marked", words::spare(site, cable));
+            let parked = format!("{label}: park the spare {} on {end}, marked", words::spare(site, cable));
             places.add(site, room, "land", parked);
         }
         let kept = cable.conductors.iter().filter(|used| used.function.wire_use() == WireUse::Reserved);
         let kept: Vec<String> = kept.map(|used| words::conductor(site, cable, used.position)).collect();
         if !kept.is_empty() {
-            let parked = format!("{label}: park {}, kept for later, on this end, marked", kept.join(", "));
+            let parked = format!("{label}: park {}, kept for later, on {end}, marked", kept.join(", "));
             places.add(site, room, "land", parked);
         }
     }

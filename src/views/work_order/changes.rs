@@ -252,10 +252,7 @@ pub(crate) fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
         return list_words(field, (old, &sides.found.old), (new, &sides.found.new));
     }
     match (old, new) {
-        (Some(old), Some(new)) if old == new => {
-            let exact = |value: &Option<Value>| value.iter().flatten().map(exact_words).collect::<Vec<_>>().join(" ");
-            format!("{field} {} → {}", exact(&change.old), exact(&change.new))
-        }
+        (Some(old), Some(new)) if old == new => format!("{field} {new}, changed by less than is printed"),
         (Some(old), Some(new)) => format!("{field} {old} → {new}"),
         (None, Some(new)) => format!("{field} {new}, none before"),
         (Some(old), None) => format!("{field} {old} before, none now"),
@@ -296,14 +293,6 @@ pub(crate) fn value_words(value: &Value, facts: &Facts) -> String {
         Atom::Thing(subject) => facts.get(subject).map_or_else(|| subject.key.clone(), |thing| thing.said.clone()),
     };
     value.iter().map(word).collect::<Vec<_>>().join(", ")
-}
-
-fn exact_words(atom: &Atom) -> String {
-    match atom {
-        Atom::Figure { exact, .. } => exact.clone(),
-        Atom::Text(text) => text.clone(),
-        Atom::Thing(subject) => subject.key.clone(),
-    }
 }
 
 /// The noun of a kind.

@@ -1,5 +1,7 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
+use std::collections::BTreeSet;
+
 use super::Sides;
 use super::aside::is_set_aside;
 use super::boards::{after_it_is_down, after_one_is_down, at_height};
@@ -85,6 +87,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         shunts(sides, was, is, places);
         diodes(sides, was, is, places);
     }
+    aim(sides, places);
 }
 
 /// Whether a device is somewhere else. A window moves to no other room, nor does what is at the end of a cable that is said to have
@@ -94,6 +97,33 @@ pub(super) fn has_moved(site: &Site, change: &Change, is: Id<Device>) -> bool {
     let existing = device.run.is_some_and(|run| site.runs[run].existing);
     let stays = device.opening.is_some() || device.name.is_some() && existing;
     change.field(fact::Device::opening).is_some() || change.field(fact::Device::room).is_some() && !stays
+}
+
+/// The detectors that stay in their rooms, in another spot or looking another way: what they reach is another part of the room.
+pub(super) fn aimed(sides: &Sides<'_>) -> BTreeSet<Id<Device>> {
+    let site = &sides.new.site;
+    let is = |change: &Change| {
+        let (spot, (subject, _)) = (change.field(fact::Device::spot)?, change.new.as_ref()?);
+        let is = sides.new_keys.devices.get(&subject.key).copied()?;
+        let both = spot.old.is_some() && spot.new.is_some() && site.devices[is].kind == DeviceKind::Detector;
+        (both && !has_moved(site, change, is)).then_some(is)
+    };
+    sides.changes(Kind::Device).filter_map(is).collect()
+}
+
+/// The steps for these.
+fn aim(sides: &Sides<'_>, places: &mut Places) {
+    let site = &sides.new.site;
+    for is in aimed(sides) {
+        let device = &site.devices[is];
+        let looks = device.hung.as_ref().and_then(|hung| hung.looks).map(|looks| format!(", and it looks {}", looks.word()));
+        let text = format!(
+            "{}: it hangs where the floor plan has it now{}; move it, where it is not so",
+            called(site, is),
+            looks.unwrap_or_default()
+        );
+        places.add(site, device.room, "mount", text);
+    }
 }
 
 /// The devices that stay where they are and are exchanged, for another part or for another of the same: those that go

@@ -13,7 +13,7 @@ use crate::model::{Battery, Board, Owner, Room, Site};
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
 use crate::terms::Bank;
-use crate::words::{self, Paper};
+use crate::words::{self, LeadWords, Paper};
 
 /// Whether a board has another battery now, or several that are joined otherwise. How they are joined, or their volts, may only not
 /// have been written down before; their order tells where each one is in pairs alone.
@@ -141,6 +141,7 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
     let called = Paper.board(new, is);
     let rated = |board: &Board| board.transformer.as_ref().map(|of| (of.volts.value, of.rating.value));
     let other = rated(&old.boards[was]) != rated(board);
+    let outlet = |board: &Board| board.transformer.as_ref().and_then(|of| of.outlet.clone());
     let before = words::transformer(&old.boards[was], false);
     let (had, has) = (ac_leads(sides.old, was), ac_leads(sides.new, is));
     let exchanged = old.part_of(was).map(|part| &part.name.value) != new.part_of(is).map(|part| &part.name.value);
@@ -149,6 +150,7 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
         let text = format!("{called}: leads of the {before} off {}", list(&had, "and"));
         places.add(new, board.room, "remove", text);
     }
+    let room = new.transformer_room(is);
     match &board.transformer {
         Some(transformer) if other => {
             let down = if before.is_empty() { String::new() } else { format!("take the {before} down, ") };
@@ -157,7 +159,7 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
                 words::rated(transformer.volts.value),
                 transformer.rating.value
             );
-            places.add(new, board.room, "mount", text);
+            places.add(new, room, "mount", text);
             let from = if before.is_empty() { "" } else { "off the old transformer; on the new one: " };
             for cable in new.runs_of(Owner::Transformer(is)).filter_map(|(run, _)| sides.new.wiring.cable_of(run)) {
                 if !is_whole(sides, cable) {
@@ -166,7 +168,12 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
                 }
             }
         }
-        None if other => places.add(new, board.room, "remove", format!("{called}: {before}")),
+        None if other => places.add(old, old.transformer_room(was), "remove", format!("{called}: {before}")),
+        Some(_) if outlet(&old.boards[was]).zip(outlet(board)).is_some_and(|(was, is)| was != is) => {
+            let now = words::transformer(board, false);
+            let text = format!("{called}: the {before} is {now} now: put it there, where it is not; it stays unplugged");
+            places.add(new, room, "mount", text);
+        }
         Some(_) | None => {}
     }
     if !has.is_empty() && led_otherwise {
@@ -198,64 +205,58 @@ fn leads_on(compiled: &Compiled, id: Id<Board>, wanted: &[Lead]) -> Vec<String> 
     on_board.filter(|(_, things)| things.iter().any(is_wanted)).map(|((_, mark), _)| mark.clone()).collect()
 }
 
-/// What is at a board that stays: its earth conductor, its fuses. A board that is exchanged has its earth conductor off and on again.
-pub(super) fn earth_and_fuses(
-    change: &Change,
-    (old, was): (&Site, Id<Board>),
-    (new, is): (&Site, Id<Board>),
-    places: &mut Places,
-) {
+/// The earth conductor of a board that stays. One that is exchanged has it off and on again.
+pub(super) fn earth(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Id<Board>, places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
     let (called, room) = (Paper.board(new, is), new.boards[is].room);
-    let (before, now) = (&old.boards[was], &new.boards[is]);
-    let earths = (earth(old, was), earth(new, is));
+    let (before, now) = (&old.boards[was].earth, &new.boards[is].earth);
+    let (gone, come) = (earth_conductor(sides.old, was), earth_conductor(sides.new, is));
     let exchanged = change.field(fact::Board::part).is_some();
-    if earths.0 != earths.1 || exchanged {
-        if let Some(gone) = earths.0 {
-            // What the house had before the spec is not taken away because the spec says no more of it.
-            let stays = earths.1.is_none() && !exchanged && before.earth.as_ref().is_some_and(|earth| earth.existing);
-            let (kind, text) = if stays {
-                (
-                    "inspect",
-                    format!("{called}: its earth conductor was there before, and the spec says no more of it: {STAYS}"),
-                )
-            } else {
-                ("remove", format!("{called}: take off its {gone}"))
-            };
-            places.add(new, room, kind, text);
-        }
-        // Where the new board has it, is told with its leads.
-        if let Some(come) = earths.1.filter(|_| !exchanged) {
-            let found = before.earth.is_none() && now.earth.as_ref().is_some_and(|earth| earth.existing);
-            let (kind, is_there) = if found { ("inspect", "it is there: ") } else { ("land", "") };
-            places.add(new, room, kind, format!("{called}: {is_there}{come}"));
-        }
+    if gone == come && !exchanged {
+        return;
     }
-    let battery = |board: &Board| board.battery.as_ref().map(|battery| battery.fuse.as_ref().map(|fuse| fuse.value));
-    let mains = |board: &Board| board.transformer.as_ref().map(|mains| mains.fuse.as_ref().map(|fuse| fuse.value));
-    let existing = |board: &Board| {
-        let battery = board.battery.as_ref().is_some_and(|battery| battery.existing);
-        (battery, board.transformer.as_ref().is_some_and(|mains| mains.existing))
-    };
-    let (existed, existing) = (existing(before), existing(now));
-    let both = [
-        ("battery", battery(before), battery(now), existed.0, existing.0),
-        ("transformer", mains(before), mains(now), existed.1, existing.1),
-    ];
-    for (of, had, has, existed, existing) in both {
-        let (Some(had), Some(has)) = (had, has) else { continue };
+    if let Some(gone) = gone {
+        // What the house had before the spec is not taken away because the spec says no more of it.
+        let stays = now.is_none() && !exchanged && before.as_ref().is_some_and(|earth| earth.existing);
+        let (kind, text) = if stays {
+            ("inspect", format!("{called}: its earth conductor was there before, and the spec says no more of it: {STAYS}"))
+        } else {
+            ("remove", format!("{called}: take off its {gone}"))
+        };
+        places.add(new, room, kind, text);
+    }
+    // Where the new board has it, is told with its leads.
+    if let Some(come) = come.filter(|_| !exchanged) {
+        let found = before.is_none() && now.as_ref().is_some_and(|earth| earth.existing);
+        let (kind, is_there) = if found { ("inspect", "it is there: ") } else { ("land", "") };
+        places.add(new, room, kind, format!("{called}: {is_there}{come}"));
+    }
+}
+
+/// The fuses of a board's battery and transformer. What goes takes its own with it.
+pub(super) fn fuses(before: Option<&Board>, (new, is): (&Site, Id<Board>), places: &mut Places) {
+    let board = &new.boards[is];
+    let called = Paper.board(new, is);
+    let battery = |board: &Board| board.battery.as_ref().map(|of| (of.fuse.as_ref().map(|fuse| fuse.value), of.existing));
+    let mains = |board: &Board| board.transformer.as_ref().map(|of| (of.fuse.as_ref().map(|fuse| fuse.value), of.existing));
+    let both =
+        [("battery", before.and_then(battery), battery(board)), ("transformer", before.and_then(mains), mains(board))];
+    for (of, had, has) in both {
+        let Some((has, existing)) = has else { continue };
+        let (had, existed) = had.unwrap_or_default();
         match has {
             // It came with what was there, and is only written down now.
             Some(fuse) if had.is_none() && existing => {
-                places.add(new, room, "inspect", format!("{called}: the fuse at its {of} is there, {fuse}"));
+                places.add(new, board.room, "inspect", format!("{called}: the fuse at its {of} is there, {fuse}"));
             }
-            Some(fuse) if had != has => places.add(new, room, "fit", format!("{called}: fuse {fuse} at its {of}")),
+            Some(fuse) if had != has => places.add(new, board.room, "fit", format!("{called}: fuse {fuse} at its {of}")),
             None if had.is_some() && existed => {
                 let text = format!(
                     "{called}: the fuse at its {of} was there before, and the spec says no more of it: {STAYS}"
                 );
-                places.add(new, room, "inspect", text);
+                places.add(new, board.room, "inspect", text);
             }
-            None if had.is_some() => places.add(new, room, "remove", format!("{called}: the fuse at its {of}")),
+            None if had.is_some() => places.add(new, board.room, "remove", format!("{called}: the fuse at its {of}")),
             Some(_) | None => {}
         }
     }
@@ -271,12 +272,12 @@ pub(super) fn supplies_down(sides: &Sides<'_>, was: Id<Board>, is: Option<Id<Boa
     let (board, now) = (&old.boards[was], is.map(|is| &new.boards[is]));
     let called = Paper.board(old, was);
     let to = is.map(|is| in_room(new, new.boards[is].room)).unwrap_or_default();
-    if let Some(earth) = earth(old, was) {
+    if let Some(earth) = earth_conductor(sides.old, was) {
         places.add(old, board.room, "remove", format!("{called}: take off its {earth}"));
     }
-    let mut add = |what: String, again: &str| {
+    let mut add = |room: Option<Id<Room>>, what: String, to: &str, again: &str| {
         let again = if again.is_empty() { String::new() } else { format!(": {again}{to}") };
-        places.add(old, board.room, "remove", format!("{what} of {called}{again}"));
+        places.add(old, room, "remove", format!("{what} of {called}{again}"));
     };
     if let Some(had) = &board.battery {
         let stay = now.and_then(|now| now.battery.as_ref()).map(|now| BatteryChange::of(had, now));
@@ -287,23 +288,26 @@ pub(super) fn supplies_down(sides: &Sides<'_>, was: Id<Board>, is: Option<Id<Boa
             (_, 0) => "take them down; they are used again".to_owned(),
             (stay, _) => format!("take them down; {stay} of them are used again"),
         };
-        add(format!("battery {}", words::battery(had)), &again);
+        add(board.room, format!("battery {}", words::battery(had)), &to, &again);
     }
     if let Some(transformer) = &board.transformer {
         let next = now.and_then(|now| now.transformer.as_ref());
         let again = next.is_some_and(|next| next.volts == transformer.volts && next.rating == transformer.rating);
-        add(words::transformer(board, false), if again { ONE_AGAIN } else { "" });
+        let to = is.map(|is| in_room(new, new.transformer_room(is))).unwrap_or_default();
+        add(old.transformer_room(was), words::transformer(board, false), &to, if again { ONE_AGAIN } else { "" });
     }
 }
 
 /// What becomes of one thing of a board that goes up elsewhere.
 const ONE_AGAIN: &str = "take it down; it is used again";
 
-/// The earth conductor of a board and where it goes.
-fn earth(site: &Site, id: Id<Board>) -> Option<String> {
+/// The earth conductor of a board, its terminal and where it goes.
+fn earth_conductor(compiled: &Compiled, id: Id<Board>) -> Option<String> {
+    let site = &compiled.site;
     site.boards[id].earth.as_ref()?;
-    let lead = words::lead(site, id, Lead::Earth);
-    Some(format!("{} {}, to {}", lead.what, lead.conductor, lead.goes))
+    let LeadWords { what, conductor, goes, .. } = words::lead(site, id, Lead::Earth);
+    let at: String = leads_on(compiled, id, &[Lead::Earth]).iter().map(|mark| format!(" on {mark}")).collect();
+    Some(format!("{what} {conductor}{at}, to {goes}"))
 }
 
 /// The earth conductor of a board and the leads of its transformer, where these are no cable. Those of its battery are put on

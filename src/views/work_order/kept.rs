@@ -32,9 +32,9 @@ pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 Some(what) => format!("kept for {what} from now on"),
                 None => "spare from now on".to_owned(),
             };
-            let text = format!("{}: park and mark {} on this end, {state}", is.label, list(&names, "and"));
-            for room in [at.near, at.far] {
-                places.add(site, room, "check", text.clone());
+            let names = list(&names, "and");
+            for (room, end) in at.in_rooms() {
+                places.add(site, room, "check", format!("{}: park and mark {names} on {end}, {state}", is.label));
             }
         }
     }

@@ -13,7 +13,7 @@ use super::changes::reading;
 use super::isolating::is_life_safety;
 use super::place::Step;
 use super::tried::{self, is_touched, is_under, renewed};
-use super::{alone, opened, switching, touched};
+use super::{alone, devices, opened, switching, touched};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::meter::meter_words;
@@ -55,6 +55,7 @@ pub(super) fn of(
     let set = zones_of(programmed, programming_sheet::lines::ZONES);
     let told = zones_of(reported, zone_descriptions::lines::ZONES);
     let handled = touched::devices(sides);
+    let aimed = devices::aimed(sides);
     let readdressed = tried::readdressed(sides);
     let renewed = renewed(sides);
     let on_renewed = |board: Id<Board>| is_under(site, board, &renewed);
@@ -67,17 +68,19 @@ pub(super) fn of(
     let mut measured = Vec::new();
     let mut walk = Vec::new();
     for (id, zone) in site.zones.entries() {
+        if zone.reserved.is_some() {
+            continue;
+        }
         let touched = touched.contains(&zone.number.value);
         if touched {
             measured.extend(measurement(sides, id));
             measured.extend(in_alarm(sides, id));
         }
         // A wireless one is not heard either while its receiver is dark.
-        let in_use = zone.reserved.is_none();
-        let was_dark = wired && in_use && is_life_safety(zone);
+        let was_dark = wired && is_life_safety(zone);
         let number = zone.number.value;
-        let other = in_use && (set.contains(&number) || told.contains(&number));
-        let at_device = site.devices_of(id).any(|(device, _)| handled.contains(&device));
+        let other = set.contains(&number) || told.contains(&number);
+        let at_device = site.devices_of(id).any(|(device, _)| handled.contains(&device) || aimed.contains(&device));
         if !(touched || was_dark || other || at_device || programmed_anew(zone)) {
             continue;
         }
@@ -123,7 +126,7 @@ pub(super) fn of(
         let anew = circuit.is_some_and(|circuit| landed_for.contains(&circuit)) || handled.contains(&id);
         let beside = device.run.is_some_and(|run| opened.contains(&run));
         if changed || switched || renewed || anew || beside {
-            walk.push(Step::new("walk-test", format!("{} {tried}", device.title)));
+            walk.push(Step::new("walk-test", format!("{} {tried}", words::placed(site, id))));
         }
     }
     (measured, walk)
