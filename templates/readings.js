@@ -16,11 +16,12 @@
       return null;
     }
   };
-  const read = () => store((s) => JSON.parse(s.getItem(key))) ?? {};
-  const kept = read();
+  const kept = store((s) => JSON.parse(s.getItem(key))) ?? {};
   // By what was measured and never by its place in the page: another revision has other rows. What this page does not
   // ask for stays, for the page that does.
   let values = new Map(Object.entries(kept.values ?? {}));
+  // Whether the browser has what this page has: then it may have more, of another tab.
+  let saved = true;
   // What a display shows, as 2k2, 2.2 kΩ, OL or 250mV; null where it is unclear. The program reads the same forms
   // (src/quantity/meter_text.rs); tests/readings/meter-forms.txt lists them.
   const value = (written, ohms) => {
@@ -57,19 +58,27 @@
     }
     line.verdict.textContent = told.join(", ");
   };
-  const write = (changed) => {
+  const tell = () => {
     const taken = lines.filter((line) => line.written.length > 0);
-    const named = meter.value.replace(/["\\\p{C}\p{Zl}\p{Zp}]/gu, " ").trim();
+    // What a text in the spec may hold.
+    const named = [...meter.value.replace(/["\\\p{C}\p{Zl}\p{Zp}]/gu, " ").trim()].slice(0, 200).join("");
     const head = `measured date="${date.value}"${named === "" ? "" : ` meter="${named}"`} {\n`;
     const body = taken.map((line) => `    ${line.expected.line} ${line.written.join(" ")}\n`).join("");
     text.value = taken.length === 0 ? "" : `${head}${body}}\n`;
-    // Only what was changed here: the page may be open twice.
-    values = new Map(Object.entries(read().values ?? {}));
-    for (const [unit, field] of Object.entries(changed?.fields ?? {})) {
-      if (field.value === "") values.delete(`${changed.of} ${unit}`);
-      else values.set(`${changed.of} ${unit}`, field.value);
+  };
+  const write = () => {
+    tell();
+    const all = JSON.stringify({ date: date.value, meter: meter.value, values: Object.fromEntries(values) });
+    saved = store((s) => s.setItem(key, all) === undefined) === true;
+  };
+  const show = () => {
+    for (const line of lines) {
+      for (const [unit, field] of Object.entries(line.fields)) {
+        const value = values.get(`${line.of} ${unit}`) ?? "";
+        if (field.value !== value) field.value = value;
+      }
+      judge(line);
     }
-    store((s) => s.setItem(key, JSON.stringify({ date: date.value, meter: meter.value, values: Object.fromEntries(values) })));
   };
   const element = (name, content, attributes) => Object.assign(document.createElement(name), { textContent: content }, attributes);
   // The line of the record, with the zone's words behind its number, for that may be another zone's by now. Lines that say
@@ -95,10 +104,13 @@
       for (const unit of expected.units) {
         const id = `reading-${nth}-${at}-${unit}`;
         const field = element("input", "", { id, type: "text", inputMode: "text", autocomplete: "off", size: 8 });
-        field.value = values.get(`${line.of} ${unit}`) ?? "";
         field.addEventListener("input", () => {
-          judge(line);
-          write(line);
+          const others = saved ? store((s) => JSON.parse(s.getItem(key))) : null;
+          if (others !== null) values = new Map(Object.entries(others.values ?? {}));
+          if (field.value === "") values.delete(`${line.of} ${unit}`);
+          else values.set(`${line.of} ${unit}`, field.value);
+          show();
+          write();
         });
         const label = element("label", unit === "ohms" ? "Ω, leads off " : "V, leads on ", { htmlFor: id });
         label.append(field);
@@ -108,15 +120,14 @@
       row.append(element("small", expected.expected), " ", line.verdict);
       set.append(row);
       lines.push(line);
-      judge(line);
     });
     rows.append(set);
   });
-  // By the clock on the wall, not by that of Greenwich.
+  show();
+  // The day here, and not that of Greenwich.
   const today = () => {
     const now = new Date();
-    now.setMinutes(now.getMinutes() - now.getTimezoneOffset());
-    return now.toISOString().slice(0, 10);
+    return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
   };
   const taken = lines.some((line) => Object.values(line.fields).some((field) => field.value !== ""));
   date.value = (taken ? kept.date : null) ?? today();
@@ -138,30 +149,28 @@
   meter.value = kept.meter ?? "";
   meter.maxLength = 200;
   for (const field of [date, meter]) field.addEventListener("input", () => write());
-  // What was typed on the same page elsewhere.
-  window.addEventListener("focus", () => {
-    const now = read().values;
-    for (const line of now ? lines : []) {
-      for (const [unit, field] of Object.entries(line.fields)) field.value = now[`${line.of} ${unit}`] ?? "";
-      judge(line);
-    }
-    write();
-  });
   document.getElementById("copy").addEventListener("click", () => {
     text.select();
     navigator.clipboard?.writeText(text.value).catch(() => {});
   });
   document.getElementById("clear").addEventListener("click", () => {
     if (!window.confirm("Forget all readings that are kept in this browser?")) return;
-    store((s) => s.removeItem(key));
+    values = new Map();
     date.value = today();
     earlier.hidden = true;
     stray.hidden = true;
-    for (const line of lines) {
-      for (const field of Object.values(line.fields)) field.value = "";
-      judge(line);
-    }
+    show();
     write();
+  });
+  // Another tab with this page.
+  window.addEventListener("storage", (event) => {
+    if (event.key !== key || event.newValue === null) return;
+    const others = JSON.parse(event.newValue);
+    values = new Map(Object.entries(others.values ?? {}));
+    date.value = others.date;
+    meter.value = others.meter;
+    show();
+    tell();
   });
   taker.hidden = false;
   write();

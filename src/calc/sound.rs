@@ -92,9 +92,10 @@ fn alarms(site: &Site) -> BTreeSet<Alarm> {
     zones.chain(keys.filter_map(|(board, in_use)| Alarm::of_key(site, board, in_use.key.value))).collect()
 }
 
-/// True where a zone in use, or an emergency key, sounds so.
-pub(crate) fn sounds(site: &Site, wanted: Pattern) -> bool {
-    alarms(site).into_iter().any(|alarm| pattern(alarm.kind()) == Some(wanted))
+/// True where a zone in use, or an emergency key, of a board's panel sounds so; of any panel where that is not known.
+pub(crate) fn sounds(site: &Site, board: Id<Board>, wanted: Pattern) -> bool {
+    let here = site.panel_of(Some(board));
+    alarms(site).into_iter().any(|alarm| pattern(alarm.kind()) == Some(wanted) && alarm.is_of(here))
 }
 
 /// True where a sounder of the site sounds at an alarm of some types of zone.
@@ -150,11 +151,15 @@ impl Alarm {
 
     /// True where a circuit is of its panel, as far as both are known.
     pub(crate) fn reaches(self, site: &Site, circuit: &Circuit) -> bool {
-        let (Self::Zone(_, _, panel) | Self::Key(_, panel)) = self;
         // What switches it decides; a supply that stands alone switches nothing by itself.
         let switch = circuit.switching.as_ref().and_then(|switching| switching.switch.as_ref());
-        let other = site.panel_of(switch.map(|switch| switch.value.board).or(circuit.board()));
-        panel.is_none_or(|panel| other.is_none_or(|other| other == panel))
+        self.is_of(site.panel_of(switch.map(|switch| switch.value.board).or(circuit.board())))
+    }
+
+    /// True where it is of a panel, as far as both are known.
+    fn is_of(self, panel: Option<Id<Board>>) -> bool {
+        let (Self::Zone(_, _, own) | Self::Key(_, own)) = self;
+        own.zip(panel).is_none_or(|(own, panel)| own == panel)
     }
 
     /// True where it drives a relay or transistor for so long that it is noticed.

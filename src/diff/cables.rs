@@ -34,10 +34,10 @@ pub(super) fn tell_starts(diff: &mut Diff, facts: [&Facts; 2], old: &Compiled, n
     let known: BTreeMap<Subject, usize> = known.collect();
     for (label, from) in starts(old) {
         let was = Subject::new(Kind::Cable, label);
-        let is = diff.renamed.get(&was).unwrap_or(&was).clone();
+        let is = diff.now(was.clone());
         let (Some(before), Some(now)) = (facts[0].get(&was), facts[1].get(&is)) else { continue };
         let to = after.get(&is.key).and_then(Option::as_ref);
-        if from.as_ref().map(|room| diff.renamed.get(room).unwrap_or(room)) == to {
+        if from.clone().map(|room| diff.now(room)).as_ref() == to {
             continue;
         }
         let field = FieldChange { field: STARTS_IN.to_owned(), old: room(from.as_ref()), new: room(to) };
@@ -100,10 +100,7 @@ fn is_elsewhere(diff: &Diff, change: &Change, old: &Compiled, new: &Compiled) ->
 /// room; and, of a cable that is said to have been there before, at a device or board of the same name.
 fn stays(diff: &Diff, runs: Option<(Id<Run>, Id<Run>)>, old: &Compiled, new: &Compiled) -> bool {
     let Some((was, is)) = runs else { return false };
-    let now = |kind, key: &str| {
-        let subject = Subject::new(kind, key);
-        diff.renamed.get(&subject).cloned().unwrap_or(subject)
-    };
+    let now = |kind, key: &str| diff.now(Subject::new(kind, key));
     let known = |side: &Site, run: Id<Run>| -> Vec<Subject> {
         let existing = new.site.runs[is].existing;
         let named = |item: &Mounted| match item {
@@ -158,7 +155,7 @@ fn may_be_one(diff: &Diff, [was, is]: [(Place, &Site); 2]) -> bool {
         let room = place.room(site)?;
         Some(Subject::new(Kind::Room, site.rooms[room].name.value.as_str()))
     };
-    room(was).zip(room(is)).is_none_or(|(was, is)| *diff.renamed.get(&was).unwrap_or(&was) == is)
+    room(was).zip(room(is)).is_none_or(|(was, is)| diff.now(was) == is)
 }
 
 /// The cables of the new site that are found in the wall and not pulled: those that the old one did not know and that were there

@@ -105,7 +105,7 @@ pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence
     }
     let after = alarms(new);
     for ((number, device), was) in alarms(old) {
-        let (number, device) = (now(number), diff.renamed.get(&device).cloned().unwrap_or(device));
+        let (number, device) = (now(number), diff.now(device));
         let Some(is) = after.get(&(number, device.clone())) else { continue };
         if differs(was, *is) && is_worth_measuring(was, *is) {
             found.push(Consequence::Alarm { zone: number, device, old: was, new: *is });
@@ -128,10 +128,9 @@ pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence
 /// Volts that arrive, and hours of batteries.
 fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     let mut found = Vec::new();
-    let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
     let after = volts(new);
     for (subject, was) in volts(old) {
-        let subject = renamed(subject);
+        let subject = diff.now(subject);
         if let Some(is) = after.get(&subject)
             && (was.0 - is.0).abs() >= TELLING_SUPPLY
         {
@@ -140,7 +139,7 @@ fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     }
     let after = hours(new);
     for (board, was) in hours(old) {
-        let board = renamed(board);
+        let board = diff.now(board);
         if let Some(is) = after.get(&board)
             && (was.0 - is.0).abs() > was.0 * TELLING_SHARE
         {

@@ -34,24 +34,24 @@ fn cut(diff: &Diff, facts: [&Facts; 2], old: &Compiled, new: &Compiled, near: &C
     let at = joint_box(is_in, near.run);
     let starts = Some(start(facts[1], new, near, None)?);
     // A piece that had this label before is the cable that is cut, or was always a cable of its own.
-    let before = old.wiring.cables.iter().find(|was| now(diff, cable_named(&was.label)).key == near.label);
+    let before = old.wiring.cables.iter().find(|was| diff.now(cable_named(&was.label)).key == near.label);
     is_in.runs_after(near.run).find_map(|(run, after)| {
         let far = new.wiring.cable_of(run).filter(|far| far.run == run)?;
         let ends = is_in.rooms[after.room?].name.value.as_str();
         let was_there = |run: Id<Run>| match &at {
-            Some(at) => joint_box(was_in, run).is_some_and(|before| now(diff, before) == *at),
+            Some(at) => joint_box(was_in, run).is_some_and(|before| diff.now(before) == *at),
             None => is_in.runs[near.run].room == after.room,
         };
         let is_whole = |was: &&Cable| {
             let run = &was_in.runs[was.run];
             let room = run.room.map(|room| Subject::new(Kind::Room, was_in.rooms[room].name.value.as_str()));
-            let is = |cable: &Cable| now(diff, cable_named(&was.label)).key == cable.label;
+            let is = |cable: &Cable| diff.now(cable_named(&was.label)).key == cable.label;
             let kind = Subject::new(Kind::CableType, was_in.cables[was.kind].name.value.as_str());
-            let goes = || !facts[1].contains_key(&now(diff, cable_named(&was.label)));
-            now(diff, kind).key == is_in.cables[near.kind].name.value
+            let goes = || !facts[1].contains_key(&diff.now(cable_named(&was.label)));
+            diff.now(kind).key == is_in.cables[near.kind].name.value
                 && (is(near) || is(far) || goes())
                 && !was_there(was.run)
-                && room.is_some_and(|room| now(diff, room).key == ends)
+                && room.is_some_and(|room| diff.now(room).key == ends)
                 && start(facts[0], old, was, Some(diff)) == starts
         };
         let was = match before {
@@ -80,7 +80,7 @@ fn start(facts: &Facts, side: &Compiled, cable: &Cable, diff: Option<&Diff>) -> 
     };
     let of = facts.get(&Subject::new(Kind::Cable, cable.label.as_str()))?.of.clone()?;
     let known = |subject: Subject| match diff {
-        Some(diff) => now(diff, subject),
+        Some(diff) => diff.now(subject),
         None => subject,
     };
     Some((known(at), known(of)))
@@ -88,8 +88,4 @@ fn start(facts: &Facts, side: &Compiled, cable: &Cable, diff: Option<&Diff>) -> 
 
 fn cable_named(label: &str) -> Subject {
     Subject::new(Kind::Cable, label)
-}
-
-fn now(diff: &Diff, subject: Subject) -> Subject {
-    diff.renamed.get(&subject).cloned().unwrap_or(subject)
 }

@@ -60,15 +60,8 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     }
     let bought = bought.iter().filter_map(|part| new.site.parts.iter().find(|other| other.name.value == *part));
     let bought = bought.filter_map(|part| after.get(&goods::key_of(part)).map(|item| item.what.clone()));
-    for what in renewed_parts(diff, new, &after).into_iter().chain(bought) {
-        for list in [&mut materials.buy, &mut materials.back] {
-            match list.iter_mut().find(|item| item.what == what) {
-                Some(item) => item.count += 1,
-                None => list.push(Item { count: 1, what: what.clone() }),
-            }
-        }
-    }
-    for Item { count, what } in counted(crossing.into_iter()) {
+    let renewed = renewed_parts(diff, new, &after).into_iter().chain(bought).map(|what| Item { count: 1, what });
+    for Item { count, what } in renewed.chain(counted(crossing.into_iter())) {
         for list in [&mut materials.buy, &mut materials.back] {
             match list.iter_mut().find(|item| item.what == what) {
                 Some(item) => item.count += count,
@@ -107,8 +100,8 @@ fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
     };
     let (gone, come) = (sides(|change| (&change.old, &change.new)), sides(|change| (&change.new, &change.old)));
     let now = |was: &Subject| {
-        let is = diff.renamed.get(was).unwrap_or(was);
-        (!gone.contains(was) && !come.contains(is)).then(|| is.clone())
+        let is = diff.now(was.clone());
+        (!gone.contains(was) && !come.contains(&is)).then_some(is)
     };
     let mut both = Both { before: Stays::default(), after: Stays::default(), batteries: Vec::new() };
     for (was, board) in old.site.boards.entries() {
@@ -263,7 +256,7 @@ fn is_after(waits: &[(Subject, Subject)], later: &Subject, earlier: &Subject) ->
 /// nobody has to wait in a circle rather than from elsewhere. Then the parts of boards that would change places, which are bought:
 /// a board is not set aside with all that is on it.
 fn handed(diff: &Diff) -> (Vec<Handed>, Vec<String>) {
-    let now = |subject: &Subject| diff.renamed.get(subject).unwrap_or(subject).clone();
+    let now = |subject: &Subject| diff.now(subject.clone());
     let of = |change: &Change, gone: bool| {
         let (side, other) = if gone { (&change.old, &change.new) } else { (&change.new, &change.old) };
         let (subject, thing) = side.as_ref()?;
@@ -318,11 +311,10 @@ pub(crate) type Way = (Option<Id<Room>>, Option<Id<Room>>);
 /// Resistors that come out in one place, where one of the same value goes in at another, rather in the same room; and those that
 /// are bought because others go the other way, or round in a circle: whichever room is first would have none yet.
 fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resistance, Way)>, Vec<Resistance>) {
-    let renamed = |subject: Subject| diff.renamed.get(&subject).cloned().unwrap_or(subject);
     let name = |site: &Site, room: Option<Id<Room>>| {
         room.map(|room| Subject::new(Kind::Room, site.rooms[room].name.value.as_str()))
     };
-    let before = resistors(old).into_iter().map(|((at, of), room, value)| ((renamed(at), renamed(of)), room, value));
+    let before = resistors(old).into_iter().map(|((at, of), room, value)| ((diff.now(at), diff.now(of)), room, value));
     let mut before: Vec<Fitted> = before.collect();
     let mut come = resistors(new);
     let exchanged = at_exchanged(diff, &new.site);
@@ -339,7 +331,8 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
     for in_one_room in [true, false] {
         come.retain(|(_, to, value)| {
             let is_one = |(_, from, had): &Fitted| {
-                had == value && (!in_one_room || name(&old.site, *from).map(renamed) == name(&new.site, *to))
+                had == value
+                    && (!in_one_room || name(&old.site, *from).map(|room| diff.now(room)) == name(&new.site, *to))
             };
             let Some(gone) = before.iter().position(is_one) else { return true };
             let (_, from, _) = before.swap_remove(gone);
@@ -347,8 +340,9 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
             false
         });
     }
-    let rooms =
-        |(from, to): &Way| Some((name(&old.site, *from).map(renamed)?, name(&new.site, *to)?)).filter(|(a, b)| a != b);
+    let rooms = |(from, to): &Way| {
+        Some((name(&old.site, *from).map(|room| diff.now(room))?, name(&new.site, *to)?)).filter(|(a, b)| a != b)
+    };
     let ways: Waits = found.iter().filter_map(|(_, way)| rooms(way)).collect();
     let crosses = |(_, way): &(Resistance, Way)| rooms(way).is_some_and(|(from, to)| is_after(&ways, &from, &to));
     let (crossing, again): (Vec<_>, Vec<_>) = found.into_iter().partition(crosses);

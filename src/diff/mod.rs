@@ -79,6 +79,13 @@ pub struct Diff {
     pub renamed: BTreeMap<Subject, Subject>,
 }
 
+impl Diff {
+    /// A thing of the old site by its name in the new one.
+    pub(crate) fn now(&self, was: Subject) -> Subject {
+        self.renamed.get(&was).cloned().unwrap_or(was)
+    }
+}
+
 /// Fields that say where a thing is: when one of them differs, the thing has moved.
 const PLACES: [&str; 15] = [
     fact::Device::room,

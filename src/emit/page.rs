@@ -46,7 +46,7 @@ static FIND: Script =
 /// Readings taken on the spot.
 static TAKE: Script = Script {
     text: include_str!("../../templates/readings.js"),
-    digest: "oJnnhdQIeWoXIfeCYZTc6WLoez7oaJ4fw7VCUwIy3uo=",
+    digest: "TyyfgSYP5gvAS6VVur2JIhmEpAnJiJxNHWKnpumjSls=",
 };
 
 /// What a page does beside being read, each by one script of ours and by data that stands in the page.

@@ -4,9 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
-use crate::model::{Board, BoardKind, Device, DeviceKind, Hop, Mounted, Owner, Part, Run, Site};
+use crate::model::{Board, BoardKind, Communicator, Device, DeviceKind, Hop, Mounted, Owner, Part, Run, Site};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
-use crate::terms::{JackKind, MountingBox};
+use crate::terms::{JackKind, MountingBox, Path};
 use crate::words;
 
 /// The kinds of a shopping list, in its order.
@@ -107,6 +107,8 @@ pub(crate) enum Goods {
     Diode,
     /// The jack of a telephone line.
     Jack(JackKind),
+    /// The antenna of a radio, at the end of its cable.
+    Antenna,
     /// A device on a way to the monitoring service that the alarm's own supply feeds.
     Hop(String),
 }
@@ -120,7 +122,7 @@ impl Goods {
             Self::Battery(..) => Kind::Battery,
             Self::Transformer(..) => Kind::Transformer,
             Self::Resistor(_) | Self::Diode => Kind::Resistor,
-            Self::Jack(_) | Self::Hop(_) => Kind::Line,
+            Self::Jack(_) | Self::Antenna | Self::Hop(_) => Kind::Line,
         }
     }
 
@@ -140,6 +142,7 @@ impl Goods {
             Self::Diode => "Diode for a coil".to_owned(),
             Self::Jack(JackKind::LineSeizure) => "Telephone jack, 8 positions, with shorting bars".to_owned(),
             Self::Jack(JackKind::Bridged) => "Telephone jack, 6 positions".to_owned(),
+            Self::Antenna => "Antenna, with what joins its cable".to_owned(),
             Self::Hop(name) => wording::capital(name),
         }
     }
@@ -156,6 +159,7 @@ impl Goods {
             | Self::Transformer(..)
             | Self::Diode
             | Self::Jack(_)
+            | Self::Antenna
             | Self::Hop(_) => self.title(),
         }
     }
@@ -233,8 +237,14 @@ fn fitted(site: &Site) -> impl Iterator<Item = (Owner, Option<Id<Run>>, Goods)> 
         values.map(move |value| (owner, run, Goods::Resistor(value)))
     });
     let ways = site.communicators.entries();
-    let jacks = ways.filter_map(|(id, way)| Some((Owner::Communicator(id), way.run, Goods::Jack(way.jack?))));
-    values.chain(jacks)
+    let ends = ways.filter_map(|(id, way)| Some((Owner::Communicator(id), way.run, at_end_of(way)?)));
+    values.chain(ends)
+}
+
+/// What a way to the service ends at, where that is the alarm's: the jack of its line, or the antenna of its radio.
+pub(crate) fn at_end_of(way: &Communicator) -> Option<Goods> {
+    let is_radio = way.path.as_ref().is_some_and(|path| path.value == Path::Radio);
+    way.jack.map(Goods::Jack).or_else(|| (is_radio && way.run.is_some()).then_some(Goods::Antenna))
 }
 
 /// True where something is fitted that is taken to have been there before.

@@ -1,6 +1,7 @@
 //! Boards: whatever has terminals that conductors land on.
 
 use crate::base::{Id, Span, Spanned};
+use crate::quantity::colour::Hue;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, Seconds, VoltAmperes, Volts, WireSize};
 use crate::terms::{Bank, EmergencyKey, Joining};
 
@@ -312,6 +313,13 @@ pub struct Earth {
     pub terminal: Option<Spanned<String>>,
     /// True where it was there before.
     pub existing: bool,
+}
+
+impl Earth {
+    /// Its colour; green and yellow where the spec gives none.
+    pub(crate) fn shown_colour(&self) -> Colour {
+        self.colour.unwrap_or(Colour::new(Hue::Green, Some(Hue::Yellow)))
+    }
 }
 
 /// A mains transformer.

@@ -4,7 +4,7 @@ use crate::base::Id;
 use crate::terms::Senses;
 
 use super::device::Device;
-use super::place::Opening;
+use super::place::{Opening, OpeningKind};
 use super::site::Site;
 use super::zone::Zone;
 
@@ -41,12 +41,12 @@ impl Site {
         })
     }
 
-    /// True where somebody can get to an opening from outside: as the spec says; where it says nothing, an opening of a
-    /// room at or below the ground.
+    /// True where somebody can get to an opening from outside: as the spec says; where it says nothing, a door, for people walk
+    /// through it, and any opening of a room at or below the ground.
     pub(crate) fn is_within_reach(&self, opening: &Opening) -> bool {
         let room = &self.rooms[opening.room];
         // A gate leads from open air to open air: it counts where the spec says so.
-        let by_storey = self.levels[room.level].storey <= 0 && !room.is_outdoors();
-        !opening.inside && opening.reachable.unwrap_or(by_storey)
+        let by_itself = self.levels[room.level].storey <= 0 || opening.kind == OpeningKind::Door;
+        !opening.inside && opening.reachable.unwrap_or(by_itself && !room.is_outdoors())
     }
 }

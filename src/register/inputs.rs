@@ -21,7 +21,7 @@ struct Landed {
 
 /// Gives every wired loop its input. What the spec says is taken as it is, right or wrong: `checks` judge it.
 pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<Notice>) -> Inputs {
-    let mut inputs = Inputs::default();
+    let mut inputs = Inputs { dead: held(site, known), ..Inputs::default() };
     let mut taken: BTreeMap<(Id<Board>, u32), Id<Zone>> = BTreeMap::new();
     let wired = || {
         site.zones.entries().filter_map(|(id, zone)| {
@@ -50,9 +50,9 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
             continue;
         }
         // What is landed stays; on another board, or on an input that the board has no more, it cannot.
-        let stays = landed.get(&zone).filter(|landed| known.is_board(site, board, &landed.board)).filter(|landed| {
-            let input = site.input(board, landed.number);
-            input.is_some_and(|input| known.holder(site, board, &input.signal).is_none())
+        let stays = landed.get(&zone).filter(|landed| {
+            let is_there = site.input(board, landed.number).is_some();
+            is_there && known.is_board(site, board, &landed.board) && !inputs.dead.contains_key(&(board, landed.number))
         });
         let Some(landed) = stays else {
             open.push((zone, wired, board));
@@ -75,16 +75,10 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
     open.sort_by_key(|(_, wired, _)| !two_wire(wired));
     for (zone, wired, board) in open {
         let Some(part) = site.part_of(board) else { continue };
-        let from = from.entry(board).or_insert_with(|| {
-            for input in &part.inputs {
-                if let Some(entry) = known.holder(site, board, &input.signal) {
-                    inputs.dead.insert((board, input.number.value), entry.label.clone());
-                }
-            }
-            0
-        });
+        let from = from.entry(board).or_default();
         let is_free = |input: &Input| {
-            !taken.contains_key(&(board, input.number.value)) && known.holder(site, board, &input.signal).is_none()
+            let at = (board, input.number.value);
+            !taken.contains_key(&at) && !inputs.dead.contains_key(&at)
         };
         let feeding = part.inputs.iter().find(|input| two_wire(wired) && input.two_wire && is_free(input));
         let free = feeding.or_else(|| {
@@ -103,6 +97,20 @@ pub(crate) fn allocate(site: &Site, known: &Recognised<'_>, notices: &mut Vec<No
     }
     note_moves(site, known, &inputs, &landed, notices);
     inputs
+}
+
+/// The inputs that a dead cable is on, with its label.
+fn held(site: &Site, known: &Recognised<'_>) -> BTreeMap<(Id<Board>, u32), String> {
+    let mut held = BTreeMap::new();
+    for (board, _) in site.boards.entries() {
+        let inputs = site.part_of(board).map(|part| part.inputs.as_slice()).unwrap_or_default();
+        for input in inputs {
+            if let Some(entry) = known.holder(site, board, &input.signal) {
+                held.insert((board, input.number.value), entry.label.clone());
+            }
+        }
+    }
+    held
 }
 
 /// The input of each zone by the register. A zone whose first cable was another zone's has been renumbered, and is

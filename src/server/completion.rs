@@ -181,7 +181,9 @@ fn resistors(of: FileOf<'_>) -> Vec<Offer> {
     counted.sort_by_key(|(_, times)| Reverse(*times));
     counted
         .iter()
-        .map(|(code, times)| Offer::quoted(code, CompletionItemKind::VALUE, format!("used {} here", count(*times, "time", None))))
+        .map(|(code, times)| {
+            Offer::quoted(code, CompletionItemKind::VALUE, format!("used {} here", count(*times, "time", None)))
+        })
         .collect()
 }
 

@@ -24,6 +24,8 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Cover {
     /// A sentence on what is left out, where something is.
     part: String,
+    /// The work order that leads here, where there is one.
+    order: Option<&'static str>,
     /// The title block, two fields a row; empty where they are written by hand.
     block: Vec<Pair>,
     /// Whether sheets differ in who reads them.
@@ -55,6 +57,7 @@ fn view(Compiled { site, .. }: &Compiled) -> Value {
     let sheets: Vec<&Document> = super::DOCUMENTS.iter().copied().skip(1).collect();
     value(&Cover {
         part: String::new(),
+        order: None,
         block: block(site, DOCUMENT.title, sheets.len() + 1),
         mixed: true,
         sheets: lines(&sheets),
@@ -75,15 +78,9 @@ pub(crate) fn of_share(site: &Site, share: &Share, of_comparison: bool) -> Value
             "{part} What has no number is printed by itself, on request, each from the file of its name beside this one."
         )
     };
-    let part = match orders.first().filter(|_| of_comparison) {
-        Some(order) => format!(
-            "{part} It is that of the whole house, as if nothing were there yet: **what is done now is the work order, in a file of its own, `{}.html`**.",
-            order.name
-        ),
-        None => part,
-    };
     value(&Cover {
         part,
+        order: orders.first().filter(|_| of_comparison).map(|order| order.name),
         block: block(site, share.title, share.sheets.len() + 1),
         mixed: false,
         sheets: lines(share.sheets).into_iter().chain(apart.into_iter().map(on_request)).collect(),

@@ -170,7 +170,9 @@ fn wire(row: Row, pair: Option<usize>, behind: bool, is_first: bool) -> Wire {
         (Thing::InSeries(_, resistors), _) => Into::InSeries(resistors.iter().map(|bands| inks(bands)).collect()),
         (Thing::Lead(Lead::Earth, ..), _) => Into::Earth,
         (Thing::Link(_), Some(pair)) => Into::Pair(pair, enclosure::Thing::Link),
-        (Thing::Across(_, bands), Some(pair)) => Into::Pair(pair, enclosure::Thing::Resistor(inks(bands.as_deref().unwrap_or_default()))),
+        (Thing::Across(_, bands), Some(pair)) => {
+            Into::Pair(pair, enclosure::Thing::Resistor(inks(bands.as_deref().unwrap_or_default())))
+        }
         (Thing::Lead(Lead::BatteryPositive | Lead::BatteryNegative, _, fused), Some(pair)) => {
             Into::Pair(pair, enclosure::Thing::Battery(*fused))
         }

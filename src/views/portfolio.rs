@@ -138,11 +138,10 @@ fn known(compiled: &Compiled) -> ([String; 9], [Option<Edge>; 3]) {
     (cells, edges)
 }
 
-/// The first day on which something is due, and all that is due on it.
+/// The first day on which something is due, and all that is due on it; but for the household's own test.
 fn next_due(compiled: &Compiled) -> Option<(String, String)> {
-    let entries = upkeep::entries(compiled);
-    let first = entries.into_iter().filter(|entry| entry.every.is_none() || entry.notice.is_some());
-    let mut due: Vec<_> = first.filter_map(|entry| Some((entry.due?, entry.title))).collect();
+    let entries = upkeep::entries(compiled).into_iter().filter(|entry| entry.key != upkeep::TEST);
+    let mut due: Vec<_> = entries.filter_map(|entry| Some((entry.due?, entry.title))).collect();
     due.sort();
     let day = due.first()?.0;
     let what: Vec<String> = due.into_iter().take_while(|(other, _)| *other == day).map(|(_, what)| what).collect();

@@ -384,7 +384,8 @@ fn heights(site: &Site, cable: &Cable) -> String {
     let mut heights: Vec<String> = Vec::new();
     for run in cable.carries.iter().map(|run| &site.runs[*run]) {
         let joined = run.into.as_ref().and_then(|board| site.boards[board.value].mount);
-        for height in run.mounted.iter().filter_map(mount).chain(joined).map(|mount| print::height(mount, site.lengths)) {
+        for height in run.mounted.iter().filter_map(mount).chain(joined).map(|mount| print::height(mount, site.lengths))
+        {
             if !heights.contains(&height) {
                 heights.push(height);
             }

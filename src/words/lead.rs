@@ -2,7 +2,6 @@
 
 use crate::base::{Id, Spanned};
 use crate::model::{Battery, Board, Site};
-use crate::quantity::colour::Hue;
 use crate::quantity::{Amperes, Colour};
 use crate::register::Lead;
 use crate::terms::Bank;
@@ -88,7 +87,7 @@ fn bank_end(battery: &Battery, positive: bool, sign: &str) -> String {
 
 fn earth(board: &Board) -> LeadWords {
     let Some(earth) = &board.earth else { return LeadWords::default() };
-    let colour = earth.colour.unwrap_or(Colour::new(Hue::Green, Some(Hue::Yellow)));
+    let colour = earth.shown_colour();
     LeadWords {
         what: "earth conductor",
         conductor: format!("{}, {}", coloured(colour), earth.size),

@@ -84,7 +84,8 @@ impl Medium {
         match &device.opening {
             Some(opening) if device.kind == DeviceKind::Contact && (self == Paper || device.name.is_none()) => {
                 let (opening, own) = (opening.value, title(site, id));
-                let mut others = site.watching(opening).filter(|other| site.devices[*other].kind == DeviceKind::Contact);
+                let mut others =
+                    site.watching(opening).filter(|other| site.devices[*other].kind == DeviceKind::Contact);
                 let several = others.any(|other| title(site, other) != own);
                 let watched = site.opening_title(opening);
                 if several { in_room(&own, &watched) } else { watched }

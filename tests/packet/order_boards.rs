@@ -66,7 +66,7 @@ fn a_board_that_is_only_called_otherwise_is_programmed_as_before() {
 }
 
 /// Each edit with what the order must say of it, anywhere.
-const EDITS: [(&str, &str, &[&str]); 12] = [
+const EDITS: [(&str, &str, &[&str]); 14] = [
     (
         "run \"pair\" length=(ft)61 room=\"hall\"",
         "run \"pair\" length=(ft)70 room=\"hall\"",
@@ -90,24 +90,42 @@ const EDITS: [(&str, &str, &[&str]); 12] = [
         "capacity=(Ah)7 count=2 wired=\"parallel\" replace",
         &["put 1 battery in beside what is there: 2 × 7 Ah", "put the lead back on each battery, + to +"],
     ),
-    ("capacity=(Ah)7 replace", "capacity=(Ah)7 fuse=(A)3 replace", &["buy 1 Fuse, 3 A", "Main panel: runs on mains"]),
+    (
+        "capacity=(Ah)7 replace",
+        "capacity=(Ah)7 fuse=(A)3 replace",
+        &["buy 1 Fuse, 3 A", "fit: Main panel: fuse 3 A at its battery", "Main panel: runs on mains"],
+    ),
     ("rate=(baud)19200", "rate=(baud)9600", &["Bus data: Expander, Hall keypad, Low keypad and Receiver still answer"]),
     ("jack=\"line-seizure\"", "jack=\"bridged\"", &["off the old one; on the new one: on the line's jack"]),
     (
         "rating=(VA)40",
         "rating=(VA)60",
-        &["take the transformer 16.5 V, 40 VA down, mount", "Main panel: runs on mains"],
+        &["take the transformer 16.5 V, 40 VA (hall) down, mount", "Main panel: runs on mains"],
     ),
     (
         "title=\"Hall keypad\" part=\"keypad-a\"",
         "title=\"Hall keypad\" part=\"keypad-z\"",
         &["Low keypad: answers at its address", "supply Low keypad"],
     ),
-    ("sounder \"sounder\" title=\"First\"", "sounder \"sounder-z\" title=\"First\"", &["Second sounds"]),
+    ("sounder \"sounder\" title=\"First\"", "sounder \"sounder-z\" title=\"First\"", &["Second (Hall) sounds"]),
     (
         "\"Trap door\"; }\n        resistor \"2k2\"",
         "\"Trap door\"; }\n        resistor \"1k1\"; resistor \"1k1\"",
-        &["fit: 2 × Resistor 1.1 kΩ"],
+        &["fit: 2 × Resistor 1.1 kΩ", "one of 2 in series, one behind the other between I3 and the cable's conductor"],
+    ),
+    (
+        "outlet=\"hall\"",
+        "outlet=\"landing\"",
+        &["mount: Main panel: its transformer goes to another outlet: landing (before: hall)"],
+    ),
+    (
+        "terminal=\"E1\"",
+        "terminal=\"E2\"",
+        &[
+            "remove: Main panel: take off its earth conductor GNYE green/yellow, 14 AWG on E1",
+            "land: Main panel: earth conductor GNYE green/yellow, 14 AWG on E2",
+            "unplug the transformer",
+        ],
     ),
     (
         "run \"bus-cable\" length=(ft)30 room=\"landing\"",
@@ -141,7 +159,8 @@ part \"keypad-z\" title=\"Keypad, other\" { basis \"sheet\" ref=\"invented\"; bu
 circuit \"two\" board=\"main\" output=\"siren\" { run \"pair\" length=(ft)9 room=\"hall\" { sounder \"sounder\" title=\"First\"; }; run \"pair\" length=(ft)9 room=\"hall\" { sounder \"sounder\" title=\"Second\"; }; }
 part \"sounder-z\" title=\"Sounder, other\" { basis \"sheet\" ref=\"invented\"; supply min=(V)9 max=(V)16 idle=(mA)0 alarm=(mA)200; }
 ";
-    let house = format!("{FULL}{more}");
+    let supply = "rating=(VA)40 outlet=\"hall\"\n earth size=(AWG)14 to=\"bar\" terminal=\"E1\"";
+    let house = format!("{FULL}{more}").replace("rating=(VA)40", supply);
     for (from, to, wanted) in EDITS {
         assert!(house.contains(from), "{from}");
         let said = all(&kept(&house, &house.replacen(from, to, 1)));

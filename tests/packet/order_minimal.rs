@@ -89,7 +89,7 @@ fn joints_that_are_made_otherwise_have_a_step() {
     let made = "SOUNDERS-1 in Box under the stair: make each of its joints there again, soldered; until now crimped";
     assert!(steps.iter().any(|step| step.contains(made)), "{steps:#?}");
     assert!(
-        walk(&order).contains("Low siren sounds") && walk(&order).contains("High siren sounds"),
+        walk(&order).contains("Low siren (Den) sounds") && walk(&order).contains("High siren (Den) sounds"),
         "{}",
         walk(&order)
     );

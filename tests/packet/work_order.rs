@@ -58,7 +58,7 @@ fn every_kind_of_step_is_given() {
     assert!(texts(&order.off).contains("zone 4"), "the smoke loop is out of service");
     assert!(texts(&order.program).contains("entry delay 30 s → 45 s"), "{}", texts(&order.program));
     assert!(texts(&order.program).contains("Delete zone 5 Shed door"));
-    assert!(texts(&order.walk).contains("Second sounds"), "{}", texts(&order.walk));
+    assert!(texts(&order.walk).contains("Second (Hall) sounds"), "{}", texts(&order.walk));
     let one = order.measure.iter().find(|line| line.zone == "1").unwrap();
     assert!(one.ohms.starts_with("4.7") && one.was.starts_with("2.2"), "{one:?}");
     let gone: Vec<&str> = order.service.iter().map(|line| line.what).collect();
@@ -424,7 +424,8 @@ fn a_load_on_another_relay_is_wired_programmed_and_tried() {
         ]
     );
     let walk = said(&order.walk);
-    for wanted in ["Gate operator's input does what drives it asks", "Strobe does what drives it asks"] {
+    for wanted in ["Gate operator's input (Hall) does what drives it asks", "Strobe (Landing) does what drives it asks"]
+    {
         assert!(walk.iter().any(|step| step.ends_with(wanted)), "{wanted} in {walk:#?}");
     }
     assert!(!walk.iter().any(|step| step.contains("Indicator")), "{walk:#?}");

@@ -32,6 +32,7 @@ fn a_gone_zone_stays_in_the_wall_and_its_terminals_are_kept_free() {
     let mut house = House::new(&two());
     house.good();
     house.spec(&(zone(2, "", "", "By the bed") + &zone(3, "", "", "By the stove")));
+    let first = house.packet();
     let outcome = house.good();
     assert!(
         findings(&outcome).contains(&"note cable-dead: cable `Z1` is in the wall without use: zone 1 is gone".into())
@@ -40,6 +41,7 @@ fn a_gone_zone_stays_in_the_wall_and_its_terminals_are_kept_free() {
     assert!(house.label("Z2").contains("near=\"board-a I2\""));
     assert!(house.label("Z3").contains("near=\"board-a I3\""), "input 1 has the dead cable on it");
     assert!(house.good().register.is_none());
+    assert_eq!(house.packet(), first, "as many inputs are in use as before");
 }
 
 #[test]

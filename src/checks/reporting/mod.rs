@@ -19,6 +19,7 @@ checks! {
     jack_behind_phones,
     line_port_shared,
     voice_over_internet,
+    silent_call_unsent,
     silence_noticed_late,
     test_report_rare,
     way_cables_surplus,

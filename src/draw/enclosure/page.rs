@@ -4,9 +4,9 @@ use super::piece::{self, Piece};
 use super::words::Block;
 use super::{Enclosure, Into, Kind, Leaves, Station, Thing, Wire, symbol};
 use crate::draw::role::Role;
-use crate::quantity::Colour;
 use crate::draw::scene::{Anchor, Link, Scene};
 use crate::draw::text::{self, height, width};
+use crate::quantity::Colour;
 
 /// Width of a terminal.
 const MARKS: f64 = 17.0;

@@ -96,7 +96,11 @@ const OPENING: &[PropertySpec] = &[
         not_negative(&[Length]),
         "from the wall's left end, seen on the plan; at an east or west wall from its lower end",
     ),
-    property("reachable", Kind::Flag, "whether a person can reach it from outside; taken from the storey if left out"),
+    property(
+        "reachable",
+        Kind::Flag,
+        "whether a person can reach it from outside; if left out, a door is reached on every storey, all else at or below the ground",
+    ),
     property("to", Kind::Reference(Names::Room), "the room behind it: then it is an inside opening"),
 ];
 

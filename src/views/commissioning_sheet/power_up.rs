@@ -48,8 +48,13 @@ pub(crate) fn boards(compiled: &Compiled) -> Vec<Board> {
 }
 
 /// What a board shows with everything on it but its sounders, once it has been switched on alone.
-pub(crate) const LANDED: &str =
-    "the same volts, within a few tenths; nothing hot, no smell, no fuse blown; every keypad wakes";
+pub(crate) fn landed(site: &Site, id: Id<crate::model::Board>) -> &'static str {
+    if site.keypads().any(|(keypad, _)| site.supplied_by(keypad) == Some(id)) {
+        "the same volts, within a few tenths; nothing hot, no smell, no fuse blown; every keypad on it wakes"
+    } else {
+        "the same volts, within a few tenths; nothing hot, no smell, no fuse blown"
+    }
+}
 
 /// Whether a board has a supply of its own.
 pub(crate) fn is_powered(board: &crate::model::Board) -> bool {
@@ -61,7 +66,7 @@ pub(crate) fn steps(compiled: &Compiled, id: Id<crate::model::Board>) -> Vec<Ste
     let mut steps = alone(compiled, id);
     steps.push(Step {
         what: "Switch it off, land loops, outputs and bus, here and at all that hangs on it, but no sounder, and switch it on again".to_owned(),
-        shows: LANDED.to_owned(),
+        shows: landed(&compiled.site, id).to_owned(),
     });
     steps
 }

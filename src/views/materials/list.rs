@@ -10,7 +10,7 @@ use crate::materials::cable::Lot;
 use crate::materials::goods::{self, Goods, Kind};
 use crate::model::Earth;
 use crate::profiles::stock::{CONNECTORS, FUSES, RESISTORS, spare};
-use crate::quantity::print;
+use crate::quantity::{Amperes, print};
 use crate::register::Cable;
 use crate::terms::Joining;
 use crate::views::label_sheets;
@@ -54,6 +54,7 @@ fn of_goods(what: &Goods, count: usize) -> Line {
     match what {
         Goods::Resistor(_) => Line { spare: spare(count, RESISTORS), note: "1/4 W or more".to_owned(), ..line },
         Goods::Hop(_) => Line { note: "if it is not there already".to_owned(), ..line },
+        Goods::Antenna => Line { note: "as the sheet of the radio asks".to_owned(), ..line },
         Goods::Diode => Line { note: "twice the coil's volts".to_owned(), ..line },
         Goods::Part { name, .. } => Line { name: Some(name.clone()), ..line },
         Goods::Strip(_)
@@ -67,21 +68,27 @@ fn of_goods(what: &Goods, count: usize) -> Line {
 
 /// The fuses.
 pub(super) fn fuses(compiled: &Compiled) -> Vec<Line> {
-    let mut fuses: BTreeMap<String, usize> = BTreeMap::new();
-    for board in &compiled.site.boards {
+    let fuses = compiled.site.boards.iter().flat_map(|board| {
         let battery = board.battery.as_ref().filter(|of| !of.existing).and_then(|battery| battery.fuse.as_ref());
         let transformer = board.transformer.as_ref().filter(|of| !of.existing);
-        let transformer = transformer.and_then(|transformer| transformer.fuse.as_ref());
-        for fuse in battery.into_iter().chain(transformer) {
-            *fuses.entry(format!("Fuse, {}", fuse.value)).or_default() += 1;
-        }
-    }
+        battery.into_iter().chain(transformer.and_then(|transformer| transformer.fuse.as_ref()))
+    });
+    let fuses = alike(fuses.map(|fuse| fuse.value));
     let line = |(what, count)| Line {
         spare: FUSES,
         note: "form: the board's sheet".to_owned(),
         ..Line::of(Kind::Lead, what, count)
     };
     fuses.into_iter().map(line).collect()
+}
+
+/// Fuses by what they are called, each kind once.
+pub(super) fn alike(fuses: impl Iterator<Item = Amperes>) -> BTreeMap<String, usize> {
+    let mut counted = BTreeMap::new();
+    for fuse in fuses {
+        *counted.entry(format!("Fuse, {fuse}")).or_default() += 1;
+    }
+    counted
 }
 
 fn earths(compiled: &Compiled) -> Vec<Line> {

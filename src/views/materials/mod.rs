@@ -21,7 +21,7 @@ use crate::materials::cable::{Lot, Piece, lots};
 use crate::materials::goods;
 use crate::model::{Board, Site};
 use crate::profiles::stock;
-use crate::quantity::print;
+use crate::quantity::{Amperes, print};
 use crate::register::{Lead, OnTerminal};
 use crate::words::{self, Paper};
 use costs::{Cost, Sums};
@@ -33,18 +33,16 @@ pub(crate) struct Others<'o> {
     pub(crate) cable: &'o dyn Fn(&str) -> String,
     /// Whether both ends of a cable of the new one are landed anew.
     pub(crate) is_anew: &'o dyn Fn(&str) -> bool,
+    /// The fuses that are fitted.
+    pub(crate) fuses: Vec<Amperes>,
     /// Whether the earth conductor of a board of the new one is another.
     pub(crate) is_earthed_anew: &'o dyn Fn(Id<Board>) -> bool,
 }
 
-/// What a work order uses up beside its goods: fuses that are more than before, earth conductors that are others, a connector for
+/// What a work order uses up beside its goods: fuses that are fitted, earth conductors that are others, a connector for
 /// each joint that is made anew, two plugs for each network cable that is, and so many labels.
 pub(crate) fn used_up(old: &Compiled, new: &Compiled, labels: usize, others: &Others<'_>) -> Vec<(usize, String)> {
-    let before: BTreeMap<String, usize> = list::fuses(old).into_iter().map(|line| (line.what, line.count)).collect();
-    let fuses = list::fuses(new).into_iter().map(|line| {
-        let more = line.count.saturating_sub(before.get(&line.what).copied().unwrap_or_default());
-        (more, line.what)
-    });
+    let fuses = list::alike(others.fuses.iter().copied()).into_iter().map(|(what, count)| (count, what));
     let earths = new.site.boards.entries().filter(|(id, _)| (others.is_earthed_anew)(*id));
     let earths = earths.filter_map(|(_, board)| Some((1, list::earth(board.earth.as_ref()?))));
     let joints = joints::made_anew(old, new, others).into_iter().map(|(joint, count)| (count, list::connector(joint)));

@@ -70,7 +70,9 @@ pub(crate) fn as_the_panel(site: &Site, panel: Id<Board>, time: Seconds) -> Stri
     let called = Paper.board(site, panel);
     match site.boards[panel].battery {
         None => format!("ends with the mains: {called} has no battery"),
-        Some(_) => format!("as long as the panel: no time is sure with the battery of {called}, see its hours of standby"),
+        Some(_) => {
+            format!("as long as the panel: no time is sure with the battery of {called}, see its hours of standby")
+        }
     }
 }
 

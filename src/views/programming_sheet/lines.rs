@@ -83,7 +83,11 @@ fn none_or(said: String) -> String {
 /// The zones of an area have it in their own rows.
 fn area(row: AreaRow, lines: &mut Vec<Line>) {
     let AreaRow { name, number, title, entry, exit, abort, trips, sounders, zones: _, cross_zones } = row;
-    let said = format!("area {title}");
+    // The panel knows it by its number: one that takes the number of another has its place.
+    let (key, said) = match number.as_str() {
+        "" => (name, format!("area {title}")),
+        number => (number.to_owned(), format!("area {number} {title}")),
+    };
     let cells = vec![
         ("number", number),
         ("name", title),
@@ -93,7 +97,7 @@ fn area(row: AreaRow, lines: &mut Vec<Line>) {
         ("alarms of a zone until it is shut out", trips),
         ("sounders stop after", sounders),
     ];
-    lines.push(Line::new(AREAS, name, cells).called(said).about(Kind::Area));
+    lines.push(Line::new(AREAS, key, cells).called(said));
     for row in cross_zones {
         let CrossRow { zones, window } = row;
         let said = format!("rule: zones {zones} confirm each other");

@@ -6,7 +6,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::sound::{Pattern, sounds};
 use crate::compiled::Compiled;
-use crate::model::{Circuit, Device, OutputRef, Site, Switching};
+use crate::model::{Board, Circuit, Device, OutputRef, Site, Switching};
 use crate::terms::{DrivenBy, EmergencyKey, When, Works, ZoneType};
 use crate::words::{self, Paper};
 
@@ -32,7 +32,7 @@ pub(super) fn rows(Compiled { site, .. }: &Compiled) -> Vec<Row> {
 fn of_output(site: &Site, of: OutputRef) -> Option<Row> {
     let output = site.output(of)?;
     let by = match (output.when, output.switched) {
-        (When::Alarm, _) => alarms(site),
+        (When::Alarm, _) => alarms(site, of.board),
         (When::Always, true) => "always on, taken away for a moment to reset the detectors".to_owned(),
         (When::Always, false) => return None,
     };
@@ -51,7 +51,7 @@ fn of_output(site: &Site, of: OutputRef) -> Option<Row> {
 
 /// What an output for sounders is on for, by the types of zone and the keys that the site has: a pattern for each danger,
 /// and what makes no sound.
-fn alarms(site: &Site) -> String {
+fn alarms(site: &Site, board: Id<Board>) -> String {
     let keys = || site.boards.iter().flat_map(|board| &board.emergency_keys).map(|in_use| in_use.key.value);
     let silent = keys().any(|key| key == EmergencyKey::PanicSilent)
         || site.zones_in_use().any(|(_, zone)| zone.is_of(ZoneType::PanicSilent));
@@ -62,7 +62,7 @@ fn alarms(site: &Site) -> String {
         (Pattern::Other, "burglary and other loud alarms: steady"),
     ];
     let loud: Vec<&str> =
-        loud.into_iter().filter(|(pattern, _)| sounds(site, *pattern)).map(|(_, words)| words).collect();
+        loud.into_iter().filter(|(pattern, _)| sounds(site, board, *pattern)).map(|(_, words)| words).collect();
     let quiet: Vec<&str> = [silent.then_some("silent panic"), duress.then_some("duress"), Some("troubles")]
         .into_iter()
         .flatten()

@@ -20,7 +20,7 @@ const MOST_LABELS: usize = 12;
 /// Transformers, with the outlet they are on.
 pub(crate) fn transformers(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
-    for (id, board) in facts.site.boards.entries() {
+    for (id, board) in facts.supplied() {
         let Some(transformer) = &board.transformer else { continue };
         let outlet =
             transformer.outlet.as_deref().map_or("; its outlet is not named".into(), |at| format!("; outlet: {at}"));
@@ -34,7 +34,7 @@ pub(crate) fn transformers(facts: Facts<'_>) -> Vec<String> {
 /// Standby batteries, with the day they were put in.
 pub(crate) fn batteries(facts: Facts<'_>) -> Vec<String> {
     let mut found = Vec::new();
-    for (id, board) in facts.site.boards.entries() {
+    for (id, board) in facts.supplied() {
         let Some(battery) = &board.battery else { continue };
         let day = battery.installed.map_or("day of fitting not given".to_owned(), |day| format!("put in {day}"));
         found.push(format!("{}: battery {}, {day}", Paper.board(facts.site, id), words::battery(battery)));
@@ -52,10 +52,10 @@ pub(crate) fn alarm(facts: Facts<'_>) -> Vec<String> {
 
 /// Boards on which conductors are landed.
 pub(crate) fn landed(facts: Facts<'_>) -> Vec<String> {
-    let boards = facts.site.boards.iter().filter(|board| !board.kind.offers_nothing());
+    let boards = facts.boards().filter(|(_, board)| !board.kind.offers_nothing());
     match boards.count() {
         0 => Vec::new(),
-        _ if facts.cables().next().is_none() => Vec::new(),
+        _ if facts.wiring.cables.is_empty() => Vec::new(),
         boards => vec![count(boards, "board", None)],
     }
 }
@@ -383,7 +383,7 @@ fn loads(facts: Facts<'_>, works: Works) -> Vec<String> {
 /// A house built before 1980, in which something is drilled or mounted.
 pub(crate) fn old_house(facts: Facts<'_>) -> Vec<String> {
     let untouched = facts.only.is_some_and(|only| {
-        let Touched { runs, boards, devices } = only;
+        let Touched { runs, boards, supplied: _, devices } = only;
         runs.is_empty() && boards.is_empty() && devices.is_empty()
     });
     match facts.site.building.built {

@@ -144,15 +144,16 @@ impl SafetyNotes {
     }
 }
 
-/// The first caution of every note on what is met on the way of a cable or where a thing hangs, with what calls for it.
-pub(crate) fn on_the_way(facts: Facts<'_>) -> Vec<String> {
-    let notes = NOTES.iter().filter(|note| note.on_the_way);
-    let told = |note: &Note| {
-        let found = (note.trigger)(facts);
+/// The first caution of every note on what the work has in its hands, or is met on its way, with what calls for it: told once, of
+/// the first of `scopes` in which it is found.
+pub(crate) fn on_the_way(scopes: &[Facts<'_>]) -> Vec<String> {
+    let told = |note: &Note, facts: &Facts<'_>| {
+        let found = (note.trigger)(*facts);
         let caution = note.cautions.first().filter(|_| !found.is_empty())?;
         Some(format!("{} ({}): {}", note.title, found.join("; "), procedure::told(facts.site, caution)))
     };
-    notes.filter_map(told).collect()
+    let notes = NOTES.iter().filter(|note| note.on_the_way);
+    notes.filter_map(|note| scopes.iter().find_map(|facts| told(note, facts))).collect()
 }
 
 /// The degrees of sureness that figures have, on this sheet and on the others.

@@ -24,6 +24,8 @@ pub(crate) struct Touched {
     pub(crate) runs: BTreeSet<Id<Run>>,
     /// Boards that are mounted or moved.
     pub(crate) boards: BTreeSet<Id<Board>>,
+    /// Boards whose battery or transformer is put in, taken out or moved.
+    pub(crate) supplied: BTreeSet<Id<Board>>,
     /// Devices that are mounted or moved.
     pub(crate) devices: BTreeSet<Id<Device>>,
 }
@@ -57,6 +59,10 @@ impl<'s> Facts<'s> {
 
     pub(super) fn boards(self) -> impl Iterator<Item = (Id<Board>, &'s Board)> {
         self.site.boards.entries().filter(move |(id, _)| self.only.is_none_or(|only| only.boards.contains(id)))
+    }
+
+    pub(super) fn supplied(self) -> impl Iterator<Item = (Id<Board>, &'s Board)> {
+        self.site.boards.entries().filter(move |(id, _)| self.only.is_none_or(|only| only.supplied.contains(id)))
     }
 
     pub(super) fn devices(self) -> impl Iterator<Item = (Id<Device>, &'s Device)> {

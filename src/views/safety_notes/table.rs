@@ -59,7 +59,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "mains-transformer",
         concerns: Concerns::Work,
-        on_the_way: false,
+        on_the_way: true,
         title: "Mains transformer",
         trigger: facts::transformers,
         cautions: &[
@@ -88,12 +88,12 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "standby-battery",
         concerns: Concerns::Work,
-        on_the_way: false,
+        on_the_way: true,
         title: "Standby battery",
         trigger: facts::batteries,
         cautions: &[
-            "These lines are for a sealed lead-acid battery. For another chemistry its own label prevails.",
             "A short circuit burns: take off rings and watch, use insulated tools, and put the caps on the leads while you work.",
+            "These lines are for a sealed lead-acid battery. For another chemistry its own label prevails.",
             "Connect + to + and − to −, by the marks on battery and board and not by the colour of a lead alone: a reversed battery can destroy the board.",
             procedure::BOARD_ON,
             "Leave air around it; charging gives off hydrogen. Never seal it in, never charge a swollen or leaking one.",
@@ -219,7 +219,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "electronics",
         concerns: Concerns::Work,
-        on_the_way: false,
+        on_the_way: true,
         title: "Boards and static electricity",
         trigger: facts::landed,
         cautions: &[
@@ -462,7 +462,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "sounders",
         concerns: Concerns::Work,
-        on_the_way: false,
+        on_the_way: true,
         title: "Sounders and hearing",
         trigger: facts::sounders,
         cautions: &[

@@ -132,11 +132,7 @@ fn fitted_across(site: &Site, fitted: &Fitted, mark: &str) -> Option<Row> {
 }
 
 /// The resistors between a terminal and the cable's conductor.
-fn fitted_in_series(
-    site: &Site,
-    resistors: impl Iterator<Item = (Id<Zone>, Resistance)>,
-    mark: &str,
-) -> Option<Row> {
+fn fitted_in_series(site: &Site, resistors: impl Iterator<Item = (Id<Zone>, Resistance)>, mark: &str) -> Option<Row> {
     let (zones, values): (Vec<Id<Zone>>, Vec<Resistance>) = resistors.unzip();
     let zone = *zones.first()?;
     let figures: Vec<String> = values.iter().map(words::resistor).collect();

@@ -14,6 +14,9 @@ use crate::quantity::Seconds;
 use crate::record::{Names, number};
 use crate::words::{self, Paper};
 
+/// The key of the test that the household does.
+pub(crate) const TEST: &str = "test";
+
 /// Something that comes due.
 #[derive(Clone, Debug, PartialEq)]
 pub(crate) struct Entry {
@@ -61,7 +64,7 @@ pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
     };
     let upkeep = &site.upkeep;
     let mut entries = vec![
-        again("test", "Test the alarm", upkeep.test_every, row::TEST),
+        again(TEST, "Test the alarm", upkeep.test_every, row::TEST),
         again("cleaning", "Clean the detectors, try the batteries", upkeep.clean_every, row::CLEAN),
     ];
     if let Some(ends) = upkeep.permit_ends {

@@ -13,7 +13,7 @@ use crate::model::DeviceKind;
 
 pub(crate) use calendar::{Calendar, Event, of as calendar};
 use days::Entry;
-pub(crate) use days::entries;
+pub(crate) use days::{TEST, entries};
 use tests_by_owner::{Trial, trials};
 
 /// The document.

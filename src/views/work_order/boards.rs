@@ -4,11 +4,10 @@ use std::collections::BTreeMap;
 
 use super::super::materials::{Others, used_up};
 use super::super::procedure;
-use super::super::safety_notes::{self, Facts, Touched};
 use super::cables::is_landed_whole;
 use super::place::{Places, Stage, When, in_room};
 use super::resistors::{alike, is_there, missing, values};
-use super::{Item, Keys, Sides, alone, aside, exchanged, fittings, isolating, strips, switching};
+use super::{Item, Sides, alone, aside, exchanged, fittings, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -18,7 +17,6 @@ use crate::model::{Board, BoardKind, Bus, Earth, Mounted, Owner, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
 use crate::register::{Fitted, FittedKind};
-use crate::terms::Path;
 use crate::words::{self, Paper};
 
 pub(super) fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
@@ -36,7 +34,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.boards[is].room, places);
                 mount(new, is, true, and_alone(sides, is, when), places);
-                fittings::fuses(None, (new, is), places);
+                fittings::fuses(sides, None, is, places);
                 strips::link(sides, is, places);
                 fittings::leads(sides, is, true, places);
                 alone::steps(sides, is, places);
@@ -51,7 +49,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     after_it_is_down(rooms.0, rooms.1, places).into()
                 };
                 mount(new, is, false, when, places);
-                fittings::fuses(Some(&old.boards[was]), (new, is), places);
+                fittings::fuses(sides, Some(was), is, places);
                 strips::take_off(sides, was, places);
                 strips::link(sides, is, places);
                 switching::fitted_again(sides, is, places);
@@ -90,7 +88,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 strips::exchange(sides, change, (was, is), places);
                 fittings::battery((old, was), (new, is), places);
                 fittings::earth(sides, change, was, is, places);
-                fittings::fuses(Some(&old.boards[was]), (new, is), places);
+                fittings::fuses(sides, Some(was), is, places);
             }
             (None, None) => {}
         }
@@ -414,40 +412,6 @@ pub(super) fn terminator(compiled: &Compiled, bus: Id<Bus>, board: Id<Board>) ->
     })
 }
 
-/// Cautions that this work calls for. The safety notes of the packet say more.
-pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
-    let new = &sides.new.site;
-    let mut cautions = vec![
-        "Local code, the authority having jurisdiction and the trades that law reserves work to prevail over this sheet. Where you are not sure, stop and ask.".to_owned(),
-        procedure::told(new, procedure::BOARD_OFF),
-    ];
-    if !isolating::fire_zones(sides).is_empty() {
-        cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());
-    }
-    let mut lines = sides.old.site.communicators.iter().chain(new.communicators.iter());
-    if lines.any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
-        cautions.push("A telephone line stays live with the board dark, and hurts when it rings. Keep off its terminals; the safety notes say more.".to_owned());
-    }
-    cautions.extend(safety_notes::on_the_way(Facts::of_work(new, &sides.new.wiring, &touched(sides))));
-    cautions
-}
-
-/// What is pulled, mounted or moved.
-fn touched(sides: &Sides<'_>) -> Touched {
-    let placed =
-        [fact::Device::room, fact::Device::opening, fact::Device::mount, fact::Board::room, fact::Board::mount];
-    let keys = |kind: Kind| {
-        let moved = |change: &&Change| change.old.is_none() || placed.iter().any(|field| change.field(field).is_some());
-        sides.changes(kind).filter(moved).filter_map(|change| Some(change.new.as_ref()?.0.key.as_str()))
-    };
-    let Keys { runs, devices, .. } = &sides.new_keys;
-    Touched {
-        runs: sides.found.pulled.iter().filter_map(|cable| runs.get(&cable.key)).copied().collect(),
-        boards: keys(Kind::Board).filter_map(|key| sides.new.site.board_named(key)).map(|(id, _)| id).collect(),
-        devices: keys(Kind::Device).filter_map(|key| devices.get(key)).copied().collect(),
-    }
-}
-
 /// Parts and cable to buy.
 /// `labels` are the ends that get one.
 pub(crate) fn to_buy(sides: &Sides<'_>, labels: usize) -> Vec<Item> {
@@ -462,12 +426,10 @@ pub(crate) fn to_buy(sides: &Sides<'_>, labels: usize) -> Vec<Item> {
         .iter()
         .map(item)
         .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
-    let called = |label: &str| {
-        let was = Subject::new(Kind::Cable, label);
-        sides.found.diff.renamed.get(&was).map_or_else(|| label.to_owned(), |is| is.key.clone())
-    };
+    let called = |label: &str| sides.found.diff.now(Subject::new(Kind::Cable, label)).key;
     let is_anew = |label: &str| is_landed_whole(sides, &Subject::new(Kind::Cable, label));
-    let others = Others { cable: &called, is_anew: &is_anew, is_earthed_anew: &|is| is_earthed_anew(sides, is) };
+    let fuses = fittings::fuses_to_fit(sides);
+    let others = Others { cable: &called, is_anew: &is_anew, fuses, is_earthed_anew: &|is| is_earthed_anew(sides, is) };
     let used_up = used_up(sides.old, sides.new, labels, &others).into_iter();
     let used_up = used_up.map(|(count, what)| Item { count: count.to_string(), what });
     materials.buy.iter().map(item).chain(again).chain(cable).chain(used_up).collect()
@@ -482,8 +444,9 @@ fn is_earthed_anew(sides: &Sides<'_>, is: Id<Board>) -> bool {
     });
     let before = sides.board_before(is).and_then(|was| old.boards[was].earth.as_ref()).filter(|_| !moved);
     let now = new.boards[is].earth.as_ref();
-    let same =
-        |(before, now): (&Earth, &Earth)| before.size == now.size && before.colour == now.colour && before.to == now.to;
+    let same = |(before, now): (&Earth, &Earth)| {
+        before.size == now.size && before.shown_colour() == now.shown_colour() && before.to == now.to
+    };
     // One that the house had before the spec knew of it is there.
     let is_there = now.is_some_and(|now| now.existing) && before.is_none() && !moved;
     now.is_some() && !is_there && !before.zip(now).is_some_and(same)

@@ -116,7 +116,8 @@ fn aim(sides: &Sides<'_>, places: &mut Places) {
     let site = &sides.new.site;
     for is in aimed(sides) {
         let device = &site.devices[is];
-        let looks = device.hung.as_ref().and_then(|hung| hung.looks).map(|looks| format!(", and it looks {}", looks.word()));
+        let looks =
+            device.hung.as_ref().and_then(|hung| hung.looks).map(|looks| format!(", and it looks {}", looks.word()));
         let text = format!(
             "{}: it hangs where the floor plan has it now{}; move it, where it is not so",
             called(site, is),

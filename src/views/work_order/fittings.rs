@@ -10,6 +10,7 @@ use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
 use crate::diff::{BatteryChange, Change, Kind};
 use crate::model::{Battery, Board, Owner, Room, Site};
+use crate::quantity::Amperes;
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
 use crate::terms::Bank;
@@ -169,12 +170,15 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
             }
         }
         None if other => places.add(old, old.transformer_room(was), "remove", format!("{called}: {before}")),
-        Some(_) if outlet(&old.boards[was]).zip(outlet(board)).is_some_and(|(was, is)| was != is) => {
-            let now = words::transformer(board, false);
-            let text = format!("{called}: the {before} is {now} now: put it there, where it is not; it stays unplugged");
-            places.add(new, room, "mount", text);
+        Some(_) | None => {
+            let outlets = outlet(&old.boards[was]).zip(outlet(board)).filter(|(had, has)| had != has);
+            if let Some((had, has)) = outlets {
+                let text = format!(
+                    "{called}: its transformer goes to another outlet: {has} (before: {had}); it stays unplugged"
+                );
+                places.add(new, room, "mount", text);
+            }
         }
-        Some(_) | None => {}
     }
     if !has.is_empty() && led_otherwise {
         let found = old.boards[was].transformer.is_none() && !exchanged;
@@ -219,7 +223,10 @@ pub(super) fn earth(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Id<B
         // What the house had before the spec is not taken away because the spec says no more of it.
         let stays = now.is_none() && !exchanged && before.as_ref().is_some_and(|earth| earth.existing);
         let (kind, text) = if stays {
-            ("inspect", format!("{called}: its earth conductor was there before, and the spec says no more of it: {STAYS}"))
+            (
+                "inspect",
+                format!("{called}: its earth conductor was there before, and the spec says no more of it: {STAYS}"),
+            )
         } else {
             ("remove", format!("{called}: take off its {gone}"))
         };
@@ -233,33 +240,64 @@ pub(super) fn earth(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Id<B
     }
 }
 
-/// The fuses of a board's battery and transformer. What goes takes its own with it.
-pub(super) fn fuses(before: Option<&Board>, (new, is): (&Site, Id<Board>), places: &mut Places) {
-    let board = &new.boards[is];
-    let called = Paper.board(new, is);
-    let battery = |board: &Board| board.battery.as_ref().map(|of| (of.fuse.as_ref().map(|fuse| fuse.value), of.existing));
-    let mains = |board: &Board| board.transformer.as_ref().map(|of| (of.fuse.as_ref().map(|fuse| fuse.value), of.existing));
+/// What becomes of the fuse at a board's battery or transformer.
+enum FuseChange {
+    /// It came with what was there, and is only written down now.
+    Found(Amperes),
+    Fitted(Amperes),
+    /// It was there before the spec, which says no more of it.
+    Stays,
+    Removed,
+}
+
+/// The fuses at a board's battery and transformer that differ. What goes takes its own with it.
+fn fuse_changes(before: Option<&Board>, board: &Board) -> impl Iterator<Item = (&'static str, FuseChange)> {
+    let battery =
+        |board: &Board| board.battery.as_ref().map(|of| (of.fuse.as_ref().map(|fuse| fuse.value), of.existing));
+    let mains =
+        |board: &Board| board.transformer.as_ref().map(|of| (of.fuse.as_ref().map(|fuse| fuse.value), of.existing));
     let both =
         [("battery", before.and_then(battery), battery(board)), ("transformer", before.and_then(mains), mains(board))];
-    for (of, had, has) in both {
-        let Some((has, existing)) = has else { continue };
+    both.into_iter().filter_map(|(of, had, has)| {
         let (had, existed) = had.unwrap_or_default();
-        match has {
-            // It came with what was there, and is only written down now.
-            Some(fuse) if had.is_none() && existing => {
-                places.add(new, board.room, "inspect", format!("{called}: the fuse at its {of} is there, {fuse}"));
-            }
-            Some(fuse) if had != has => places.add(new, board.room, "fit", format!("{called}: fuse {fuse} at its {of}")),
-            None if had.is_some() && existed => {
-                let text = format!(
-                    "{called}: the fuse at its {of} was there before, and the spec says no more of it: {STAYS}"
-                );
-                places.add(new, board.room, "inspect", text);
-            }
-            None if had.is_some() => places.add(new, board.room, "remove", format!("{called}: the fuse at its {of}")),
-            Some(_) | None => {}
-        }
+        let change = match has? {
+            (Some(fuse), true) if had.is_none() => FuseChange::Found(fuse),
+            (Some(fuse), _) if had != Some(fuse) => FuseChange::Fitted(fuse),
+            (None, _) if had.is_some() && existed => FuseChange::Stays,
+            (None, _) if had.is_some() => FuseChange::Removed,
+            (Some(_) | None, _) => return None,
+        };
+        Some((of, change))
+    })
+}
+
+/// The steps for them, before its battery is connected.
+pub(super) fn fuses(sides: &Sides<'_>, was: Option<Id<Board>>, is: Id<Board>, places: &mut Places) {
+    let new = &sides.new.site;
+    let board = &new.boards[is];
+    let stage = if sides.alone.has(is) { Stage::Alone } else { Stage::InOrder };
+    let called = Paper.board(new, is);
+    for (of, change) in fuse_changes(was.map(|was| &sides.old.site.boards[was]), board) {
+        let (kind, text) = match change {
+            FuseChange::Found(fuse) => ("inspect", format!("{called}: the fuse at its {of} is there, {fuse}")),
+            FuseChange::Fitted(fuse) => ("fit", format!("{called}: fuse {fuse} at its {of}")),
+            FuseChange::Stays => (
+                "inspect",
+                format!("{called}: the fuse at its {of} was there before, and the spec says no more of it: {STAYS}"),
+            ),
+            FuseChange::Removed => ("remove", format!("{called}: the fuse at its {of}")),
+        };
+        places.add_at(stage, new, board.room, kind, text);
     }
+}
+
+/// The fuses that these steps fit.
+pub(super) fn fuses_to_fit(sides: &Sides<'_>) -> Vec<Amperes> {
+    let boards = sides.new.site.boards.entries();
+    let changes = boards
+        .flat_map(|(is, board)| fuse_changes(sides.board_before(is).map(|was| &sides.old.site.boards[was]), board));
+    let fitted = |(_, change)| if let FuseChange::Fitted(fuse) = change { Some(fuse) } else { None };
+    changes.filter_map(fitted).collect()
 }
 
 /// What becomes of what was there before, where the spec has it no more.

@@ -102,7 +102,7 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
         if is_alone {
-            steps.push(step(format!("{called}: {}", power_up::LANDED)));
+            steps.push(step(format!("{called}: {}", power_up::landed(new, id))));
         }
         // The walk-test is on the installer's paper alone.
         let sounders = if blank.contains(&id) { alone::sounders(sides, id) } else { Vec::new() };
@@ -112,8 +112,8 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
         }
     }
     let again = fed_elsewhere(sides).into_iter().map(|(name, title, _)| {
-        let name = sides.found.diff.renamed.get(&name).unwrap_or(&name);
-        let gone = if new.circuit_named(&name.key).is_none() { ", where it stays in the house" } else { "" };
+        let name = sides.found.diff.now(name).key;
+        let gone = if new.circuit_named(&name).is_none() { ", where it stays in the house" } else { "" };
         step(format!("{title}: switch its own supply on again{gone}"))
     });
     steps.extend(again);
@@ -203,8 +203,7 @@ fn zones(numbers: &[u32]) -> String {
 
 /// The name that a board of the old site has in the new one.
 fn now(sides: &Sides<'_>, board: &Board) -> String {
-    let was = Subject::new(Kind::Board, board.name.value.as_str());
-    sides.found.diff.renamed.get(&was).map_or(was.key, |is| is.key.clone())
+    sides.found.diff.now(Subject::new(Kind::Board, board.name.value.as_str())).key
 }
 
 /// The boards that are dark, by their names in the new site. Where nothing says what the work touches, all are.

@@ -40,15 +40,11 @@ pub(super) fn staying<'s>(sides: &Sides<'s>) -> Vec<(&'s Cable, &'s Cable)> {
         sides.new.wiring.cables.iter().map(|cable| (cable.label.as_str(), cable)).collect();
     let subject = |cable: &Cable| Subject::new(Kind::Cable, cable.label.as_str());
     let both = sides.old.wiring.cables.iter().filter_map(|was| {
-        let called = renamed(sides, subject(was));
+        let called = sides.found.diff.now(subject(was));
         let is = *now.get(called.key.as_str())?;
         (!own.contains(&called) && !own.contains(&subject(was))).then_some((was, is))
     });
     both.collect()
-}
-
-pub(super) fn renamed(sides: &Sides<'_>, subject: Subject) -> Subject {
-    sides.found.diff.renamed.get(&subject).cloned().unwrap_or(subject)
 }
 
 /// One zone's pair in a cable that stays: its run and zone in the new site, and in the old one where the cable had it.
@@ -77,7 +73,7 @@ fn pairs(sides: &Sides<'_>, was: &Cable, is: &Cable) -> Vec<Pair> {
 
 fn is_same_zone(sides: &Sides<'_>, was: Id<Zone>, is: Id<Zone>) -> bool {
     let number = |site: &Site, zone: Id<Zone>| Subject::new(Kind::Zone, site.zones[zone].number.value.to_string());
-    renamed(sides, number(&sides.old.site, was)) == number(&sides.new.site, is)
+    sides.found.diff.now(number(&sides.old.site, was)) == number(&sides.new.site, is)
 }
 
 /// One revision, and the names under which the things of both are compared.
@@ -97,7 +93,7 @@ impl Side<'_> {
         if self.gone.contains(&subject) {
             return format!("{} that goes", subject.key);
         }
-        if self.is_old { renamed(self.sides, subject).key } else { subject.key }
+        if self.is_old { self.sides.found.diff.now(subject).key } else { subject.key }
     }
 
     /// What a conductor meets, in names that are the same in both revisions: a thing goes by its name there and not by its title,

@@ -9,6 +9,7 @@ mod aside;
 mod boards;
 mod buses;
 mod cables;
+mod cautions;
 pub(crate) mod changes;
 mod cut;
 mod devices;
@@ -359,7 +360,7 @@ impl WorkOrder {
         self.buy = boards::to_buy(sides, labels);
         self.back = boards::to_return(sides);
         if wired {
-            self.cautions = boards::cautions(sides);
+            self.cautions = cautions::cautions(sides);
             self.after = isolating::on(sides);
         }
         if measured.iter().any(|line| line.cold) {

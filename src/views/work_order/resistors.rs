@@ -3,7 +3,7 @@
 use super::Sides;
 use super::boards::{after_it_is_down, terminator};
 use super::cables::{is_whole, landed_anew};
-use super::landings::{renamed, staying};
+use super::landings::staying;
 use super::place::{Places, in_room};
 use crate::base::Id;
 use crate::base::wording::list;
@@ -120,7 +120,7 @@ pub(super) fn is_there(sides: &Sides<'_>, owner: Owner, run: Option<Id<Run>>) ->
 /// Whether a run of the old site and one of the new site belong to the same thing.
 fn is_same_owner(sides: &Sides<'_>, was: Id<Run>, is: Id<Run>) -> bool {
     let owner = |names: &Names<'_>, site: &Site, run: Id<Run>| names.owner(site.runs[run].owner).subject();
-    renamed(sides, owner(&sides.old_names, &sides.old.site, was)) == owner(&sides.new_names, &sides.new.site, is)
+    sides.found.diff.now(owner(&sides.old_names, &sides.old.site, was)) == owner(&sides.new_names, &sides.new.site, is)
 }
 
 /// A resistor at the far end of a cable; the terminator of a bus with the two terminals that it lies across.

@@ -93,10 +93,8 @@ pub(super) fn linked_otherwise(sides: &Sides<'_>, places: &mut Places) {
             let name = |board: Id<Board>| Subject::new(Kind::Board, side.site.boards[board].name.value.as_str());
             links(side, strip).into_iter().map(|(to, there, mark)| (name(to), there, mark)).collect::<Vec<_>>()
         };
-        let mut had = by_name(sides.old, was);
-        for (board, ..) in &mut had {
-            *board = sides.found.diff.renamed.get(board).unwrap_or(board).clone();
-        }
+        let had = by_name(sides.old, was).into_iter();
+        let had: Vec<_> = had.map(|(board, there, mark)| (sides.found.diff.now(board), there, mark)).collect();
         if had == by_name(sides.new, is) {
             continue;
         }

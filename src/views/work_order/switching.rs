@@ -63,8 +63,7 @@ pub(super) fn is_switched_otherwise(sides: &Sides<'_>, circuit: Id<Circuit>) -> 
     // A board that is only called otherwise drives and feeds as before.
     let board = |site: &Site, board: Id<Board>, is_old: bool| {
         let subject = Subject::new(Kind::Board, site.boards[board].name.value.as_str());
-        let known = sides.found.diff.renamed.get(&subject).filter(|_| is_old);
-        known.map_or(subject.key.clone(), |now| now.key.clone())
+        if is_old { sides.found.diff.now(subject).key } else { subject.key }
     };
     let said = |site: &Site, circuit: &Circuit, is_old: bool| {
         let switched = site.switched_by(circuit).map(|(of, switch, switching)| {

@@ -65,10 +65,7 @@ pub(super) fn owners(sides: &Sides<'_>) -> BTreeSet<Owner> {
 
 /// The devices of the new site that were there before, and have other conductors at their terminals now.
 pub(super) fn devices(sides: &Sides<'_>) -> BTreeSet<Id<Device>> {
-    let renamed = |kind: Kind, key: &str| {
-        let subject = Subject::new(kind, key);
-        sides.found.diff.renamed.get(&subject).unwrap_or(&subject).key.clone()
-    };
+    let renamed = |kind: Kind, key: &str| sides.found.diff.now(Subject::new(kind, key)).key;
     let before = landed(sides.old, &sides.old_keys, &renamed, &|_| false);
     let same = |_: Kind, key: &str| key.to_owned();
     let now =

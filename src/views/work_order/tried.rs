@@ -55,17 +55,8 @@ fn is_known_otherwise(change: &Change) -> bool {
 }
 
 /// Whether a board is one of those, or hangs on a bus of one of them.
-pub(super) fn is_under(site: &Site, mut id: Id<Board>, renewed: &BTreeSet<Id<Board>>) -> bool {
-    // Boards may hang on each other in a circle, which is told as a finding.
-    for _ in 0..site.boards.len() {
-        if renewed.contains(&id) {
-            return true;
-        }
-        let bus = site.boards[id].bus.and_then(|(bus, _)| site.buses[bus].board.as_ref());
-        let Some(head) = bus else { return false };
-        id = head.value;
-    }
-    false
+pub(super) fn is_under(site: &Site, id: Id<Board>, renewed: &BTreeSet<Id<Board>>) -> bool {
+    site.up_the_buses(id).any(|board| renewed.contains(&board))
 }
 
 /// What to try at boards that are new, exchanged or somewhere else now, that have another battery or transformer, or whose bus is

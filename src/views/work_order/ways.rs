@@ -1,4 +1,4 @@
-//! Steps for the ways to the monitoring service: the jack of a telephone line, and what the alarm's own supply feeds there.
+//! Steps for the ways to the monitoring service: the jack of a telephone line, the antenna of a radio, and what the alarm's own supply feeds there.
 
 use std::collections::BTreeMap;
 
@@ -10,13 +10,13 @@ use super::resistors::is_there;
 use crate::base::Id;
 use crate::base::wording::capital;
 use crate::diff::Kind;
-use crate::materials::goods::{Goods, is_bought};
+use crate::materials::goods::{Goods, at_end_of, is_bought};
 use crate::model::{Communicator, Owner, Room, Run, Site};
 use crate::profiles::connectors::BARS;
 use crate::register::End;
 use crate::terms::JackKind;
 
-/// Adds the steps of every jack and powered device that is new, gone, exchanged or somewhere else.
+/// Adds the steps of every jack, antenna and powered device that is new, gone, exchanged or somewhere else.
 pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     for change in sides.changes(Kind::Communicator).filter(|change| change.new.is_none()) {
@@ -55,8 +55,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         }
         for (title, at, moved) in fresh {
             let is_moved = moved.is_some();
-            let is_jack = new.communicators[is].jack.is_some_and(|jack| Goods::Jack(jack).title() == *title);
-            if was.is_none() && is_jack && is_there(sides, Owner::Communicator(is), at.run) {
+            let is_fitted = at_end_of(way).is_some_and(|what| what.title() == *title);
+            if was.is_none() && is_fitted && is_there(sides, Owner::Communicator(is), at.run) {
                 places.add(new, at.room, "inspect", format!("{title} of {}: it is there", way.title));
                 continue;
             }
@@ -85,16 +85,16 @@ struct At {
     room: Option<Id<Room>>,
 }
 
-/// What is bought for a way, by what it is called. The jack stands at the end of the first cable, a powered device at that of the
+/// What is bought for a way, by what it is called. The jack or antenna stands at the end of the first cable, a powered device at that of the
 /// cable of its own number.
 fn things(site: &Site, id: Id<Communicator>) -> BTreeMap<String, At> {
     let way = &site.communicators[id];
     let runs: Vec<At> =
         site.runs_of(Owner::Communicator(id)).map(|(id, run)| At { run: Some(id), room: run.room }).collect();
     let at = |nth: usize| runs.get(nth).copied().unwrap_or_default();
-    let jack = way.jack.map(|jack| (Goods::Jack(jack).title(), at(0)));
+    let end = at_end_of(way).map(|what| (what.title(), at(0)));
     let hops = way.hops.iter().enumerate().filter(|(_, hop)| is_bought(hop));
-    jack.into_iter().chain(hops.map(|(nth, hop)| (capital(&hop.name.value), at(nth)))).collect()
+    end.into_iter().chain(hops.map(|(nth, hop)| (capital(&hop.name.value), at(nth)))).collect()
 }
 
 /// Whether the cable to a place is landed as a whole.
