@@ -77,9 +77,13 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     fitted_again(sides, is, true, places);
                     fittings::battery_leads_off(sides, was, is, places);
                     fittings::leads(sides, is, false, places);
+                    fittings::fuses(sides, Some(was), is, places);
                     alone::steps(sides, is, places);
-                } else if change.field(fact::Board::address).is_some() {
-                    address(new, is, places);
+                } else {
+                    fittings::fuses(sides, Some(was), is, places);
+                    if change.field(fact::Board::address).is_some() {
+                        address(new, is, places);
+                    }
                 }
                 if change.field(fact::Board::mount).is_some() && new.boards[is].mount.is_some() {
                     let height = at_height(new, new.boards[is].mount);
@@ -88,7 +92,6 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 strips::exchange(sides, change, (was, is), places);
                 fittings::battery((old, was), (new, is), places);
                 fittings::earth(sides, change, was, is, places);
-                fittings::fuses(sides, Some(was), is, places);
             }
             (None, None) => {}
         }

@@ -70,7 +70,7 @@ fn on_board(compiled: &Compiled, cable: &Cable, board: Id<Board>) -> Vec<On> {
         cable.shield_board(site, end).filter(|at| *at == board)?;
         let at = match cable.shield_at(end)?.landed.as_ref()? {
             ShieldLanding::Terminal(_, mark) => mark.clone(),
-            ShieldLanding::Unnamed => "what it is landed on".to_owned(),
+            ShieldLanding::Unnamed => "what the board's sheet names for it".to_owned(),
         };
         Some(On { position: None, end, what: words::shield(site, cable).to_owned(), at })
     };
