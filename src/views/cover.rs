@@ -24,8 +24,8 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Cover {
     /// A sentence on what is left out, where something is.
     part: String,
-    /// The work order that leads here, where there is one.
-    order: Option<&'static str>,
+    /// The file of the work order that leads here; empty where there is none.
+    order: &'static str,
     /// The title block, two fields a row; empty where they are written by hand.
     block: Vec<Pair>,
     /// Whether sheets differ in who reads them.
@@ -57,7 +57,7 @@ fn view(Compiled { site, .. }: &Compiled) -> Value {
     let sheets: Vec<&Document> = super::DOCUMENTS.iter().copied().skip(1).collect();
     value(&Cover {
         part: String::new(),
-        order: None,
+        order: "",
         block: block(site, DOCUMENT.title, sheets.len() + 1),
         mixed: true,
         sheets: lines(&sheets),
@@ -80,7 +80,7 @@ pub(crate) fn of_share(site: &Site, share: &Share, of_comparison: bool) -> Value
     };
     value(&Cover {
         part,
-        order: orders.first().filter(|_| of_comparison).map(|order| order.name),
+        order: orders.first().filter(|_| of_comparison).map_or("", |order| order.name),
         block: block(site, share.title, share.sheets.len() + 1),
         mixed: false,
         sheets: lines(share.sheets).into_iter().chain(apart.into_iter().map(on_request)).collect(),

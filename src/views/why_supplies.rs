@@ -8,11 +8,12 @@ use super::power_sheet;
 use super::why::{self, PathOf, place};
 use crate::base::{Id, Span};
 use crate::calc::pair::Pair;
+use crate::calc::power::own_supply::Currents;
 use crate::calc::power::{Consumer, Demand, Feeding, Load, Supply, Wire, standby};
 use crate::calc::trail::Formula;
 use crate::compiled::Compiled;
 use crate::model::{Board, Bus, Source};
-use crate::quantity::Volts;
+use crate::quantity::{Amperes, Volts};
 use crate::words::{self, Paper};
 
 /// The figures of a supply, a battery or a bus.
@@ -264,12 +265,13 @@ pub(crate) fn of_battery(compiled: &Compiled, board: Id<Board>, path: PathOf) ->
         place: place.to_owned(),
     };
     let rows = power_sheet::budget_rows(compiled, board);
-    let sum = |of: fn(&power_sheet::BudgetRow) -> &str| {
-        rows.iter().map(|row| format!("{} {}", row.supply, of(row))).collect::<Vec<_>>().join(" + ")
+    let carried = rows.iter().filter_map(|row| row.carried.as_ref());
+    let sum = |of: fn(&Currents) -> Amperes| {
+        carried.clone().map(|(supply, currents)| format!("{supply} {}", of(currents))).collect::<Vec<_>>().join(" + ")
     };
     let mut figures = vec![
-        figure("current at rest".to_owned(), sum(|row| &row.idle), currents.idle.to_string(), &sheet),
-        figure("current in alarm".to_owned(), sum(|row| &row.alarm), currents.alarm.to_string(), &sheet),
+        figure("current at rest".to_owned(), sum(|currents| currents.idle), currents.idle.to_string(), &sheet),
+        figure("current in alarm".to_owned(), sum(|currents| currents.alarm), currents.alarm.to_string(), &sheet),
     ];
     let lines = power_sheet::battery_lines(compiled, board, currents);
     figures.extend(lines.into_iter().map(|line| figure(line.what.to_owned(), line.how, line.figure, &here)));

@@ -7,7 +7,7 @@ use super::case::Supply;
 use super::tree::RAISED;
 use crate::base::Id;
 use crate::calc::two_wire;
-use crate::model::{Board, Part, Site};
+use crate::model::{Board, Output, Part, Site};
 use crate::profiles::battery;
 use crate::quantity::{Amperes, Volts};
 
@@ -54,6 +54,13 @@ pub(crate) fn raised(site: &Site, board: Id<Board>, supply: Supply) -> Option<(V
 pub(super) fn takes_times(part: &Part, supply: Supply, gives: Volts) -> f64 {
     let factor = gives.0 / own_volts(part, supply).0;
     if factor > RAISED { factor } else { 1.0 }
+}
+
+/// True where an output has the volts of the battery, less what is lost on the way: its sheet gives no least for it, and no fewer
+/// volts than a full battery at rest has, nor so many that it must raise them.
+pub(crate) fn follows_battery(part: &Part, output: &Output) -> bool {
+    let full = cells(part) * battery::RESTING_CELL.value;
+    output.least.is_none() && output.volts.0 >= full && takes_times(part, Supply::Mains, output.volts) <= 1.0
 }
 
 /// The volts of which a board makes all others: those of the battery at its end, or on mains what its charger holds.

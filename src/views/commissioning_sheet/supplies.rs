@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::calc::as_built::at_rest;
 use crate::calc::meter::volts_shown_by_a_meter;
-use crate::calc::power::own_supply::end_of_battery;
+use crate::calc::power::own_supply::{end_of_battery, follows_battery};
 use crate::calc::power::{Consumer, Demand, Feeding, Supply};
 use crate::compiled::Compiled;
 use crate::model::{Board, DeviceKind, Source};
@@ -65,7 +65,8 @@ fn of_battery(compiled: &Compiled, board: Id<Board>) -> Vec<OnBattery> {
         at: "its terminals".to_owned(),
         shows: "the next are held against it".to_owned(),
     }];
-    let end = site.part_of(board).map(end_of_battery);
+    let part = site.part_of(board);
+    let end = part.map(end_of_battery);
     for feeding in compiled.power.of_board(board) {
         let output = match feeding.tree.source {
             Source::Output(output) => site.output(output),
@@ -75,7 +76,7 @@ fn of_battery(compiled: &Compiled, board: Id<Board>) -> Vec<OnBattery> {
             let volts = feeding.volts(node, Supply::Battery, Demand::Alarm);
             let Some((end, (hot, _))) = end.zip(volts) else { continue };
             let shown = volts_shown_by_a_meter((hot, hot)).0;
-            let shows = match output.and_then(|output| output.least) {
+            let shows = match part.zip(output).filter(|(part, output)| !follows_battery(part, output)) {
                 // Such an output holds its volts, whatever the battery has.
                 Some(_) => format!("{shown} or more"),
                 None => format!("at most {} less than the battery", Volts((end - shown).0.max(0.0))),
@@ -89,7 +90,9 @@ fn of_battery(compiled: &Compiled, board: Id<Board>) -> Vec<OnBattery> {
 /// The place of a supply that gets least on a tired battery in alarm, where one reading says most; and where that is off
 /// at rest, the place that gets least of those that are not. Each with its node.
 fn places(compiled: &Compiled, feeding: &Feeding) -> Vec<(usize, String)> {
-    let least = |node: &usize| least_in_alarm(feeding, *node);
+    // What an alarm releases is read at rest.
+    let at_rest = |node| at_rest_volts(feeding, node).map(|(hot, _)| hot);
+    let least = |node: &usize| least_in_alarm(feeding, *node).or_else(|| at_rest(*node));
     let lowest = |at_rest: bool| {
         let loads = feeding.tree.loads().filter(|(node, _)| !at_rest || at_rest_volts(feeding, *node).is_some());
         let found = loads.filter_map(|(node, load)| Some((node, least(&node)?, load.consumer)));

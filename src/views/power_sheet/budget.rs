@@ -24,6 +24,9 @@ pub(crate) struct Row {
     /// True where less is left than usual.
     tight: bool,
     bar: String,
+    /// What the board's battery carries for it, with its bare name; nothing for what is counted in another row.
+    #[serde(skip)]
+    pub(crate) carried: Option<(String, Currents)>,
 }
 
 /// The supplies of a board, the unused outputs too, and what it takes itself.
@@ -41,20 +44,21 @@ pub(crate) fn rows(compiled: &Compiled, board: Id<Board>) -> Vec<Row> {
     let own = draw.map(|_| own_supply::own(&compiled.site, board));
     let loops = own_supply::loops(&compiled.site, board, Supply::Battery);
     if loops.idle.0 > 0.0 {
-        rows.push(Row { supply: words::two_wire_loops(&compiled.site, board), ..plain(loops) });
+        rows.push(plain(words::two_wire_loops(&compiled.site, board), loops));
     }
-    rows.extend(own.map(|own| Row { supply: "the board itself".into(), ..plain(own) }));
+    rows.extend(own.map(|own| plain("the board itself".into(), own)));
     rows
 }
 
 /// All of it together: what the battery carries.
 pub(crate) fn total(currents: Currents) -> Row {
-    Row { supply: "all together".into(), ..plain(currents) }
+    plain("all together".into(), currents)
 }
 
-fn plain(currents: Currents) -> Row {
+fn plain(supply: String, currents: Currents) -> Row {
     Row {
-        supply: String::new(),
+        carried: Some((supply.clone(), currents)),
+        supply,
         when: "",
         idle: currents.idle.to_string(),
         alarm: currents.alarm.to_string(),
@@ -73,9 +77,11 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
     let spare = limit.map(|limit| feeding.spare(node, limit));
     let source = feeding.tree.outlet_of(node);
     let mut name = Paper.outlet(site, source);
+    let [at_rest, in_alarm] = [Demand::Idle, Demand::Alarm].map(|demand| feeding.current_on(Supply::Battery, demand));
+    let carried = Currents { idle: at_rest, alarm: in_alarm };
+    let carried = (node == 0).then(|| (name.clone(), carried));
     // What the sum for the battery is made of, where a contact makes it another.
-    let on_battery =
-        [Demand::Idle, Demand::Alarm].map(|demand| feeding.current_on(Supply::Battery, demand).to_string());
+    let on_battery = [at_rest, in_alarm].map(|current| current.to_string());
     if node == 0 && feeding.battery_volts.is_some() && on_battery != [idle.to_string(), alarm.to_string()] {
         let [idle, alarm] = on_battery;
         name = format!("{name}, for which the battery gives {idle} / {alarm}");
@@ -98,6 +104,7 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
         },
         tight: spare.is_some_and(|spare| spare < SPARE),
         bar: limit.map_or_else(String::new, |limit| bar::load(idle.0, alarm.0, limit.0)),
+        carried,
     }
 }
 

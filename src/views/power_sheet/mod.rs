@@ -13,7 +13,7 @@ pub(crate) mod paths;
 mod way_drawing;
 
 pub(super) use battery::{end_of_battery, lines as battery_lines, times_given};
-pub(super) use budget::{Row as BudgetRow, of_outlet, rows as budget_rows};
+pub(super) use budget::{of_outlet, rows as budget_rows};
 pub(super) use devices::{margin, worst};
 
 use serde::Serialize;
