@@ -127,12 +127,15 @@ fn drops(nodes: &[Node], amperes: &[f64], source: f64, supply: Supply, wire: Wir
         // The supply's own volts are given behind its drop.
         let own = if volts.is_empty() { 0.0 } else { node.drop.0 };
         let here = before - amperes * wire.of(node.ohms) - own;
-        volts.push(match (node.raised.and_then(|raised| raised.volts(supply, wire)), node.most) {
+        volts.push(match node.raised {
             // What comes to it is gone: so is what it makes of that.
-            (Some(_), _) if before <= 0.0 => before,
-            (Some(raised), _) => raised.0,
-            (None, Some(most)) => here.min(wire.supply(most)),
-            (None, None) => here,
+            Some(_) if before <= 0.0 => before,
+            Some(raised) => raised.volts(supply, wire).0,
+            None => {
+                let least = node.least.filter(|_| supply == Supply::Battery);
+                let caps = node.most.map(|most| wire.supply(most)).into_iter().chain(least.map(|least| least.0));
+                caps.fold(here, f64::min)
+            }
         });
     }
     let lowest = volts.iter().position(|volts| *volts <= 0.0);
@@ -158,6 +161,7 @@ mod tests {
             ohms: Spread::exact(ohms),
             outlet: None,
             most: None,
+            least: None,
             raised: None,
             drop: Volts(0.0),
             limit: None,

@@ -60,6 +60,8 @@ pub struct Node {
     pub(crate) outlet: Option<Source>,
     /// The most that it gives, with its tolerance, where such an output or port starts here.
     pub(crate) most: Option<Spread>,
+    /// The most that such an output gives on battery, by its sheet, where it passes on what comes to it.
+    pub(crate) least: Option<Volts>,
     /// What such an output makes of lower volts, where it raises them.
     pub(crate) raised: Option<Raised>,
     /// Volts lost in such an output's fuse or switch, where its board's own supply is lower than what it holds.
@@ -78,24 +80,22 @@ pub struct Node {
 /// the name of a supply by its battery (13.8 V of 12 V) make less of a difference.
 pub(crate) const RAISED: f64 = 1.2;
 
-/// The volts of an output that do not follow the supply of its board: of one above it, as 24 V on a bus of 12 V, and on battery
-/// of one whose sheet says them.
+/// The volts of an output above those of its board's supply, as 24 V on a bus of 12 V: it holds them, however much it gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Raised {
-    /// On mains, with its tolerance; `None` where it only passes on what comes to it.
-    pub(crate) on_mains: Option<Spread>,
+    /// On mains, with its tolerance.
+    pub(crate) on_mains: Spread,
     /// The same at the end of the battery.
-    pub(crate) on_battery: Option<Spread>,
+    pub(crate) on_battery: Spread,
 }
 
 impl Raised {
-    /// Its volts, however much it gives; `None` where it only passes on what comes to it.
-    pub(crate) fn volts(self, supply: Supply, wire: Wire) -> Option<Volts> {
-        let held = match supply {
+    /// Its volts.
+    pub(crate) fn volts(self, supply: Supply, wire: Wire) -> Volts {
+        Volts(wire.supply(match supply {
             Supply::Mains => self.on_mains,
             Supply::Battery => self.on_battery,
-        };
-        held.map(|held| Volts(wire.supply(held)))
+        }))
     }
 }
 

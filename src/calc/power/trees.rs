@@ -154,6 +154,7 @@ impl Builder<'_> {
             ohms,
             outlet: None,
             most: None,
+            least: None,
             raised: None,
             drop: Volts(0.0),
             limit: None,
@@ -168,11 +169,11 @@ impl Builder<'_> {
     fn raised(&self, output: &Output) -> Option<Raised> {
         let source = self.tree.as_ref()?.volts?;
         let holds = |volts: f64| Spread::tolerance(volts, output.tolerance.0);
-        let raises = output.volts.0 > source.0 * RAISED;
-        let on_mains = raises.then(|| holds(output.volts.0));
         let on_battery = output.least.map(|least| Spread::exact(least.0));
-        let on_battery = on_battery.or_else(|| raises.then(|| holds(output.volts.0 - output.drop.0)));
-        (on_mains.is_some() || on_battery.is_some()).then_some(Raised { on_mains, on_battery })
+        (output.volts.0 > source.0 * RAISED).then(|| Raised {
+            on_mains: holds(output.volts.0),
+            on_battery: on_battery.unwrap_or_else(|| holds(output.volts.0 - output.drop.0)),
+        })
     }
 
     /// Starts an output or port: the root, or a module's own.
@@ -189,6 +190,7 @@ impl Builder<'_> {
                     if let Some(output) = self.site.output(output) {
                         node.gives(output);
                         node.raised = raised;
+                        node.least = output.least.filter(|_| before.is_some() && raised.is_none());
                     }
                 }
                 Source::Port(_, port) => {

@@ -124,7 +124,7 @@ fn asked(tree: &Tree, case: Case, source: Volts, branch: Range<usize>) -> Vec<As
     for (node, place) in tree.nodes.iter().enumerate().skip(branch.start).take(branch.len()) {
         let before = position(place.before).and_then(|before| asked.get(before));
         let before = before.map_or((0, source, 0.0), |before| (before.from, before.volts, before.ohms));
-        let raised = place.raised.and_then(|raised| Some((node, raised.volts(case.supply, case.wire)?, 0.0)));
+        let raised = place.raised.map(|raised| (node, raised.volts(case.supply, case.wire), 0.0));
         let (from, volts, ohms) = raised.unwrap_or(before);
         let mut here = Asked { node, from, volts, ohms: ohms + case.wire.of(place.ohms), watts: 0.0, amperes: 0.0 };
         for load in &place.loads {

@@ -306,7 +306,7 @@ pub(crate) static OUTPUT: NodeSpec = NodeSpec {
         property(
             "least",
             positive(&[Voltage]),
-            "least volts on battery, by the sheet, which it holds; computed from the charger's cut-off, or at a module from what its bus brings, if left out",
+            "least volts on battery, by the sheet; at a module no more than what its bus brings, unless the output raises it; computed from the charger's cut-off, or from what the bus brings, if left out",
         ),
         property("limit", positive(&[Current]), "most current").required(),
         property("switched", Kind::Flag, "whether the board takes it away to reset detectors"),

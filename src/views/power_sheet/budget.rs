@@ -86,7 +86,7 @@ pub(crate) fn of_outlet(compiled: &Compiled, feeding: &Feeding, node: usize, lim
         let [idle, alarm] = on_battery;
         name = format!("{name}, for which the battery gives {idle} / {alarm}");
     }
-    let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised?.on_mains).map(|held| Volts(held.nominal));
+    let raised = feeding.tree.nodes.get(node).and_then(|node| node.raised).map(|raised| Volts(raised.on_mains.nominal));
     let raised = raised.map(|volts| raised_words(feeding, node, volts)).unwrap_or_default();
     Row {
         supply: match node {

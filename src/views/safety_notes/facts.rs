@@ -124,7 +124,7 @@ pub(crate) fn indoor_cables(facts: Facts<'_>) -> Vec<String> {
     if inside.is_empty() {
         Vec::new()
     } else {
-        vec![format!("{} that start or end in the house", count(inside.len(), "cable", None))]
+        vec![format!("{} with an end in the house", count(inside.len(), "cable", None))]
     }
 }
 

@@ -18,6 +18,7 @@ use crate::register::Wiring;
 use crate::terms::Profile;
 
 pub(crate) use scope::{Facts, Touched};
+use table::Told;
 pub use table::{Concerns, NOTES, Note};
 
 /// The document.
@@ -144,16 +145,19 @@ impl SafetyNotes {
     }
 }
 
-/// The first caution of every note on what the work has in its hands, or is met on its way, with what calls for it: told once, of
-/// the first of `scopes` in which it is found.
-pub(crate) fn on_the_way(scopes: &[Facts<'_>]) -> Vec<String> {
-    let told = |note: &Note, facts: &Facts<'_>| {
-        let found = (note.trigger)(*facts);
+/// The first caution of every note on what comes into the house by some work, or on what leaves it, with what calls for it.
+pub(crate) fn of_work(comes: Facts<'_>, goes: Facts<'_>) -> Vec<String> {
+    let told = |note: &Note, facts: Facts<'_>| {
+        let found = (note.trigger)(facts);
         let caution = note.cautions.first().filter(|_| !found.is_empty())?;
         Some(format!("{} ({}): {}", note.title, found.join("; "), procedure::told(facts.site, caution)))
     };
-    let notes = NOTES.iter().filter(|note| note.on_the_way);
-    notes.filter_map(|note| scopes.iter().find_map(|facts| told(note, facts))).collect()
+    let of = |note: &Note| match note.work_order {
+        Told::Never => None,
+        Told::Fitting => told(note, comes),
+        Told::Working => told(note, comes).or_else(|| told(note, goes)),
+    };
+    NOTES.iter().filter_map(of).collect()
 }
 
 /// The degrees of sureness that figures have, on this sheet and on the others.

@@ -19,8 +19,8 @@ pub struct Note {
     pub slug: &'static str,
     /// What it is about, which decides who reads it.
     pub concerns: Concerns,
-    /// True for what is met on the way of a cable or where a thing hangs: a work order repeats its first caution.
-    pub(crate) on_the_way: bool,
+    /// When a work order tells it as well, by its first caution.
+    pub(crate) work_order: Told,
     /// Its heading.
     pub(crate) title: &'static str,
     /// The facts that call for it, as words; none: it is not printed.
@@ -42,12 +42,23 @@ pub enum Concerns {
     Alarm,
 }
 
+/// When a work order tells a note.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Told {
+    /// It stands on the sheet alone.
+    Never,
+    /// Where something that it is about is put in: what is taken out needs no hole.
+    Fitting,
+    /// Where something that it is about is put in or taken out.
+    Working,
+}
+
 /// Every note, in the order of printing.
 pub static NOTES: &[Note] = &[
     Note {
         slug: "licence",
         concerns: Concerns::Work,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Permission to do this work",
         trigger: facts::alarm,
         cautions: &[
@@ -59,7 +70,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "mains-transformer",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Mains transformer",
         trigger: facts::transformers,
         cautions: &[
@@ -75,7 +86,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "load-relays",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Relays for what is on the mains",
         trigger: facts::load_relays,
         cautions: &[
@@ -88,7 +99,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "standby-battery",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Standby battery",
         trigger: facts::batteries,
         cautions: &[
@@ -106,7 +117,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "hidden-services",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Fitting,
         title: "Drilling and hidden services",
         trigger: facts::indoor_cables,
         cautions: &[
@@ -122,7 +133,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "masonry",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Fitting,
         title: "Dust of masonry",
         trigger: facts::masonry,
         cautions: &[
@@ -135,7 +146,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "old-house",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Fitting,
         title: "Lead paint and asbestos",
         trigger: facts::old_house,
         cautions: &[
@@ -149,7 +160,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "ladders",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Work on ladders",
         trigger: facts::high_mounts,
         cautions: &[
@@ -164,7 +175,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "attics",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Attics and crawlspaces",
         trigger: facts::attics,
         cautions: &[
@@ -179,7 +190,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "studs",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Fitting,
         title: "Boring and notching studs",
         trigger: facts::studs,
         cautions: &[
@@ -192,7 +203,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "joists",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Fitting,
         title: "Boring and notching joists",
         trigger: facts::joists,
         cautions: &[
@@ -205,7 +216,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "pits-and-water",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Work alone, in narrow places and near water",
         trigger: facts::lonely_places,
         cautions: &[
@@ -219,7 +230,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "electronics",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Boards and static electricity",
         trigger: facts::landed,
         cautions: &[
@@ -232,7 +243,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "separation",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Fitting,
         title: "Alarm cable and mains cable",
         trigger: facts::indoor_cables,
         cautions: &[
@@ -246,7 +257,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "beside-mains",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Cables noted to run beside mains",
         trigger: facts::beside_mains,
         cautions: &[
@@ -260,7 +271,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "plenums-and-risers",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Jackets in plenums and risers",
         trigger: facts::plenums_and_risers,
         cautions: &[
@@ -274,7 +285,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fire-walls",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Walls and floors that hold back fire",
         trigger: facts::fire_walls,
         cautions: &[
@@ -288,7 +299,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "underground",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Buried cable",
         trigger: facts::underground,
         cautions: &[
@@ -302,7 +313,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "outdoors",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Outdoor cable and lightning",
         trigger: facts::outdoors,
         cautions: &[
@@ -316,7 +327,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "telephone-line",
         concerns: Concerns::Work,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Telephone line",
         trigger: facts::telephone_lines,
         cautions: &[
@@ -330,7 +341,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "line-seizure",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "The alarm's hold on the telephone line",
         trigger: facts::jacks,
         cautions: &[
@@ -342,7 +353,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "telephone-over-internet",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Telephone that is not a copper pair",
         trigger: facts::telephone_over_internet,
         cautions: &[
@@ -356,7 +367,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fire-detection",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Fire detection",
         trigger: facts::fire_zones,
         cautions: &[
@@ -375,7 +386,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "locks",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Locks on ways out",
         trigger: facts::locks,
         cautions: &[
@@ -389,7 +400,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "moving-doors",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Doors and gates that move by themselves",
         trigger: facts::operators,
         cautions: &[
@@ -403,7 +414,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fire-detector-supply",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Fire and gas detectors with a supply of their own",
         trigger: facts::powered_fire_detectors,
         cautions: &[
@@ -418,7 +429,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "carbon-monoxide",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Carbon monoxide detection",
         trigger: facts::carbon_monoxide_zones,
         cautions: &[
@@ -432,7 +443,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "fuel-gas",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Fuel gas detection",
         trigger: facts::gas_zones,
         cautions: &[
@@ -447,7 +458,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "wireless",
         concerns: Concerns::Alarm,
-        on_the_way: false,
+        work_order: Told::Never,
         title: "Limits of wireless detectors",
         trigger: facts::wireless,
         cautions: &[
@@ -462,7 +473,7 @@ pub static NOTES: &[Note] = &[
     Note {
         slug: "sounders",
         concerns: Concerns::Work,
-        on_the_way: true,
+        work_order: Told::Working,
         title: "Sounders and hearing",
         trigger: facts::sounders,
         cautions: &[

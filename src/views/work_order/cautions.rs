@@ -27,9 +27,9 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
         cautions.push("A telephone line stays live with the board dark, and hurts when it rings. Keep off its terminals; the safety notes say more.".to_owned());
     }
     let (come, gone) = (comes(sides), goes(sides));
-    let of_work = [(sides.new, &come), (sides.old, &gone)];
-    let facts = of_work.map(|(compiled, touched)| Facts::of_work(&compiled.site, &compiled.wiring, touched));
-    cautions.extend(safety_notes::on_the_way(&facts));
+    let coming = Facts::of_work(new, &sides.new.wiring, &come);
+    let going = Facts::of_work(&sides.old.site, &sides.old.wiring, &gone);
+    cautions.extend(safety_notes::of_work(coming, going));
     cautions
 }
 
