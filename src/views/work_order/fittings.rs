@@ -344,7 +344,7 @@ fn earth_conductor(compiled: &Compiled, id: Id<Board>) -> Option<String> {
     let site = &compiled.site;
     site.boards[id].earth.as_ref()?;
     let LeadWords { what, conductor, goes, .. } = words::lead(site, id, Lead::Earth);
-    let at: String = leads_on(compiled, id, &[Lead::Earth]).iter().map(|mark| format!(" on {mark}")).collect();
+    let at = leads_on(compiled, id, &[Lead::Earth]).first().map(|mark| format!(" on {mark}")).unwrap_or_default();
     Some(format!("{what} {conductor}{at}, to {goes}"))
 }
 
