@@ -6,14 +6,15 @@ use super::faults::Faults;
 use super::tree::{Argument, Node, Property, Value, semicolon_behind};
 use crate::base::{Span, Spanned};
 
-/// Turns the nodes of a piece into ours. `text` is what the parser saw, `offset` where it starts in the file.
-pub(crate) fn nodes(document: &KdlDocument, text: &str, offset: usize, faults: &Faults) -> Vec<Node> {
-    let converter = Converter { text, offset, faults };
+/// Turns the nodes of a piece into ours. `seen` is what the parser saw of the file's text, from `offset` on.
+pub(crate) fn nodes(document: &KdlDocument, text: &str, (seen, offset): (&str, usize), faults: &Faults) -> Vec<Node> {
+    let converter = Converter { text, seen, offset, faults };
     document.nodes().iter().map(|node| converter.node(node)).collect()
 }
 
 struct Converter<'a> {
     text: &'a str,
+    seen: &'a str,
     offset: usize,
     faults: &'a Faults,
 }
@@ -31,7 +32,7 @@ impl Converter<'_> {
     fn node(&self, node: &KdlNode) -> Node {
         let start = node.span().offset();
         // kdl's span of a node takes in the blanks before its end.
-        let written = self.text.get(start..start + node.span().len()).unwrap_or("").trim_end();
+        let written = self.seen.get(start..start + node.span().len()).unwrap_or("").trim_end();
         let mut arguments = Vec::new();
         let mut properties = Vec::new();
         for entry in node.entries() {
@@ -48,7 +49,7 @@ impl Converter<'_> {
             properties,
             children: node.children().map(|c| c.nodes().iter().map(|n| self.node(n)).collect()),
             span: self.span(start, start + written.len()),
-            semicolon: semicolon_behind(self.text, start + written.len()).map(|end| self.offset + end),
+            semicolon: semicolon_behind(self.text, self.offset + start + written.len()),
         }
     }
 

@@ -188,7 +188,7 @@ fn by_kdl(text: &str, tokens: &[Token], reading: &Reading, faults: &mut Faults) 
     }
     let seen = String::from_utf8(bytes).ok()?;
     match KdlDocument::parse_v2(&seen) {
-        Ok(document) => Some(convert::nodes(&document, &seen, start, faults)),
+        Ok(document) => Some(convert::nodes(&document, text.get(..end)?, (&seen, start), faults)),
         Err(error) => {
             let place = error.diagnostics.first().map_or(0, |d| d.span.offset());
             let at = seen.floor_char_boundary(place.min(seen.len()));

@@ -90,6 +90,8 @@ impl Reader<'_> {
                     node.children = Some(self.nodes()?);
                     node.span.end = self.eat(Kind::CloseBrace)?.end;
                 }
+                // A value stands apart from what is before it.
+                Some(_) if self.peek()?.start == node.span.end => return None,
                 Some(_) => node.span.end = self.entry(&mut node)?,
             }
         }

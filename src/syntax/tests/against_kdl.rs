@@ -144,7 +144,8 @@ fn value() -> impl Strategy<Value = String> {
         Just("\"a \\\n  b\"".to_owned()),
         Just("\"\"\"\n  a }\n\n  b\n  \"\"\"".to_owned()),
         "-?[1-9][0-9_]{0,5}",
-        "[0-9]{1,3}\\.[0-9]{1,3}",
+        // No three digits: behind a number they would be its thousands.
+        "[0-9]{1,2}\\.[0-9]{1,3}",
         "0x[0-9a-f]{1,4}",
         "#true|#false|#null",
     ];
