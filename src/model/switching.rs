@@ -191,9 +191,7 @@ impl Drive {
     pub(crate) fn passes_soon(&self) -> bool {
         self.lasts.map_or(self.by.value.passes_soon(), |lasts| lasts <= SOON)
     }
-}
 
-impl Drive {
     /// True where a break contact that it opens takes a supply away that must stay. In an alarm what hangs on it is needed, however
     /// soon it is back: a detector would be reset by the alarm that it gave.
     pub(crate) fn takes_away(&self) -> bool {

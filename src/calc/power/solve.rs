@@ -132,8 +132,8 @@ fn drops(nodes: &[Node], amperes: &[f64], source: f64, supply: Supply, wire: Wir
             Some(_) if before <= 0.0 => before,
             Some(raised) => raised.volts(supply, wire).0,
             None => {
-                let least = node.least.filter(|_| supply == Supply::Battery);
-                let caps = node.most.map(|most| wire.supply(most)).into_iter().chain(least.map(|least| least.0));
+                let on_battery = node.most_on_battery.filter(|_| supply == Supply::Battery);
+                let caps = node.most.map(|most| wire.supply(most)).into_iter().chain(on_battery.map(|volts| volts.0));
                 caps.fold(here, f64::min)
             }
         });
@@ -161,7 +161,7 @@ mod tests {
             ohms: Spread::exact(ohms),
             outlet: None,
             most: None,
-            least: None,
+            most_on_battery: None,
             raised: None,
             drop: Volts(0.0),
             limit: None,

@@ -61,7 +61,7 @@ pub struct Node {
     /// The most that it gives, with its tolerance, where such an output or port starts here.
     pub(crate) most: Option<Spread>,
     /// The most that such an output gives on battery, by its sheet, where it passes on what comes to it.
-    pub(crate) least: Option<Volts>,
+    pub(crate) most_on_battery: Option<Volts>,
     /// What such an output makes of lower volts, where it raises them.
     pub(crate) raised: Option<Raised>,
     /// Volts lost in such an output's fuse or switch, where its board's own supply is lower than what it holds.

@@ -154,7 +154,7 @@ impl Builder<'_> {
             ohms,
             outlet: None,
             most: None,
-            least: None,
+            most_on_battery: None,
             raised: None,
             drop: Volts(0.0),
             limit: None,
@@ -190,7 +190,7 @@ impl Builder<'_> {
                     if let Some(output) = self.site.output(output) {
                         node.gives(output);
                         node.raised = raised;
-                        node.least = output.least.filter(|_| before.is_some() && raised.is_none());
+                        node.most_on_battery = output.least.filter(|_| before.is_some() && raised.is_none());
                     }
                 }
                 Source::Port(_, port) => {

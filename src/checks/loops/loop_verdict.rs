@@ -103,8 +103,8 @@ pub(crate) fn of_site(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> 
     found
 }
 
-/// How many loops of one board are wrong by what they have in common, and not each by itself: ours.
-const SEVERAL: usize = 3;
+/// How many loops or readings of one board are wrong by what they have in common, and not each by itself: ours.
+pub(crate) const SEVERAL: usize = 3;
 
 /// The loops by the figures that they are read by: those of which it can be said how they read at rest.
 fn by_sensing(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<Span, Vec<Id<Zone>>> {

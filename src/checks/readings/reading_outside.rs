@@ -9,7 +9,7 @@ use crate::calc::spread::Spread;
 use crate::calc::state::State;
 use crate::checks::Context;
 use crate::checks::loops::loop_known::known;
-use crate::checks::loops::loop_verdict::Cause;
+use crate::checks::loops::loop_verdict::{Cause, SEVERAL};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Site;
 use crate::quantity::{Ohms, Volts, print};
@@ -41,9 +41,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         }
     }
 }
-
-/// How many readings of one board are wrong by what they have in common, and not each by itself: ours.
-const SEVERAL: usize = 3;
 
 /// The volts that were read with the leads on, by the figures of the board that they are held against: where none of several
 /// fits, and the ohms of each line do.

@@ -80,7 +80,7 @@ fn shown(resistors: &[Vec<Colour>]) -> &[Vec<Colour>] {
 
 /// How long so many resistors are, each with the wire before it.
 fn along(resistors: usize) -> f64 {
-    (BESIDE_RESISTOR + symbol::IN_WIRE) * f64::from(u32::try_from(resistors).unwrap_or_default())
+    (BESIDE_RESISTOR + symbol::IN_WIRE) * text::count(resistors)
 }
 
 fn text_width(text: &str) -> f64 {
