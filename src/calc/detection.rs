@@ -95,13 +95,18 @@ fn detectors(site: &Site, senses: Senses) -> Vec<Found> {
     devices.filter_map(|(device, at)| Some(Found { device, room: at.room.filter(|room| suits(*room))? })).collect()
 }
 
-/// The rooms of each level that people live on.
+/// The rooms of each level that people live on, and of basements of whatever use ("including basements", NFPA 72 chapter 29): a furnace
+/// burns where nobody lives.
 fn lived_in(site: &Site) -> BTreeMap<Id<Level>, Vec<Id<Room>>> {
     let mut levels: BTreeMap<Id<Level>, Vec<Id<Room>>> = BTreeMap::new();
     for (id, room) in site.rooms.entries() {
         levels.entry(room.level).or_default().push(id);
     }
-    levels.retain(|_, rooms| rooms.iter().any(|room| is_lived_in(site.rooms[*room].kind)));
+    levels.retain(|level, rooms| {
+        let is_basement = site.levels[*level].storey < 0;
+        let is_entered = |room: &Id<Room>| site.rooms[*room].kind != Some(RoomKind::Crawlspace);
+        rooms.iter().any(|room| is_lived_in(site.rooms[*room].kind) || is_basement && is_entered(room))
+    });
     levels
 }
 

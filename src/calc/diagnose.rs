@@ -19,7 +19,7 @@ use super::loops::{self, LoopReadings, StateReading};
 use super::meter;
 pub use super::meter::Measured;
 use super::network::{self, Element, Network};
-use super::spread::Spread;
+use super::spread::{Spread, border};
 use super::state::State;
 use super::two_wire;
 
@@ -228,7 +228,7 @@ fn leak(taken: Taken<'_>, ohms: f64) -> Option<f64> {
             nominal(taken, &replaced(network, &instead))
         };
         let (least, greatest) = (0.0, MOST_LEAK);
-        (with(least) <= ohms && ohms < with(greatest)).then(|| solve(least, greatest, ohms, with))
+        (with(least) <= ohms && ohms < with(greatest)).then(|| border(least, greatest, |x| with(x) < ohms))
     })
 }
 
@@ -261,7 +261,7 @@ fn contact(taken: Taken<'_>, ohms: f64) -> Option<Fault> {
         device,
         cover: which == network::Which::Cover,
         closed: contacts::is_closed(taken.site, contact, &BTreeSet::from([contact])),
-        ohms: solve(least, greatest, ohms, with),
+        ohms: border(least, greatest, |x| with(x) < ohms),
     })
 }
 
@@ -279,7 +279,7 @@ fn shorts(taken: Taken<'_>, ohms: f64) -> Vec<Fault> {
             return Some(Fault::Short { run, along: None, from_board: before(site, run) });
         }
         let length = site.runs[run].length.as_ref()?.value;
-        let share = solve(0.0, 1.0, ohms, |share| nominal(taken, &shorted(&readings.network, run, share)));
+        let share = border(0.0, 1.0, |share| nominal(taken, &shorted(&readings.network, run, share)) < ohms);
         let along = length * share;
         Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + along })
     };
@@ -344,7 +344,7 @@ fn other_resistors(taken: Taken<'_>, ohms: f64) -> Vec<Fault> {
         if !(with(least)..=with(greatest)).contains(&ohms) {
             return None;
         }
-        let needed = solve(least, greatest, ohms, with);
+        let needed = border(least, greatest, |x| with(x) < ohms);
         let (below, above) = preferred::neighbours(Ohms(needed), Series::E24)?;
         let preferred = if needed / below.0 <= above.0 / needed { below.0 } else { above.0 };
         // The same value again explains nothing.
@@ -464,14 +464,4 @@ fn replaced(network: &Network, with: &dyn Fn(&Network) -> Option<Network>) -> Ne
         Network::Run(run, wire, behind) => Network::Run(*run, *wire, Box::new(replaced(behind, with))),
         other @ (Network::Element(..) | Network::Joined | Network::Open) => other.clone(),
     }
-}
-
-/// Where a growing function takes a value between two bounds; the nearer bound where it does not.
-fn solve(mut low: f64, mut high: f64, wanted: f64, grows: impl Fn(f64) -> f64) -> f64 {
-    // Each step halves the interval; after 60 nothing is left of it.
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if grows(middle) < wanted { low = middle } else { high = middle }
-    }
-    f64::midpoint(low, high)
 }

@@ -53,6 +53,11 @@ impl State {
         }
     }
 
+    /// True where something is in alarm.
+    pub(crate) fn is_alarm(self) -> bool {
+        matches!(self, Self::Alarm(_) | Self::Alarms(_) | Self::AllAlarms)
+    }
+
     /// True where a device is in alarm, for certain.
     pub(crate) fn is_alarm_of(self, device: Id<Device>) -> bool {
         self == Self::AllAlarms || self == Self::Alarm(device)

@@ -9,6 +9,8 @@ use std::path::{Path, PathBuf};
 use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
+use tempfile::TempDir;
+
 use super::{Stop, plain};
 use crate::emit::Bundle;
 
@@ -27,7 +29,8 @@ const TIME: &[u8] = b"(D:20000101000000+00'00')";
 
 /// Adds a PDF of each joined file to a packet.
 pub(super) fn add(bundle: &mut Bundle) -> Result<(), Stop> {
-    let place = Place::make().map_err(|error| failed(&plain(&error)))?;
+    let folder = tempfile::Builder::new().prefix("loopwright-print-").tempdir();
+    let place = Place(folder.map_err(|error| failed(&plain(&error)))?);
     for file in bundle.joined() {
         let page = bundle.files.get(&file).map(Vec::as_slice).unwrap_or_default();
         let pdf = place.print(page)?;
@@ -37,27 +40,12 @@ pub(super) fn add(bundle: &mut Bundle) -> Result<(), Stop> {
 }
 
 /// A folder for one run, removed at its end.
-struct Place(PathBuf);
-
-impl Drop for Place {
-    fn drop(&mut self) {
-        // What is left in the folder for temporary files is cleared by the system.
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
+struct Place(TempDir);
 
 impl Place {
-    /// A new folder, which nobody else has made.
-    fn make() -> std::io::Result<Self> {
-        let stamp = std::time::UNIX_EPOCH.elapsed().unwrap_or_default().as_nanos();
-        let folder = std::env::temp_dir().join(format!("loopwright-print-{}-{stamp}", std::process::id()));
-        std::fs::create_dir(&folder)?;
-        Ok(Self(folder))
-    }
-
     /// A page as PDF.
     fn print(&self, page: &[u8]) -> Result<Vec<u8>, Stop> {
-        let (source, target) = (self.0.join("page.html"), self.0.join("page.pdf"));
+        let (source, target) = (self.0.path().join("page.html"), self.0.path().join("page.pdf"));
         // One of an earlier page must not be taken for this one's.
         let _ = std::fs::remove_file(&target);
         std::fs::write(&source, page).map_err(|error| failed(&plain(&error)))?;
@@ -74,7 +62,7 @@ impl Place {
             command
                 .args(["--headless", "--disable-gpu", "--no-first-run", "--disable-background-networking"])
                 .args(["--disable-component-update", "--disable-sync", "--no-pdf-header-footer"])
-                .arg(argument("--user-data-dir=", &self.0.join("profile")))
+                .arg(argument("--user-data-dir=", &self.0.path().join("profile")))
                 .arg(argument("--print-to-pdf=", target))
                 .arg(argument("file://", source))
                 .stdin(Stdio::null())

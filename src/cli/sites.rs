@@ -53,10 +53,21 @@ fn sites_of(path: &Path, unsearched: &mut Vec<Stop>) -> Result<Vec<PathBuf>, Sto
     let before = unsearched.len();
     let sites = below(path, unsearched);
     if sites.is_empty() && unsearched.len() == before {
-        return Err(Stop::new(format!("no site in {}", path.display()))
-            .help(format!("a site is a folder with a {SITE_FILE}; hidden folders and links are not searched")));
+        let help = match nearly(path) {
+            Some(name) => format!("rename {name} to {SITE_FILE}"),
+            None => format!("a site is a folder with a {SITE_FILE}; hidden folders and links are not searched"),
+        };
+        return Err(Stop::new(format!("no site in {}", path.display())).help(help));
     }
     Ok(sites)
+}
+
+/// The one file of a folder that seems to be meant as a site's: with other letters, or with an ending that a system has added.
+fn nearly(folder: &Path) -> Option<String> {
+    let names = fs::read_dir(folder).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+    let is_meant = |name: &String| name.to_lowercase().starts_with(SITE_FILE) || name.ends_with(".kdl");
+    let mut meant = names.filter(is_meant);
+    meant.next().filter(|_| meant.next().is_none())
 }
 
 /// The site folders below a folder that is none itself; what lies below a site belongs to that site.

@@ -66,11 +66,14 @@ fn told(readings: &LoopReadings) -> Told {
     let of = |wanted: fn(State) -> bool| -> Vec<BandName> {
         readings.states.iter().filter(|reading| wanted(reading.state)).filter_map(band).collect()
     };
-    let alarms = of(|state| matches!(state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms));
+    let alarms = of(State::is_alarm);
     let covers = of(|state| matches!(state, State::Cover(_)));
     let faults = of(|state| state.damage().is_some() || matches!(state, State::SupplyLost(_)));
     let apart = |band: &BandName| *band != BandName::Normal && !alarms.contains(band);
-    Told { cover: covers.iter().any(apart), fault: faults.iter().any(|band| apart(band) && !covers.contains(band)) }
+    // What reads as a cover does is told as one, whatever it is.
+    let as_cover = |band: &&BandName| **band == BandName::Tamper || covers.contains(*band);
+    let (as_covers, others): (Vec<&BandName>, Vec<_>) = faults.iter().filter(|band| apart(band)).partition(as_cover);
+    Told { cover: covers.iter().any(apart) || !as_covers.is_empty(), fault: !others.is_empty() }
 }
 
 /// True where a wireless detector has a cover contact.

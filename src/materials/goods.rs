@@ -252,11 +252,15 @@ pub(crate) fn has_fitted_before(site: &Site) -> bool {
     fitted(site).any(|(owner, run, _)| fitted_before(site, owner, run))
 }
 
-/// True for what was fitted before: at the end of a cable that was there, or at a board that was with all the cables of that
-/// loop or bus.
+/// True for what was fitted before: at the end of a cable that was there, with devices that were, or at a board that was with all
+/// the cables of that loop or bus.
 pub(crate) fn fitted_before(site: &Site, owner: Owner, run: Option<Id<Run>>) -> bool {
     match run {
-        Some(run) => site.is_existing(run),
+        Some(run) => {
+            let is_new =
+                |item: &Mounted| if let Mounted::Device(id) = item { !site.devices[*id].was_there() } else { false };
+            site.is_existing(run) && !site.runs[run].mounted.iter().any(is_new)
+        }
         None => {
             let board = site.home(owner).is_some_and(|board| site.boards[board].existing);
             let mut runs = site.runs_of(owner).map(|(run, _)| site.is_existing(run)).peekable();

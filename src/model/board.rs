@@ -83,6 +83,7 @@ pub enum BoardKind {
     },
 }
 
+/// What a kind of board is and can do. Nowhere else is that told from the kind, so that a new kind is decided about here.
 impl BoardKind {
     /// The noun in messages and on paper.
     pub(crate) fn noun(&self) -> &'static str {
@@ -96,34 +97,15 @@ impl BoardKind {
             Self::JointBox { .. } => "joint box",
         }
     }
-}
 
-/// What a kind of board can do. Nowhere else is that told from the kind, so that a new kind is decided about here.
-impl BoardKind {
     /// True for a panel: it reports, and its outputs may feed what is on the way to the monitoring service.
     pub(crate) fn is_panel(&self) -> bool {
-        match self {
-            Self::Panel => true,
-            Self::PowerSupply
-            | Self::Keypad { .. }
-            | Self::Module { .. }
-            | Self::Receiver
-            | Self::Strip { .. }
-            | Self::JointBox { .. } => false,
-        }
+        matches!(self, Self::Panel)
     }
 
     /// True for a strip: terminals without a part that multiply an output.
     pub(crate) fn is_strip(&self) -> bool {
-        match self {
-            Self::Strip { .. } => true,
-            Self::Panel
-            | Self::PowerSupply
-            | Self::Keypad { .. }
-            | Self::Module { .. }
-            | Self::Receiver
-            | Self::JointBox { .. } => false,
-        }
+        matches!(self, Self::Strip { .. })
     }
 
     /// True where nothing of its own starts: a strip or a joint box, which have no part.
@@ -185,15 +167,7 @@ impl BoardKind {
 
     /// True where it may take its supply from a transformer of its own instead of from its bus.
     pub(crate) fn takes_transformer(&self) -> bool {
-        match self {
-            Self::Module { .. } => true,
-            Self::Panel
-            | Self::PowerSupply
-            | Self::Keypad { .. }
-            | Self::Receiver
-            | Self::Strip { .. }
-            | Self::JointBox { .. } => false,
-        }
+        matches!(self, Self::Module { .. })
     }
 
     /// The number by which the panel knows its first input, where it is not the board's own.

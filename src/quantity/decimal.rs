@@ -45,7 +45,8 @@ pub(super) fn tidy(value: f64) -> f64 {
 
 /// With so many decimals, and never a negative zero.
 pub(super) fn fixed(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
+    // A half goes away from zero also where the nearest double is a little below it.
+    let text = format!("{:.decimals$}", value * (1.0 + 1e-13));
     match text.strip_prefix('-') {
         Some(rest) if rest.chars().all(|c| matches!(c, '0' | '.')) => rest.to_owned(),
         _ => text,

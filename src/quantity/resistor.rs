@@ -179,6 +179,15 @@ fn suggest(written: &str) -> Option<String> {
     [text.to_owned(), format!("{whole}{letter}{fraction}")].into_iter().find(|candidate| read(candidate).is_ok())
 }
 
+/// The marking for a code of three or four digits, as it is printed on small parts: the last digit counts the noughts behind the
+/// others (common practice; IEC 60062 has it with letters). `None` for any other text.
+fn of_digits(written: &str) -> Option<String> {
+    let is_code = matches!(written.len(), 3 | 4) && written.bytes().all(|byte| byte.is_ascii_digit());
+    let (digits, noughts) = written.split_at_checked(written.len().saturating_sub(1)).filter(|_| is_code)?;
+    let power: i32 = noughts.parse().ok().filter(|power| *power <= 7)?;
+    Resistance::new(Ohms(digits.parse::<f64>().ok().filter(|number| *number > 0.0)? * 10f64.powi(power))).marking()
+}
+
 /// The marking of a resistor told by its bands, as "red red red gold": two or three digits, the power of ten, and perhaps
 /// the tolerance, which is ±20 % where no band says it (IEC 60062).
 fn of_bands(written: &str) -> Option<String> {
@@ -225,10 +234,21 @@ pub struct MarkingError {
 }
 
 impl MarkingError {
+    /// True for digits that may be ohms as well as a code.
+    pub(crate) fn is_unclear(&self) -> bool {
+        of_digits(&self.written).is_some()
+    }
+
     /// What to write instead.
     pub(crate) fn help(&self) -> String {
         match (&self.suggestion, &self.fault) {
-            (Some(marking), _) => format!("Write `\"{marking}\"`."),
+            (Some(ohms), _) => match of_digits(&self.written) {
+                Some(code) => format!(
+                    "Write `\"{ohms}\"` where ohms are meant, or `\"{code}\"` where {} stands on the resistor: the last digit of such a code counts noughts.",
+                    self.written
+                ),
+                None => format!("Write `\"{ohms}\"`."),
+            },
             (None, MarkingFault::Comma(thousands, decimal)) => format!(
                 "Write `\"{thousands}\"` or `\"{decimal}\"`, whichever stands on it: a comma before three digits parts thousands for some, and is the decimal point for others."
             ),
@@ -341,7 +361,6 @@ mod tests {
     fn other_ways_of_writing_are_suggested_as_markings() {
         let cases = [
             ("4.7k", "4k7"),
-            ("2200", "2200R"),
             ("0.47", "0R47"),
             ("2,2 kohm", "2k2"),
             ("4k7Ω", "4k7"),
@@ -358,6 +377,21 @@ mod tests {
             assert_eq!(error.suggestion.as_deref(), Some(marking), "{written}");
             assert_eq!(error.help(), format!("Write `\"{marking}\"`."));
         }
+    }
+
+    /// Three and four digits are a code on the part, and ohms to whoever leaves the unit out.
+    #[test]
+    fn digits_alone_are_told_both_ways() {
+        for (written, ohms, code) in [("222", "222R", "2k2"), ("103", "103R", "10k"), ("2200", "2200R", "220R")] {
+            let error = written.parse::<Resistance>().unwrap_err();
+            assert!(error.is_unclear(), "{written}");
+            let help = error.help();
+            assert!(
+                help.starts_with(&format!("Write `\"{ohms}\"`")) && help.contains(&format!("`\"{code}\"`")),
+                "{help}"
+            );
+        }
+        assert!(!"4.7k".parse::<Resistance>().unwrap_err().is_unclear());
     }
 
     #[test]

@@ -78,6 +78,7 @@ pub(crate) fn pair(old: &[Features], new: &[Features], names: &Names) -> Pairing
     let now = |of: &OwnerName| numbers.get(of).unwrap_or(of).clone();
     search.pass(|c| Some((now(&c.of), c.room.clone(), sorted(&c.mounted))), Search::same_kind);
     search.pass(|c| Some(c.of.clone()), Search::same_end);
+    search.pass(|c| Some((now(&c.of), c.room.clone(), sorted(&c.mounted))), |_, _, new| new.existing);
     search.put_to_use();
     search.pairing
 }
@@ -204,7 +205,8 @@ impl<'f> Search<'f> {
         }
     }
 
-    /// A cable does not become one of another type; its type may have another name now, which was none of another type's.
+    /// A cable does not become one of another type; its type may have another name now, which was none of another type's. Only of
+    /// one that was there before was the type taken wrong.
     fn same_kind(&self, old: &Features, new: &Features) -> bool {
         old.kind == new.kind || !self.names.kinds.contains(&old.kind) && !self.kinds.contains(new.kind.as_str())
     }

@@ -142,7 +142,7 @@ impl<'r> Recognised<'r> {
         let room = run.room.map(|room| site.rooms[room].name.value.as_str());
         let left =
             entry.room.as_ref().filter(|was| room.is_some_and(|is| is != *was) && self.names.rooms.contains(*was));
-        entry.state == State::InUse && (other_type || left.is_some() && !run.existing && !stays)
+        entry.state == State::InUse && !run.existing && (other_type || left.is_some() && !stays)
     }
 
     /// The label of a dead cable that still keeps a terminal, with its entry.

@@ -386,6 +386,21 @@ impl Wiring {
         let cable = self.cable_of(run)?;
         cable.conductors.iter().find(|used| used.run == run && used.function == function).map(|used| (cable, used))
     }
+
+    /// All conductors that do something in a run between the same two ends, with their cable: several where it has pairs side by
+    /// side.
+    pub(crate) fn conductors_for(&self, run: Id<Run>, function: Function) -> Option<(&Cable, Vec<&ConductorUse>)> {
+        let (cable, first) = self.conductor_for(run, function)?;
+        Some((cable, cable.conductors.iter().filter(|used| used.is_beside(first)).collect()))
+    }
+}
+
+impl ConductorUse {
+    /// True for one that does the same between the same two ends, as in a pair side by side with its own, and for itself.
+    pub(crate) fn is_beside(&self, other: &Self) -> bool {
+        let ends = |used: &Self| (used.run, used.function);
+        ends(self) == ends(other) && self.near == other.near && self.far == other.far
+    }
 }
 
 impl Cable {

@@ -221,10 +221,14 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
                 [..] => format!("{} of type `{was}` are", count(entries.len(), "cable", None)),
             };
             let title = format!("{cables} taken as of type `{is}`");
-            let finding = Diagnostic::new(&rules::CABLE_GUESSED, place, title)
-                .here(format!("a `{is}`"))
-                .why(format!("The spec has no type `{was}` any more, so `{is}` is taken as its new name, and the cable in the wall keeps its label. Were another cable pulled beside it, nothing would remember the old one."))
-                .help(format!("Nothing to do where only the name has changed. Where another cable was pulled, define `{was}` again before you compile: then the old one stays on the paper."));
+            let (why, help) = if runs.iter().all(|run| site.runs[*run].existing) {
+                ("By the spec it was in the wall before: its type was taken wrong, or has another name now, and it keeps its label.".to_owned(),
+                "Nothing to do if that is so. Where another cable was pulled, take existing=#true out: then the old one stays on the paper.".to_owned())
+            } else {
+                (format!("The spec has no type `{was}` any more, so `{is}` is taken as its new name, and the cable in the wall keeps its label. Were another cable pulled beside it, nothing would remember the old one."),
+                format!("Nothing to do where only the name has changed. Where another cable was pulled, define `{was}` again before you compile: then the old one stays on the paper."))
+            };
+            let finding = Diagnostic::new(&rules::CABLE_GUESSED, place, title).here(format!("a `{is}`")).why(why).help(help);
             entries.iter().fold(finding, |finding, (label, entry)| finding.also(entry.span, format!("a `{was}`")).about(label))
         }
         Notice::CableMissing { zone, number, entry } => {

@@ -32,6 +32,8 @@ pub(crate) struct Names {
     unread: BTreeSet<String>,
     /// The names that are given twice: the second may be what a reference that finds nothing means.
     repeated: BTreeSet<(NameKind, String)>,
+    /// Kinds of which a name was refused: that may be what a reference that finds nothing means.
+    refused: BTreeSet<NameKind>,
     complete: bool,
     used: BTreeSet<(NameKind, String)>,
     unknown: BTreeMap<(NameKind, String), Unknown>,
@@ -96,7 +98,10 @@ impl Names {
         for node in nodes {
             let children = node.children.iter().flatten();
             match readings.next_if(|reading| reading.name_span == node.name.span) {
-                Some(reading) => self.unread(children, &reading.children),
+                Some(reading) => {
+                    self.refused(reading);
+                    self.unread(children, &reading.children);
+                }
                 None => {
                     let texts = node.arguments.iter().filter_map(|argument| match &argument.value.value {
                         Value::Text(text) => Some(text.clone()),
@@ -105,6 +110,15 @@ impl Names {
                     self.unread.extend(texts);
                     self.unread(children, &[]);
                 }
+            }
+        }
+    }
+
+    /// Notes that a definition has no name because it was refused.
+    fn refused(&mut self, reading: &Reading) {
+        for row in reading.spec.arguments {
+            if let (Kind::Name(kind), None) = (row.kind, reading.text(row.name)) {
+                self.refused.insert(kind);
             }
         }
     }
@@ -173,7 +187,9 @@ impl Names {
             self.used.insert((table.kind, written.value.clone()));
             return Some(*id);
         }
-        let told = self.unread.contains(&written.value) || self.repeated.iter().any(|(kind, _)| *kind == table.kind);
+        let told = self.unread.contains(&written.value)
+            || self.refused.contains(&table.kind)
+            || self.repeated.iter().any(|(kind, _)| *kind == table.kind);
         if !told && !self.doubtful(&written.value) {
             let elsewhere = self
                 .defined
@@ -255,8 +271,10 @@ impl<T> Table<T> {
         self.map.get(name).copied()
     }
 
-    /// Enters an id; the first of a name stays.
+    /// Enters an id; the first of a name stays. One whose name was refused has none.
     pub(crate) fn enter(&mut self, name: &str, id: Id<T>) {
-        self.map.entry(name.to_owned()).or_insert(id);
+        if !name.is_empty() {
+            self.map.entry(name.to_owned()).or_insert(id);
+        }
     }
 }

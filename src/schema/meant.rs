@@ -178,7 +178,8 @@ fn of_its_kind(kind: Kind, value: &Value) -> Option<String> {
         (Kind::Flag, Value::Number { integer: Some(number @ (0 | 1)), .. }) => {
             Some(if *number == 1 { "#true" } else { "#false" }.to_owned())
         }
-        (Kind::Text(_) | Kind::Label(_) | Kind::Name(_) | Kind::Reference(_), Value::Number { written, .. })
+        (Kind::Name(_), Value::Number { written, .. }) if written.starts_with(['-', '+']) => None,
+        (Kind::Text(_) | Kind::Label(_) | Kind::Name(_), Value::Number { written, .. })
         | (Kind::Terminal | Kind::Slug | Kind::Path, Value::Number { written, .. }) => Some(format!("\"{written}\"")),
         _ => None,
     }
@@ -275,10 +276,12 @@ fn marked(dimensions: &[Dimension], text: &str) -> Option<String> {
 /// A number with a unit that is none of some dimensions, in the one that is probably meant.
 pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Option<(String, Certainty)> {
     let of_one = |unit: &str| unit::find(unit).is_some_and(|unit| dimensions.contains(&unit.dimension));
-    if let Some(unit) = syntax::unit_of(written).filter(|unit| of_one(unit) && *unit != written) {
-        return Some((format!("({unit}){number}"), Certainty::Certain));
-    }
     let lower = written.to_lowercase();
+    if let Some(unit) = syntax::unit_of(written).filter(|unit| of_one(unit) && *unit != written) {
+        // Whoever writes direct current for a transformer may have bought another supply.
+        let certainty = if lower == "vdc" { Certainty::Likely } else { Certainty::Certain };
+        return Some((format!("({unit}){number}"), certainty));
+    }
     let mut units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);
     // A small m of ohms is milli or mega.
     let is_unclear = matches!(lower.as_str(), "mohm" | "mohms" | "mω") && written.starts_with('m');
@@ -288,12 +291,18 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
     if let Some(unit) = units.find(|unit| unit.eq_ignore_ascii_case(written) && *unit != written) {
         return Some((format!("({unit}){number}"), Certainty::Likely));
     }
+    let thousands = [('k', 1e3), ('m', 1e-3), ('M', 1e6)].into_iter().find_map(|(prefix, factor)| {
+        let unit = written.strip_prefix(prefix).and_then(syntax::unit_of).filter(|unit| of_one(unit))?;
+        Some((unit, (1e6 * number * factor).round() / 1e6))
+    });
+    if let Some((unit, number)) = thousands {
+        return Some((format!("({unit}){number}"), Certainty::Likely));
+    }
     let (unit, number, certainty) = match lower.as_str() {
         "yd" | "yard" | "yards" => ("ft", (3e6 * number).round() / 1e6, Certainty::Certain),
         "m" => ("min", number, Certainty::Likely),
         "w" => ("VA", number, Certainty::Likely),
         "a" => ("Ah", number, Certainty::Likely),
-        "vac" | "vdc" | "v~" => ("V", number, Certainty::Certain),
         "db" | "dba" => ("dBA", number, Certainty::Likely),
         _ => {
             let units = dimensions.iter().flat_map(|dimension| unit::of(*dimension)).map(|unit| unit.name);

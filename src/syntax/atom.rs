@@ -235,15 +235,18 @@ impl<'a> Atom<'a> {
                 let certainty = if notation == Notation::Comma { Certainty::Likely } else { Certainty::Certain };
                 self.instead(faults, none().why(notation.why()), certainty, &right)
             }
-            Meant::Perhaps(right, Some(minutes)) => glued()
-                .why("A unit stands in round brackets before its number, which is one number with a decimal point.")
-                .help(format!("write {right}, or {minutes} if minutes and seconds are meant")),
-            Meant::Perhaps(right, None) => {
-                let found = glued().why(
-                    "A unit stands in round brackets before its number, which is one number with a decimal point.",
-                );
-                let found = found.help(format!("write {right}, if that is meant"));
-                found.edit(Certainty::Likely, faults.span(self.unit, self.end), right)
+            Meant::Perhaps(right, other) => {
+                let why =
+                    "A unit stands in round brackets before its number, which is one number with a decimal point.";
+                let found = glued().why(why);
+                match other {
+                    Some((other, what)) => found.help(format!("write {right}, or {other} if {what} are meant")),
+                    None => found.help(format!("write {right}, if that is meant")).edit(
+                        Certainty::Likely,
+                        faults.span(self.unit, self.end),
+                        right,
+                    ),
+                }
             }
             Meant::Either { unit, thousands, decimal } => self.either(faults, unit, &thousands, &decimal),
             Meant::Text(right) => self.text_that_begins_with_a_digit(word, &right, faults),
@@ -391,17 +394,6 @@ impl<'a> Atom<'a> {
                 .why("A # begins a value; names are words or strings.")
                 .help(format!("write the name without the #, or in quotes: \"{word}\"")),
         )
-    }
-
-    pub(super) fn comment_mark(&self, mark: &str, faults: &Faults) -> Diagnostic {
-        faults
-            .at(&rules::COMMENT_MARK, self.start, self.start + mark.len(), format!("{mark} begins no comment"))
-            .why("A comment begins with // and goes to the end of its line, or stands between /* and */.")
-            .help(match self.text().strip_prefix(mark).filter(|word| !word.is_empty()) {
-                Some(word) => format!("write // instead, or {word} without the mark if it is to be read"),
-                None => "write // instead".to_owned(),
-            })
-            .edit(Certainty::Certain, faults.span(self.start, self.start + mark.len()), "//")
     }
 
     fn string(&self, token: Token, faults: &mut Faults) -> Option<Diagnostic> {

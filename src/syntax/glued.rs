@@ -98,11 +98,31 @@ impl Atom<'_> {
         self.instead(faults, found, Certainty::Certain, &format!("\"{plain}\""))
     }
 
+    pub(super) fn comment_mark(&self, mark: &str, faults: &Faults) -> Diagnostic {
+        let found = faults
+            .at(&rules::COMMENT_MARK, self.start, self.start + mark.len(), format!("{mark} begins no comment"))
+            .why("A comment begins with // and goes to the end of its line, or stands between /* and */.")
+            .help(match self.text().strip_prefix(mark).filter(|word| !word.is_empty()) {
+                Some(word) => format!("write // instead, or {word} without the mark if it is to be read"),
+                None => format!("write // instead, or leave {mark} out if what is behind it is to be read"),
+            });
+        // A brace behind it is one of the node's.
+        match self.text.get(self.end..).and_then(|rest| rest.lines().next()) {
+            Some(behind) if behind.contains(['{', '}']) => found,
+            _ => found.edit(Certainty::Certain, faults.span(self.start, self.start + mark.len()), "//"),
+        }
+    }
+
     pub(super) fn comma(&self, faults: &Faults) -> Diagnostic {
+        let behind = self.text.get(self.end..).unwrap_or_default().trim_start_matches(' ');
+        // Two words may be one text.
+        let is_text = behind.starts_with(char::is_alphabetic)
+            && !behind.split_whitespace().next().unwrap_or_default().contains('=');
+        let certainty = if is_text { Certainty::Likely } else { Certainty::Certain };
         self.found(faults, &rules::COMMA, "a comma between values")
             .why("Values are told apart by spaces; a comma would become part of the value.")
             .help("leave the comma out, or put the text in quotes if the comma belongs to it")
-            .edit(Certainty::Certain, faults.span(self.start, self.end), self.text().trim_matches(','))
+            .edit(certainty, faults.span(self.start, self.end), self.text().trim_matches(','))
     }
 
     pub(super) fn colon(&self, name: &str, role: Role, faults: &Faults) -> Diagnostic {

@@ -108,8 +108,8 @@ pub(crate) enum Meant {
     Unit(String),
     /// A resistor's marking code; how to write it.
     ResistorCode(String),
-    /// A number with its unit as it may be meant; how to write it, and how where minutes are meant.
-    Perhaps(String, Option<String>),
+    /// A number with its unit as it may be meant; how to write it, and how where something else is meant, and what.
+    Perhaps(String, Option<(String, &'static str)>),
     /// A plain number in another notation; how to write it.
     Plain(String, Notation),
     /// A comma that parts thousands or is the decimal point, with the unit behind it if it has one.
@@ -184,7 +184,9 @@ pub(crate) fn meant(word: &str) -> Meant {
         && seconds < 60
         && minutes < 60
     {
-        return Meant::Unit(format!("(s){}", minutes * 60 + seconds));
+        // A time of day is written so as well, and what lasts for hours.
+        let sum = minutes * 60 + seconds;
+        return Meant::Perhaps(format!("(s){sum}"), Some((format!("(min){sum}"), "hours and minutes")));
     }
     let (number, suffix) = split(unsigned);
     if let Some(inches) = feet_and_inches(number, suffix) {
@@ -205,7 +207,7 @@ pub(crate) fn meant(word: &str) -> Meant {
     if let Some(right) = unit_for_the_point(&number, suffix).filter(|_| sign.is_empty()) {
         // 7m50 is a length, and with fewer than sixty also a time.
         let minutes = suffix.strip_prefix('m').and_then(|rest| unit_for_the_point(&number, &format!("min{rest}")));
-        return Meant::Perhaps(right, minutes);
+        return Meant::Perhaps(right, minutes.map(|minutes| (minutes, "minutes and seconds")));
     }
     match unit_of(suffix) {
         Some(unit) if !number.is_empty() => {
@@ -397,7 +399,6 @@ mod tests {
             ("12'6\"", "(ft)12.5"),
             ("12'5\"", "(in)149"),
             ("46ft6in", "(ft)46.5"),
-            ("1:30", "(s)90"),
             ("12'6½\"", "(in)150.5"),
             ("46½ft", "(ft)46.5"),
             ("46½'", "(ft)46.5"),
@@ -433,8 +434,13 @@ mod tests {
             ("2h30", "(min)150", None),
             ("1min30", "(s)90", None),
         ] {
-            assert_eq!(meant(written), Meant::Perhaps(right.into(), minutes.map(str::to_owned)), "{written}");
+            assert_eq!(
+                meant(written),
+                Meant::Perhaps(right.into(), minutes.map(|minutes| (minutes.into(), "minutes and seconds"))),
+                "{written}"
+            );
         }
+        assert_eq!(meant("1:30"), Meant::Perhaps("(s)90".into(), Some(("(min)90".into(), "hours and minutes"))));
         assert_eq!(meant("-.5"), Meant::Plain("-0.5".into(), Notation::Point));
         assert_eq!(meant("46-1/2"), Meant::Plain("46.5".into(), Notation::Fraction));
         assert_eq!(meant("3/8"), Meant::Plain("0.375".into(), Notation::Fraction));

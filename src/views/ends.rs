@@ -64,8 +64,22 @@ pub(crate) fn met_at<'p>(
             words => met.extend(words.map(|words| (point, words))),
         }
     }
+    // A pair beside its own is in the same joint; under a terminal it has a row of its own.
+    if let Some(at) = met.iter().position(|(_, met)| matches!(met, Met::Conductor(_))).filter(|_| !landed && !passes)
+        && let Some(beside) = beside(site, wiring, used)
+        && let Some((point, _)) = met.get(at)
+    {
+        met.insert(at, (*point, Met::Conductor(beside)));
+    }
     let under = |met| if passes { under_the_same(met) } else { met };
     met.into_iter().map(|(point, met)| (point, under(met))).collect()
+}
+
+/// The other conductors of its cable that do the same between the same two ends.
+fn beside(site: &Site, wiring: &Wiring, used: &ConductorUse) -> Option<String> {
+    let (cable, all) = wiring.conductors_for(used.run, used.function)?;
+    let others: Vec<&ConductorUse> = all.into_iter().filter(|other| *other != used && other.is_beside(used)).collect();
+    (!others.is_empty()).then(|| words::labelled_all(site, cable, &others))
 }
 
 /// The device under whose own terminal a conductor comes in and goes on by one cable, the mark there, and that cable: of
@@ -120,17 +134,23 @@ pub(crate) fn there(site: &Site, wiring: &Wiring, used: &ConductorUse, end: End)
 /// before it ends, that cable's conductor first.
 pub(crate) fn at_start(site: &Site, wiring: &Wiring, used: &ConductorUse) -> String {
     let before = site.runs[used.run].upstream.and_then(|run| wiring.conductor_for(run, used.function));
-    let own = wiring.cable_of(used.run).map(|cable| Met::Conductor(words::labelled(site, cable, used)));
+    let own = wiring.conductors_for(used.run, used.function);
+    let own = own.map(|(cable, all)| Met::Conductor(words::labelled_all(site, cable, &all)));
     let Some((cable, from)) = before.filter(|_| used.function.pin().is_none()) else {
         return meets(site, wiring, used, &used.near);
     };
-    let comes = Met::Conductor(words::labelled(site, cable, from));
+    let all = wiring.conductors_for(from.run, from.function).map(|(_, all)| all).unwrap_or_default();
+    let comes = Met::Conductor(words::labelled_all(site, cable, &all));
     if passed(site, wiring, from, &from.far).is_some() {
         let device = met(site, wiring, from, &from.far).into_iter().take(1);
         return together(&device.chain([under_the_same(comes)]).collect::<Vec<_>>());
     }
-    let there = met(site, wiring, from, &from.far).into_iter().filter(|met| Some(met) != own.as_ref());
-    together(&std::iter::once(comes).chain(there).collect::<Vec<_>>())
+    // What is beside the one before has come with it.
+    let with = [own, beside(site, wiring, from).map(Met::Conductor)];
+    let there = met(site, wiring, from, &from.far).into_iter().filter(|met| !with.contains(&Some(met.clone())));
+    let own_beside = beside(site, wiring, used)
+        .filter(|_| from.far.iter().all(|point| !matches!(point, Point::Terminal(..) | Point::Device(..))));
+    together(&std::iter::once(comes).chain(own_beside.map(Met::Conductor)).chain(there).collect::<Vec<_>>())
 }
 
 /// Several as one text; of conductors in one joint it is said once that they are joined.
@@ -200,8 +220,8 @@ fn words_of(
             Some(Met::Onward(format!("on by {} to {}", cable.label, labels::end_in_room(site, *run))))
         }
         Point::Cable(run) => {
-            let (cable, next) = wiring.conductor_for(*run, used.function)?;
-            Some(Met::Conductor(words::labelled(site, cable, next)))
+            let (cable, next) = wiring.conductors_for(*run, used.function)?;
+            Some(Met::Conductor(words::labelled_all(site, cable, &next)))
         }
         Point::Transformer(board) => place(words::transformer(&site.boards[*board], used.function == Function::AcA)),
         Point::WayOut(way, _) => place(way_out(&site.communicators[*way]).to_owned()),

@@ -209,7 +209,7 @@ pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at t
 pub(crate) const BUS_OHMS: &str = "switch the board off ({off}), and every board of the bus that has a supply of its own; everything connected, probes on A and B.";
 
 /// How a relay that watches a supply is tried; [`relay_here`] is the same for the sheet that has its table.
-pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, which the installer's commissioning sheet names, switch the board on: the relay's zone must show trouble. Switch it off to land the conductor.";
+pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, which the installer's commissioning sheet names, switch the board on: the relay's zone must show trouble, or the alarm where its loop reads alike for both. Switch it off to land the conductor.";
 
 /// How a relay that watches a supply is tried, above the table that names its conductor.
 pub(crate) fn relay_here() -> String {

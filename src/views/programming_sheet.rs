@@ -259,15 +259,12 @@ fn boards(site: &Site) -> Vec<BoardRow> {
 
 /// How the panel counts the inputs of a board: "17 to 28"; empty for a board that has none.
 fn inputs(site: &Site, id: Id<Board>, board: &Board) -> String {
-    let inputs = site.part_of(id).map_or(0, |part| part.inputs.len());
-    let Some(first) = board.kind.inputs_from() else {
-        return if inputs > 0 { "(the sheets of both say which)".to_owned() } else { String::new() };
-    };
-    let last = u32::try_from(inputs).ok().and_then(|inputs| first.checked_add(inputs)?.checked_sub(1));
-    match last {
-        Some(last) if last > first => format!("{first} to {last}"),
-        Some(last) if last == first => first.to_string(),
-        _ => format!("from {first}"),
+    let mut known: Vec<u32> = site.known_inputs(id).map(|(known, _)| known).collect();
+    known.sort_unstable();
+    match board.kind.inputs_from() {
+        None if !known.is_empty() => "(the sheets of both say which)".to_owned(),
+        Some(first) if known.is_empty() => format!("from {first}"),
+        _ => numbers(&known),
     }
 }
 

@@ -3,6 +3,7 @@
 use super::Medium::{self, Screen};
 use super::pins;
 use crate::base::Id;
+use crate::base::wording::list;
 use crate::model::{CableType, Owner, Run, Site};
 use crate::profiles::connectors;
 use crate::quantity::{Colour, print};
@@ -78,6 +79,12 @@ fn mark(colour: Option<Colour>, number: usize, mut all: impl Iterator<Item = Col
 /// A conductor in use with its cable's label: "Z7: RD red".
 pub(crate) fn labelled(site: &Site, cable: &Cable, used: &ConductorUse) -> String {
     format!("{}: {}", cable.label, conductor(site, cable, used.position))
+}
+
+/// Conductors of one cable that are joined to each other: "Z7: RD red and BU blue".
+pub(crate) fn labelled_all(site: &Site, cable: &Cable, all: &[&ConductorUse]) -> String {
+    let names: Vec<String> = all.iter().map(|used| conductor(site, cable, used.position)).collect();
+    format!("{}: {}", cable.label, list(&names, "and"))
 }
 
 /// The conductors of a cable that are left free: "YE yellow, BU blue".

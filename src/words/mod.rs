@@ -23,8 +23,8 @@ mod terminal;
 mod tests;
 
 pub(crate) use conductor::{
-    cable, colour, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, joined_by, labelled, pair,
-    passes, sized_cable, spare,
+    cable, colour, conductor, conductor_mark, dead_conductor, dead_end, dead_kind, function, joined_by, labelled,
+    labelled_all, pair, passes, sized_cable, spare,
 };
 pub(crate) use figure::{
     alike, battery, bounds, hours_past, margin, needed_capacity, needed_power, ohms, ohms_read, power_beside, range,

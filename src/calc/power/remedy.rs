@@ -20,6 +20,7 @@ use crate::calc::spread::{Spread, border};
 use crate::model::{Board, Circuit, Device, DeviceKind, Output, OutputRef, Owner, Run, Site, Source};
 use crate::quantity::print::LengthUnit;
 use crate::quantity::{Amperes, Metres, Volts, WireSize};
+use crate::terms::Senses;
 
 /// Gauges of alarm and power cable from thin to thick: common practice.
 const GAUGES: [i32; 7] = [24, 22, 20, 18, 16, 14, 12];
@@ -217,6 +218,12 @@ pub(crate) fn shorter(site: &Site, branch: &Tree) -> Option<(Id<Run>, Metres)> {
     })
 }
 
+/// True for a relay that watches a supply, and for detectors of which one does: none of them moves to another output by itself.
+fn is_watched(site: &Site, device: Id<Device>) -> bool {
+    let mut with = site.devices[device].zone.into_iter().flat_map(|zone| site.devices_of(zone));
+    with.any(|(id, _)| site.senses(id) == Some(Senses::Supply))
+}
+
 /// What can be put on another output, of what a tree's supply feeds directly, with the loads in it: detectors by
 /// themselves, and circuits.
 pub(crate) fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t Load>> {
@@ -224,6 +231,7 @@ pub(crate) fn units<'t>(site: &Site, tree: &'t Tree) -> BTreeMap<Unit, Vec<&'t L
     let Source::Output(output) = tree.source else { return units };
     for (node, load) in tree.loads() {
         let by_itself = match load.consumer {
+            Consumer::Device(id) if is_watched(site, id) => None,
             Consumer::Device(id) if site.devices[id].supply.as_ref().is_some_and(|supply| supply.value == output) => {
                 Some(Unit::Device(id))
             }

@@ -38,8 +38,7 @@ pub(crate) fn suits(site: &Site, consumer: Consumer, output: &Output) -> bool {
         DeviceKind::Load if site.device_part(id).is_some_and(|part| part.works == Some(Works::Strobe)) => !always,
         DeviceKind::Sounder | DeviceKind::Load => always && !output.switched,
         DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => {
-            let resets = matches!(site.senses(id), Some(Senses::Smoke | Senses::Supply));
-            always && output.switched == resets
+            always && is_reset(site, id).is_none_or(|reset| output.switched == reset)
         }
     };
     form(site, consumer) == output.form
@@ -47,6 +46,18 @@ pub(crate) fn suits(site: &Site, consumer: Consumer, output: &Output) -> bool {
             Consumer::Device(id) => device(id),
             Consumer::Board(_) | Consumer::Hop(..) => always && !output.switched,
         }
+}
+
+/// Whether a detector is reset by its supply: one of smoke is, and what watches a supply goes with the detectors of its zone.
+/// `None` for such a relay in a zone of its own.
+fn is_reset(site: &Site, device: Id<Device>) -> Option<bool> {
+    let senses = site.senses(device);
+    if senses != Some(Senses::Supply) {
+        return Some(senses == Some(Senses::Smoke));
+    }
+    let with = site.devices[device].zone.into_iter().flat_map(|zone| site.devices_of(zone));
+    let watched = with.filter_map(|(id, _)| site.senses(id)).filter(|senses| *senses != Senses::Supply);
+    watched.map(|senses| senses == Senses::Smoke).reduce(|one, other| one || other)
 }
 
 /// The outputs of a board that are made for something, in the order of its part.

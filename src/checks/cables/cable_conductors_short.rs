@@ -15,7 +15,7 @@ use crate::model::{CableType, OutputRef, Owner, Run, Site};
 use crate::profiles::jackets;
 use crate::quantity::WireSize;
 use crate::register::{Cable, Function, TooFew};
-use crate::terms::{Passage, Use};
+use crate::terms::{Metal, Passage, Use};
 use crate::words::{self, Screen};
 
 check!("cable-conductors-short", Basis::Contradiction, "a cable with fewer conductors than it must carry");
@@ -163,7 +163,9 @@ fn enough<'s>(site: &'s Site, run: &Run, kind: &CableType, needed: usize) -> Opt
             (Some(wanted), Some(other)) => other == wanted || jackets::replaces(&other, &wanted),
             (None, _) | (_, None) => true,
         };
-        burns_alike && other.suits(passes) && (inside || other.made_for.value >= kind.made_for.value)
+        let as_good = (other.shield.is_some() || kind.shield.is_none())
+            && (other.metal == kind.metal || other.metal.value == Metal::Copper);
+        burns_alike && as_good && other.suits(passes) && (inside || other.made_for.value >= kind.made_for.value)
     };
     let taken = |id| site.runs_of(run.owner).any(|(_, run)| run.cable.as_ref().is_some_and(|cable| cable.value == id));
     let has = |kind: &CableType, wanted: &[Use]| {

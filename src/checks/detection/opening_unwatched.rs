@@ -8,7 +8,7 @@ use crate::checks::Context;
 use crate::checks::detection::opening_claimed_twice;
 use crate::checks::zones::{contact_in_other_room, zone_without_device};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Room, Site};
+use crate::model::{OpeningKind, Room, Site};
 use crate::terms::Senses;
 use crate::words::Screen;
 
@@ -37,7 +37,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             continue;
         }
         let finding = Diagnostic::new(&RULE, opening.name.span, format!("no zone watches {}", Screen.opening(site, id)))
-            .here(if opening.reachable.is_some() { "within reach, as it says" } else { "within reach from the ground" })
+            .here(match opening.kind {
+                _ if opening.reachable.is_some() => "within reach, as it says",
+                OpeningKind::Door if site.levels[site.rooms[opening.room].level].storey > 0 => "a door: people walk through it",
+                _ => "within reach from the ground",
+            })
             .why(paragraph(site, opening.room))
             .help(format!("Put a contact on it (on=\"{0}\"), say reachable=#false if nobody can get to it, or accept it with the reason.", opening.name.value))
             .about(&opening.name.value);

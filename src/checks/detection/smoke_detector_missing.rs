@@ -34,8 +34,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             Place::Level(level) => sink.push(on_level(site, level)),
         }
     }
-    for ((level, _), rooms) in outside {
-        sink.push(outside_of(site, level, &rooms));
+    for ((level, accepted), rooms) in &outside {
+        let finding = outside_of(site, *level, rooms);
+        // Where some of them are accepted by name, a room may have the level's name.
+        let parted = outside.contains_key(&(*level, !accepted));
+        sink.push(if parted { finding } else { finding.about(&site.levels[*level].name.value) });
     }
 }
 
@@ -62,7 +65,6 @@ fn outside_of(site: &Site, level: Id<Level>, rooms: &[Id<Room>]) -> Diagnostic {
         .here("none in hall, stair or living room within 21 ft (6.4 m) of them")
         .why("A fire mostly starts where nobody sleeps. The detector outside the bedrooms sounds while the way out is still open.")
         .help("Put one in the hall or on the landing that these bedrooms open to. The distance is measured here in a straight line between the rooms on the plan; the way that one walks counts.")
-        .about(&level.name.value)
         .figure(SLEEPING.figure());
     rooms.iter().fold(finding, |finding, room| {
         let name = &site.rooms[*room].name;

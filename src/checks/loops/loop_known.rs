@@ -135,7 +135,7 @@ pub(crate) fn held_between(sensing: &Sensing, one: &StateReading) -> Option<(f64
 /// fault certain; `strict` where none of these may read normal either. `cut` is what a cut cable reads.
 pub(crate) fn fits(wiring: LoopWiring, strict: bool, reading: &StateReading, cut: Option<Verdict>) -> bool {
     let like_a_cut = || {
-        let contact = matches!(reading.state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms);
+        let contact = reading.state.is_alarm();
         contact && wiring == LoopWiring::DoubleEndOfLine && cut == Some(reading.reading.verdict)
     };
     if reading.state == State::Normal {

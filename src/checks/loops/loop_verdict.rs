@@ -204,7 +204,7 @@ fn like(readings: &LoopReadings, fault: fn(&StateReading) -> bool) -> Vec<&State
 
 /// True for contacts in alarm.
 fn is_contact(state: State) -> bool {
-    matches!(state, State::Alarm(_) | State::Alarms(_) | State::AllAlarms)
+    state.is_alarm()
 }
 
 /// True for a cut cable and a lost supply.

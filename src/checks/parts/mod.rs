@@ -5,6 +5,7 @@ checks! {
     part_of_other_kind,
     part_unconfirmed,
     part_range_reversed,
+    cut_off_above_outputs,
     part_rests_above_alarm,
     part_name_repeated,
     terminal_repeated,

@@ -1,6 +1,6 @@
 //! A part whose least volts are more than its greatest, or whose board has none left at the end of its battery.
 
-use crate::calc::power::own_supply::{end_of_battery, greatest_volts, own_drop};
+use crate::calc::power::own_supply::{end_of_battery, own_drop};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{LoopFed, Part};
@@ -16,27 +16,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for part in &context.site.parts {
         for (node, [(min, least), (max, greatest)]) in reversed(part) {
             let title = format!("`{node}` of part `{}` has {min}={least} and {max}={greatest}", part.name.value);
-            let title = if node == "charger" {
-                format!("part `{}` lets go of its battery at {least}, and gives {greatest} on mains", part.name.value)
-            } else {
-                title
-            };
             let finding = Diagnostic::new(&RULE, part.name.span, title)
-                .here(if node == "charger" {
-                    "cut-off= is more than the volts of its outputs".to_owned()
-                } else {
-                    format!("{min}= is more than {max}=")
-                })
-                .why(if node == "charger" {
-                    "A board that lets go of its battery above what it gives on mains has no time on battery: no margin of a supply could be too small."
-                } else if node == "ac-port" {
+                .here(format!("{min}= is more than {max}="))
+                .why(if node == "ac-port" {
                     "The first is the least voltage and the second the greatest: no transformer's voltage lies between them as they are, so none is held against them."
                 } else {
                     "The first is the least voltage and the second the greatest: no voltage lies between them as they are, so nothing can be said of the part's supply."
                 })
-                .help(if node == "charger" {
-                    "Copy cut-off= of the charger and volts= of the outputs from the sheet again: a board lets go of a battery well below what it gives on mains.".to_owned()
-                } else if node == "output" {
+                .help(if node == "output" {
                     "Copy both from the sheet again: least= is what the output gives at the end of the battery, volts= what it gives on mains.".to_owned()
                 } else {
                     format!("Copy both from the sheet again: the smaller belongs to {min}=. If they are only exchanged, write {min}=(V){} {max}=(V){}.", greatest.0, least.0)
@@ -83,10 +70,7 @@ fn reversed(part: &Part) -> Vec<(&'static str, [(&'static str, Volts); 2])> {
     let draw = part.draw.iter().filter_map(|draw| Some(("draw", [("min", draw.min?), ("max", draw.max?)])));
     let outputs = part.outputs.iter();
     let outputs = outputs.filter_map(|output| Some(("output", [("least", output.least?), ("volts", output.volts)])));
-    let charger = part.charger.as_ref().and_then(|charger| charger.cut_off);
-    let mains = Some(greatest_volts(part)).filter(|volts| volts.0 > 0.0);
-    let charger = charger.zip(mains).map(|(cut_off, mains)| ("charger", [("cut-off", cut_off), ("volts", mains)]));
-    let others = draw.chain(outputs).chain(charger).filter(|(_, [(_, least), (_, greatest)])| least > greatest);
+    let others = draw.chain(outputs).filter(|(_, [(_, least), (_, greatest)])| least > greatest);
     let supply = part.supply.iter().filter_map(|supply| Some([("min", supply.min), ("max", supply.max?)]));
     let supply = supply.filter(|[(_, least), (_, greatest)]| least > greatest).map(|edges| ("supply", edges));
     let ac = part.ac_port.as_ref().filter(|port| port.is_reversed());

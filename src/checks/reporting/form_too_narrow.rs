@@ -16,8 +16,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         return;
     }
     let zones = || cuts.cut.iter().map(|id| &site.zones[*id]);
-    let all = cuts.cut.len() == site.zones.entries().count();
-    let shortest = site.zones.iter().map(|zone| zone.description.value.chars().count()).min().unwrap_or_default();
+    let lengths = || site.zones_in_use().map(|(_, zone)| zone.description.value.chars().count());
+    let all = cuts.cut.len() == lengths().count();
+    let shortest = lengths().min().unwrap_or_default();
     let numbers: Vec<u32> = zones().map(|zone| zone.number.value).collect();
     let title = if all {
         format!("the form's {} characters are fewer than the shortest description has, {shortest}", width.value)

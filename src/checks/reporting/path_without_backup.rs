@@ -46,7 +46,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         };
         let mut finding = Diagnostic::new(&RULE, span, title)
             .here(said(weakest, time))
-            .why("The panel's battery goes on, but nobody hears it: a way lasts as long as the powered device on it that gives up first.")
+            .why(if site.is_off_without_mains() {
+                "A way lasts as long as the powered device on it that gives up first, the panel among them."
+            } else {
+                "The panel's battery goes on, but nobody hears it: a way lasts as long as the powered device on it that gives up first."
+            })
             .help(help)
             .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
             .about(&line.name.value);

@@ -6,7 +6,7 @@ use crate::base::{Id, Span};
 use crate::calc::sound::Alarm;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, Drive, Site, Zone};
+use crate::model::{Board, DeviceKind, Drive, Site};
 use crate::terms::{EmergencyKey, ZoneType};
 use crate::words::Screen;
 
@@ -24,10 +24,16 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (panel, calls) in calls(site) {
         let Some(((first, told), others)) = calls.split_first() else { continue };
         let from = panel.map(|panel| format!(" from {}", Screen.board(site, panel))).unwrap_or_default();
+        let is_key = |call: &Call| call.1.starts_with("the key");
+        let loud = match (calls.iter().all(is_key), calls.iter().any(is_key)) {
+            (true, _) => "use emergency-key \"panic-audible\"",
+            (_, true) => "make it one of type=\"panic-audible\", and the key emergency-key \"panic-audible\"",
+            (_, false) => "make it one of type=\"panic-audible\"",
+        };
         let mut finding = Diagnostic::new(&RULE, *first, format!("{told} calls nobody: no way leads{from} to a service"))
             .here("makes no sound")
             .why("A call of this type is for somebody outside the house: no sounder is for it. Whoever presses believes that help is coming.")
-            .help("Add the way as a `communicator`; or make it one of type=\"panic-audible\", which the house and the neighbours hear.");
+            .help(format!("Add the way as a `communicator`; or {loud}, which the house and the neighbours hear."));
         for (span, told) in others {
             finding = finding.also(*span, format!("so does {told}"));
         }
@@ -43,11 +49,17 @@ fn calls(site: &Site) -> BTreeMap<Option<Id<Board>>, Vec<Call>> {
     let zones = site.zones_in_use().filter_map(|(_, zone)| {
         let kind = zone.kind.as_ref().filter(|kind| matches!(kind.value, ZoneType::PanicSilent | ZoneType::Medical))?;
         let call = (kind.span, format!("zone {}", zone.number.value));
-        (!turns_on(site, zone)).then(|| (site.panel_of_zone(zone), call))
+        let turns_on = Alarm::of_zone(site, zone).is_none_or(|alarm| turns_on(site, alarm));
+        (!turns_on).then(|| (site.panel_of_zone(zone), call))
     });
     let keys =
         site.boards.entries().flat_map(|(id, board)| board.emergency_keys.iter().map(move |in_use| (id, in_use)));
     let keys = keys.filter(|(_, in_use)| matches!(in_use.key.value, EmergencyKey::PanicSilent | EmergencyKey::Medical));
+    let keys = keys.filter(|(board, in_use)| {
+        let silent = in_use.key.value == EmergencyKey::PanicSilent;
+        let kind = if silent { ZoneType::PanicSilent } else { ZoneType::Medical };
+        !turns_on(site, Alarm::Key(kind, site.panel_of(Some(*board))))
+    });
     let keys = keys.map(|(board, in_use)| {
         let told = format!("the key \"{}\" of {}", in_use.key.value.word(), Screen.board(site, board));
         (site.panel_of(Some(board)), (in_use.key.span, told))
@@ -59,10 +71,12 @@ fn calls(site: &Site) -> BTreeMap<Option<Id<Board>>, Vec<Call>> {
     calls
 }
 
-/// Whether the alarm of a zone drives something, as a lamp.
-fn turns_on(site: &Site, zone: &Zone) -> bool {
-    let Some(alarm) = Alarm::of_zone(site, zone) else { return true };
-    let meant = |drive: &Drive| alarm.is_meant_by(drive);
-    let circuits = site.circuits.iter().filter(|circuit| alarm.reaches(site, circuit));
-    circuits.filter_map(|circuit| circuit.switching.as_ref()).any(|switching| switching.drives.iter().any(meant))
+/// Whether an alarm drives something, as a lamp. What every alarm drives is no sounder's for a silent one: it must be said.
+fn turns_on(site: &Site, alarm: Alarm) -> bool {
+    let circuits = site.circuits.entries().filter(|(_, circuit)| alarm.reaches(site, circuit));
+    circuits.filter_map(|(id, circuit)| Some((id, circuit.switching.as_ref()?))).any(|(id, switching)| {
+        let sounders_alone = || site.devices_on(id).all(|(_, device)| device.kind == DeviceKind::Sounder);
+        let for_it = |drive: &Drive| alarm.is_meant_by(drive) && (drive.kind.is_some() || !sounders_alone());
+        switching.drives.iter().any(for_it)
+    })
 }

@@ -15,8 +15,7 @@ check!("detector-without-supply", Basis::Contradiction, "a detector that needs a
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, device) in site.devices.entries() {
-        let wired = matches!(device.kind, DeviceKind::Contact | DeviceKind::Detector);
-        if !wired || device.supply_written || !device.fed_by.is_empty() {
+        if !is_unfed(device) {
             continue;
         }
         // Only a device with a name can be fed from a circuit, which may be what could not be read.
@@ -35,6 +34,12 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(help(site, id, device));
         sink.push(about::device(site, device, finding));
     }
+}
+
+/// True for what is wired and that nothing feeds, whether it needs a supply or not.
+pub(super) fn is_unfed(device: &Device) -> bool {
+    let wired = matches!(device.kind, DeviceKind::Contact | DeviceKind::Detector);
+    wired && !device.supply_written && device.fed_by.is_empty()
 }
 
 /// What a dead detector does: a contact that closes in alarm stays open, and nobody notices.

@@ -5,12 +5,14 @@ use std::collections::BTreeMap;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::power::{Consumer, Feeding};
+use crate::checks::supply::detector_without_supply::is_unfed;
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
+use crate::checks::supply::smoke_supply_unswitched::is_never_reset;
 use crate::checks::{Context, about, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Zone};
+use crate::model::{Device, Site, Zone};
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 
@@ -50,10 +52,19 @@ fn unwatched(context: Context<'_>, feeding: &Feeding) -> Chain {
         .zip(tree.watched(site))
         .filter(|((node, load), watched)| {
             let deadly = load.senses(site).is_some_and(Senses::is_deadly);
-            deadly && power_verdict::fed_once(site, load.consumer) && at_rest(*node) && !watched
+            // What is on the wrong supply is told first, and so is a relay that has none.
+            let is_told = || is_never_reset(site, tree, *node, load) || has_unfed_relay(site, load.consumer);
+            deadly && power_verdict::fed_once(site, load.consumer) && at_rest(*node) && !watched && !is_told()
         })
         .map(|((node, load), _)| (node, load.consumer))
         .collect()
+}
+
+/// True where a relay in the zone of a detector has no supply.
+fn has_unfed_relay(site: &Site, detector: Consumer) -> bool {
+    let Consumer::Device(detector) = detector else { return false };
+    let mut with = site.devices[detector].zone.into_iter().flat_map(|zone| site.devices_of(zone));
+    with.any(|(id, device)| site.senses(id) == Some(Senses::Supply) && is_unfed(device))
 }
 
 /// Detectors with their places in a tree, from the supply on.
@@ -78,16 +89,20 @@ fn chains(feeding: &Feeding, detectors: Chain) -> Vec<Chain> {
     chains.into_iter().rev().map(|(_, chain)| chain.into_iter().rev().collect()).collect()
 }
 
-/// The relay in the zone of a detector that watches another supply than the detector's.
+/// The relay in the zone of a detector that watches another supply than the detector's, and none of its zone there.
 fn relay_elsewhere(context: Context<'_>, feeding: &Feeding, detector: Consumer) -> Option<Id<Device>> {
     let Consumer::Device(detector) = detector else { return None };
     let zone = context.site.devices[detector].zone?;
+    let site = context.site;
     context.power.feedings.iter().filter(|other| other.tree.source != feeding.tree.source).find_map(|other| {
-        other.tree.loads().find_map(|(_, load)| {
-            let Consumer::Device(id) = load.consumer else { return None };
-            let watches = load.senses(context.site) == Some(Senses::Supply);
-            (watches && context.site.devices[id].zone == Some(zone)).then_some(id)
-        })
+        let in_zone = || {
+            other.tree.loads().filter_map(|(_, load)| match load.consumer {
+                Consumer::Device(id) if site.devices[id].zone == Some(zone) => Some((id, load.senses(site)?)),
+                Consumer::Device(_) | Consumer::Board(_) | Consumer::Hop(..) => None,
+            })
+        };
+        let relay = in_zone().find(|(_, senses)| *senses == Senses::Supply);
+        relay.filter(|_| !in_zone().any(|(_, senses)| senses.is_deadly())).map(|(id, _)| id)
     })
 }
 

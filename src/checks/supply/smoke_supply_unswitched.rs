@@ -3,14 +3,14 @@
 use std::collections::BTreeMap;
 
 use crate::base::Id;
-use crate::calc::power::Consumer;
 use crate::calc::power::suits::fitting;
+use crate::calc::power::{Consumer, Load, Tree};
 use crate::checks::supply::power_verdict;
 use crate::checks::supply::power_verdict::output_of;
 use crate::checks::supply::power_words;
 use crate::checks::{Context, about, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Circuit, Source, Zone};
+use crate::model::{Circuit, Site, Source, Zone};
 use crate::terms::{Senses, When};
 use crate::words::Screen;
 
@@ -27,13 +27,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (node, load) in feeding.tree.loads() {
             let Consumer::Device(id) = load.consumer else { continue };
             let device = &site.devices[id];
-            let smoke = site.senses(id) == Some(Senses::Smoke);
-            let output = output_of(site, &feeding.tree, node);
-            if smoke
-                && power_verdict::fed_once(site, load.consumer)
-                && !feeding.tree.circuit_of(site, node).is_some_and(goes_away)
-                && output.is_some_and(|output| !output.switched && output.when == When::Always)
-            {
+            if is_never_reset(site, &feeding.tree, node, load) {
                 let accepted = accept::is_accepted_of(site, RULE.slug, device);
                 by_zone.entry((feeding.tree.outlet_of(node), device.zone, accepted)).or_default().push(load.consumer);
             }
@@ -58,6 +52,14 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             sink.push(devices.iter().fold(finding, |finding, device| about::consumer(site, *device, finding)));
         }
     }
+}
+
+/// True for a smoke detector on a supply that is always on, and that nothing takes away.
+pub(super) fn is_never_reset(site: &Site, tree: &Tree, node: usize, load: &Load) -> bool {
+    load.senses(site) == Some(Senses::Smoke)
+        && power_verdict::fed_once(site, load.consumer)
+        && !tree.circuit_of(site, node).is_some_and(goes_away)
+        && output_of(site, tree, node).is_some_and(|output| !output.switched && output.when == When::Always)
 }
 
 /// True where something takes the supply away: for a reset, or for longer, which is another rule's.

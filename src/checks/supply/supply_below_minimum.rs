@@ -61,7 +61,7 @@ fn of_feeding(context: Context<'_>, (rule, guessed): (&'static Rule, bool), feed
 /// What helps where no cable does: a nearer supply is of no use where this one has too few volts itself.
 fn without_remedy(feeding: &Feeding, worst: &Unfit) -> String {
     let best = feeding.unloaded(worst.node, worst.case);
-    match best.filter(|volts| volts.0 < worst.edge.0) {
+    match best.filter(|volts| volts.0 <= worst.edge.0) {
         Some(volts) => format!(
             "No cable helps: the supply itself has {volts} then. Take a device that works with less, or feed it from a supply that holds more."
         ),

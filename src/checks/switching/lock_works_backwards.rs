@@ -18,7 +18,7 @@ check!(
 
 /// What turns its current on at the wrong time.
 struct Cause {
-    title: &'static str,
+    title: String,
     at: Span,
     what: &'static str,
     help: &'static str,
@@ -53,13 +53,19 @@ fn cause(site: &Site, tree: &Tree, node: usize, fails: Fails) -> Option<Cause> {
     };
     match (fails, switching.and_then(by_arming)) {
         (Fails::Secure, Some((drive, DrivenBy::Armed))) => Some(Cause {
-            title: "is open for as long as its area is armed",
+            title: drive.lasts.map_or_else(
+                || "is open for as long as its area is armed".to_owned(),
+                |lasts| format!("is open for {lasts} when its area is armed"),
+            ),
             at: drive.by.span,
             what: "gives it current while armed",
             help: "Take a lock that opens without current (`fails=\"safe\"`), or give it its current by drive \"disarmed\" or a key.",
         }),
         (Fails::Safe, Some((drive, DrivenBy::Disarmed))) => Some(Cause {
-            title: "is open for as long as its area is armed",
+            title: drive.lasts.map_or_else(
+                || "is open for as long as its area is armed".to_owned(),
+                |lasts| format!("is shut for {lasts} only when its area is disarmed, and open at all other times"),
+            ),
             at: drive.by.span,
             what: "leaves it current while disarmed only",
             help: "Feed it from an output that is always on, by a break contact that is driven by what is to open it.",
@@ -69,7 +75,7 @@ fn cause(site: &Site, tree: &Tree, node: usize, fails: Fails) -> Option<Cause> {
             // What comes in an alarm only, and is then taken away.
             if let Some((drive, _)) = circuit.and_then(Circuit::opened_by_alarm).zip(output) {
                 return Some(Cause {
-                    title: "never has current, so it is always open",
+                    title: "never has current, so it is always open".to_owned(),
                     at: drive.by.span,
                     what: "opens the break contact just when the output comes on",
                     help: "Feed it from an output that is always on; the break contact then opens it in an alarm.",
@@ -79,7 +85,7 @@ fn cause(site: &Site, tree: &Tree, node: usize, fails: Fails) -> Option<Cause> {
             let drive = made.and_then(|made| made.drives.iter().find(|drive| drive.by.value == DrivenBy::Alarm));
             let at = drive.map(|drive| drive.by.span).or(output.map(|output| output.name.span))?;
             (!on(Demand::Idle) && on(Demand::Alarm)).then_some(Cause {
-                title: "is open at rest, and shuts the door in an alarm",
+                title: "is open at rest, and shuts the door in an alarm".to_owned(),
                 at,
                 what: "gives it current in an alarm only",
                 help: "Feed it from an output that is always on, by a break contact (contact=\"break\") that a fire alarm drives; local code says what more it asks of a lock on a way out.",
@@ -91,7 +97,7 @@ fn cause(site: &Site, tree: &Tree, node: usize, fails: Fails) -> Option<Cause> {
             .filter(|switching| !switching.drives.is_empty() && on(Demand::Idle))
             .and_then(|switching| switching.switch.as_ref())
             .map(|switch| Cause {
-                title: "has its current at rest, so it is open day and night",
+                title: "has its current at rest, so it is open day and night".to_owned(),
                 at: switch.span,
                 what: "gives it current until it is driven",
                 help: "Feed it through a make contact (contact=\"make\") or a transistor, driven by what is to open it; or take a lock that current holds shut (`fails=\"safe\"`).",

@@ -76,7 +76,8 @@ fn finding(site: &Site, zones: &[&Zone], keys: &[(Id<Board>, &KeyInUse)]) -> Opt
     };
     // A siren for the neighbours is none for those who sleep.
     let outdoors = site.devices.iter().filter(|device| {
-        let mut alarms = zones.iter().filter_map(|zone| Alarm::of_zone(site, zone));
+        let of_keys = keys.iter().filter_map(|(board, key)| Alarm::of_key(site, *board, key.key.value));
+        let mut alarms = zones.iter().filter_map(|zone| Alarm::of_zone(site, zone)).chain(of_keys);
         alarms.any(|alarm| sounds_for(site, device, alarm) && !counts_for(site, device, alarm))
     });
     let outdoors: Vec<&Device> = outdoors.filter(|device| device.kind == DeviceKind::Sounder).collect();

@@ -11,7 +11,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (of, zone) in site.zones.entries().filter(|(_, zone)| zone.whole) {
         let Some(kind) = zone.kind.as_ref().filter(|kind| kind.value.sleeps_unarmed()) else { continue };
-        let alone = site.devices_of(of).count() == 1;
+        // A relay that watches a supply goes with the detectors.
+        let senses =
+            || site.devices_of(of).map(|(id, _)| site.senses(id)).filter(|senses| *senses != Some(Senses::Supply));
+        let alike = senses().all(|one| one.and_then(fitting) == senses().next().flatten().and_then(fitting));
+        let mut told: Option<Diagnostic> = None;
         for (id, device) in site.devices_of(of) {
             let Some(fitting) = site.senses(id).and_then(fitting) else { continue };
             let (number, is_button) = (zone.number.value, site.senses(id) == Some(Senses::Button));
@@ -22,19 +26,27 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .why("A fire, a gas or a call for help comes at any hour. In this zone it starts nothing while people are at home, and while they are away it is reported as a burglary.")
                 .help(if is_button {
                     "Write type=\"panic-audible\", \"panic-silent\" or \"medical\" for a zone of its own, as help is called by it. If it calls nobody, as the button of a bell or a gate, accept this.".to_owned()
-                } else if alone {
+                } else if alike {
                     format!("Write type=\"{fitting}\" for this zone, where the part is right; else name the part that is mounted.")
                 } else {
                     format!("Give it a zone of its own, of type=\"{fitting}\".")
                 });
             // What a button is for, the text does not say; and where it watches a door, the part is wrong.
-            let finding = if alone && !is_button && device.opening.is_none() {
+            let finding = if alike && !is_button && device.opening.is_none() {
                 finding.edit(Certainty::Likely, kind.span, format!("\"{fitting}\""))
             } else {
                 finding
             };
-            sink.push(about::device(site, device, finding));
+            // All of one type are one mistake.
+            told = Some(match told.filter(|_| alike && !is_button) {
+                Some(first) => first.also(device.span(), "so is this one"),
+                None => about::device(site, device, finding),
+            });
+            if !alike || is_button {
+                sink.extend(told.take());
+            }
         }
+        sink.extend(told);
     }
 }
 

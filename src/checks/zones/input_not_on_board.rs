@@ -1,7 +1,9 @@
 //! A loop on an input that its board does not have.
 
+use std::collections::BTreeMap;
+
 use crate::base::Id;
-use crate::base::wording::numbers;
+use crate::base::wording::{list, numbers};
 use crate::checks::Context;
 use crate::checks::zones::input_used_twice::{free, given};
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -13,6 +15,8 @@ check!("input-not-on-board", Basis::Contradiction, "a loop on an input that its 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let given = given(site);
+    // A board without inputs is one cause, however many loops are said to be on it.
+    let mut on_none: BTreeMap<Id<Board>, Vec<(&Zone, &Loop)>> = BTreeMap::new();
     for zone in &site.zones {
         let Some(wired) = &zone.wired else { continue };
         let Some(written) = &wired.board else { continue };
@@ -24,7 +28,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             None => continue,
         };
         if inputs.is_empty() {
-            sink.push(no_inputs(site, zone, wired, written.value));
+            on_none.entry(written.value).or_default().push((zone, wired));
         } else if let Some(input) = wired.input.as_ref().filter(|input| !inputs.contains(&input.value)) {
             let finding = Diagnostic::new(
                 &RULE,
@@ -36,8 +40,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .why("The loop would have no terminals to land on. The number here is the one that is printed on the board itself, whatever the panel calls it.")
             .about(zone.number.value)
             .about(&board.name.value);
-            sink.push(match printed(board, input.value).filter(|own| inputs.contains(own)) {
-                Some(own) => finding
+            let meant = site.known_inputs(written.value).find(|(known, _)| *known == input.value);
+            sink.push(match meant {
+                Some((_, own)) => finding
                     .help(format!("If you mean the input that the panel knows as {}, write input={own}.", input.value)),
                 None => {
                     let free = free(site, written.value, &given);
@@ -47,17 +52,24 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             });
         }
     }
+    sink.extend(on_none.iter().filter_map(|(id, loops)| no_inputs(site, *id, loops)));
 }
 
-fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, id: Id<Board>) -> Diagnostic {
+fn no_inputs(site: &Site, id: Id<Board>, loops: &[(&Zone, &Loop)]) -> Option<Diagnostic> {
     let board = &site.boards[id];
-    let span = wired.board.as_ref().map_or(wired.place.span, |board| board.span);
-    let finding = Diagnostic::new(&RULE, span, format!("{} has no inputs for loops", Screen.board(site, id)))
+    let place = |wired: &Loop| wired.board.as_ref().map_or(wired.place.span, |board| board.span);
+    let ((zone, wired), rest) = loops.split_first()?;
+    let title = format!("{} has no inputs for loops", Screen.board(site, id));
+    let finding = Diagnostic::new(&RULE, place(wired), title)
         .here(format!("the loop of zone {}", zone.number.value))
         .also(board.name.span, "this board")
         .why("Only a board with inputs can read a loop: it drives a small current around it and measures what comes back.")
         .about(zone.number.value)
         .about(&board.name.value);
+    let finding = rest.iter().fold(finding, |finding, (zone, wired)| {
+        finding.also(place(wired), format!("and that of zone {}", zone.number.value)).about(zone.number.value)
+    });
+    let other_part = if board.kind.is_panel() { " Or name another part for this one." } else { "" };
     let others: Vec<String> = site
         .boards
         .entries()
@@ -66,14 +78,9 @@ fn no_inputs(site: &Site, zone: &Zone, wired: &Loop, id: Id<Board>) -> Diagnosti
         })
         .map(|(_, other)| Screen.name(&other.name.value))
         .collect();
-    if others.is_empty() {
-        finding.help("Name a panel or an expander with inputs.")
+    Some(if others.is_empty() {
+        finding.help(format!("Name a panel or an expander with inputs.{other_part}"))
     } else {
-        finding.help(format!("Name {}.", crate::base::wording::list(&others, "or")))
-    }
-}
-
-/// The number printed on a module, of an input by the number by which the panel knows it.
-fn printed(board: &Board, number: u32) -> Option<u32> {
-    number.checked_sub(board.kind.inputs_from()?).map(|after| after + 1)
+        finding.help(format!("Name {}.{other_part}", list(&others, "or")))
+    })
 }

@@ -17,7 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let mut known: Vec<(Id<Board>, BTreeSet<u32>)> = Vec::new();
         let modules = site.boards.entries().map(|(id, _)| id).filter(|id| is_numbered_by(site, *id, panel));
         for id in std::iter::once(panel).chain(modules) {
-            let Some(own) = known_by(site, id) else { continue };
+            let own: BTreeSet<u32> = site.known_inputs(id).map(|(known, _)| known).collect();
             if let Some((other, theirs)) = known.iter().find(|(_, other)| !own.is_disjoint(other)) {
                 let [shared, all, theirs] = [own.intersection(theirs).copied().collect(), listed(&own), listed(theirs)]
                     .map(|all: Vec<u32>| numbers(&all));
@@ -45,14 +45,6 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 fn is_numbered_by(site: &Site, id: Id<Board>, panel: Id<Board>) -> bool {
     let board = &site.boards[id];
     board.bus.is_some() && board.kind.inputs_from().is_some() && site.panel_of(Some(id)) == Some(panel)
-}
-
-/// The numbers by which the panel knows a board's inputs; `None` where its part has none.
-fn known_by(site: &Site, board: Id<Board>) -> Option<BTreeSet<u32>> {
-    let own = site.part_of(board)?.inputs.iter().map(|input| input.number.value);
-    let first = own.clone().min()?;
-    let from = site.boards[board].kind.inputs_from();
-    Some(own.map(|number| from.map_or(number, |from| from.saturating_add(number - first))).collect())
 }
 
 fn listed(numbers: &BTreeSet<u32>) -> Vec<u32> {

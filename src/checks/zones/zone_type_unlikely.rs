@@ -2,7 +2,7 @@
 
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, Site};
+use crate::model::{Device, OpeningKind, Site};
 use crate::terms::{RoomKind, Senses, ZoneType};
 use crate::words::Screen;
 
@@ -34,6 +34,15 @@ fn said(site: &Site, device: &Device, senses: Senses, kind: ZoneType) -> Option<
             "A zone of this type is never disarmed. Whoever walks through the room sets it off, and after a week somebody takes it out.",
             "Write type=\"interior\". Where nobody ever goes, as in a strong room, accept this.",
         ]),
+        (Senses::Opening, ZoneType::TwentyFourHour)
+            if opening.is_some_and(|opening| opening.kind == OpeningKind::Door) =>
+        {
+            Some([
+                "alarms whenever the door is opened, day and night",
+                "A zone of this type is never disarmed. Whoever comes home through the door sets it off.",
+                "Write type=\"entry-exit\" for a door that people come in by, else \"perimeter\". Where it is never opened, as that of a strong room, accept this.",
+            ])
+        }
         (Senses::Motion, ZoneType::Perimeter) if room.and_then(|room| room.kind).is_some_and(is_lived_in) => Some([
             "alarms at once while people are at home with the house armed",
             "Outside openings are armed while people sleep or sit inside; a motion detector among them sees those people.",

@@ -31,6 +31,8 @@ pub(crate) struct Board {
     pub(crate) terminals: [String; 2],
     /// Voltage and resistor behind the first of them; `None` where the board's sensing is not known.
     pub(crate) pull_up: Option<(String, String)>,
+    /// True where they are behind the second, which is then the positive one.
+    pub(crate) fed_at_return: bool,
 }
 
 /// A network between two lines.

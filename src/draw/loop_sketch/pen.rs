@@ -96,10 +96,11 @@ impl<'n> Pen<'n> {
         }
         let Some((volts, ohms)) = &board.pull_up else { return };
         let above = |y: f64| y - 2.0 - text::height(1, Role::Label);
-        self.scene.text(Role::Label, (1.6, above(top)), Anchor::Start, &wrap(volts, size, 13.0, 1));
-        symbols::resistor(&mut self.scene, ohms, (1.6, top), BOARD - 2.5);
-        self.scene.text(Role::Label, (1.6, above(low)), Anchor::Start, &["0 V".to_owned()]);
-        self.scene.line(Role::Conductor, &[(1.6, low), (BOARD - 0.9, low)]);
+        let (fed, zero) = if board.fed_at_return { (low, top) } else { (top, low) };
+        self.scene.text(Role::Label, (1.6, above(fed)), Anchor::Start, &wrap(volts, size, 13.0, 1));
+        symbols::resistor(&mut self.scene, ohms, (1.6, fed), BOARD - 2.5);
+        self.scene.text(Role::Label, (1.6, above(zero)), Anchor::Start, &["0 V".to_owned()]);
+        self.scene.line(Role::Conductor, &[(1.6, zero), (BOARD - 0.9, zero)]);
     }
 
     fn rest(&mut self, rest: Rest<'n>, at: (f64, f64)) -> f64 {

@@ -8,7 +8,11 @@ use crate::draw::tests::{HOSTILE, assert_only_ours, faults, words};
 const ROOM: Size = Size { width: 185.0, height: 240.0 };
 
 fn board() -> Board {
-    Board { terminals: ["I12".into(), "R12".into()], pull_up: Some(("5.00 V".into(), "2.2 kΩ".into())) }
+    Board {
+        terminals: ["I12".into(), "R12".into()],
+        pull_up: Some(("5.00 V".into(), "2.2 kΩ".into())),
+        fed_at_return: false,
+    }
 }
 
 fn contact(title: &str) -> Net {
@@ -105,7 +109,7 @@ fn hostile_words_stay_words_wherever_they_stand() {
         let contact = Net::Contact(Contact { title: own(), closed: false, rows: own(), shunt: Some(own()) });
         let cable = Cable { name: own(), far: own(), faults: own(), link: Link::default() };
         let net = Net::Cable(cable, Box::new(Net::Series(vec![contact, Net::Resistor(own())])));
-        let board = Board { terminals: [own(), own()], pull_up: Some((own(), own())) };
+        let board = Board { terminals: [own(), own()], pull_up: Some((own(), own())), fed_at_return: false };
         for scene in draw(&Sketch { board, net }, ROOM) {
             assert_only_ours(&scene, word, word);
         }

@@ -53,6 +53,8 @@ pub(super) struct Lower<'s> {
     hops: BTreeMap<String, HopRef>,
     /// Runs with `along=`, to be joined once all runs are known.
     shared_cables: Vec<(Id<Run>, Spanned<String>)>,
+    /// Boards of which it was told that they have no outputs: once is enough.
+    told_without_outputs: BTreeSet<Id<Board>>,
     sink: &'s mut Sink,
 }
 
@@ -92,6 +94,7 @@ pub(crate) fn lower(
         runs: Table::new(NameKind::Run),
         hops: BTreeMap::new(),
         shared_cables: Vec::new(),
+        told_without_outputs: BTreeSet::new(),
         sink,
     };
     lower.places(&tops);
@@ -237,10 +240,13 @@ impl Lower<'_> {
     fn prices(&mut self, tops: &[Top<'_>]) {
         let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "prices") else { return };
         let price = |reading: &Reading| Some(Price { what: reading.text("what")?, each: reading.money("each")?.value });
-        self.site.prices = Prices {
-            currency: reading.text("currency").map(|currency| currency.value),
-            of: reading.all("price").filter_map(price).collect(),
-        };
+        let of: Vec<Price> = reading.all("price").filter_map(price).collect();
+        for (at, second) in of.iter().enumerate() {
+            if let Some(first) = of.iter().take(at).find(|first| first.what.value == second.what.value) {
+                self.sink.push(rules::priced_twice(&second.what, first.what.span));
+            }
+        }
+        self.site.prices = Prices { currency: reading.text("currency").map(|currency| currency.value), of };
     }
 
     fn accept_list(&mut self, tops: &[Top<'_>]) {

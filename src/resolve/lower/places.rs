@@ -3,6 +3,7 @@
 use crate::base::{Id, Spanned};
 use crate::model::{Hung, Level, Opening, OpeningKind, Point, Room};
 use crate::quantity::Metres;
+use crate::resolve::rules;
 use crate::schema::Reading;
 use crate::terms::{Bearing, RoomKind, Wall};
 
@@ -59,10 +60,11 @@ impl Lower<'_> {
         }
         openings.sort_by_cached_key(|(_, _, opening)| (name_of(opening, "name"), opening.span));
         for (room, kind, reading) in openings {
-            if let Some(to) = reading.text("to") {
-                self.names.find(&self.rooms, &to);
-            }
+            let to = reading.text("to").filter(|to| self.names.find(&self.rooms, to) == Some(room));
             let Some(name) = reading.text("name") else { continue };
+            if let Some(to) = to {
+                self.sink.push(rules::opening_to_own_room(&name, &to));
+            }
             let opening = self.site.openings.push(Opening {
                 title: title_of(reading, &name.value),
                 name: name.clone(),

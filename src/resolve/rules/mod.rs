@@ -42,6 +42,8 @@ static UNKNOWN_NAME: Rule = rule!("unknown-name", Basis::Contradiction, "a refer
 pub(crate) static UNUSED_NAME: Rule = rule!("unused-name", Basis::NoEffect, "a name that nothing refers to");
 static RUN_WITHOUT_PLACE: Rule =
     rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
+static OPENING_TO_OWN_ROOM: Rule =
+    rule!("opening-to-own-room", Basis::Contradiction, "a door, window or hatch that leads to its own room");
 static CONTACT_AT_BOARD: Rule =
     rule!("contact-at-board", Basis::Contradiction, "a contact at the board, on an opening of another room");
 static RUNS_TOO_MANY: Rule =
@@ -192,6 +194,16 @@ pub(crate) fn duplicate_name(kind: Names, name: &Spanned<String>, earlier: Span)
         .about(&name.value)
 }
 
+/// A second price of one thing.
+pub(crate) fn priced_twice(what: &Spanned<String>, earlier: Span) -> Diagnostic {
+    Diagnostic::new(&DUPLICATE_NAME, what.span, format!("`{}` has two prices", what.value))
+        .here("the second")
+        .also(earlier, "the first")
+        .why("Only one of them can be multiplied by how many are bought.")
+        .help("Take away the one that holds no more.")
+        .about(&what.value)
+}
+
 /// A run that a conduit holds twice.
 pub(crate) fn held_twice(name: &Spanned<String>, earlier: Span) -> Diagnostic {
     Diagnostic::new(&DUPLICATE_NAME, name.span, format!("this conduit holds run `{}` twice", name.value))
@@ -315,6 +327,16 @@ pub(crate) fn contact_at_board(device: &Reading, opening: &Opening, here: &Room,
         .why("What stands directly in the braces of a loop is mounted at its board. What is mounted at the far end of a cable stands in the braces of that `run`.")
         .help(format!("Move the {noun} into the braces of the `run` whose cable ends at it."))
         .about(&watched.value)
+}
+
+/// An opening that leads to the room that it is in.
+pub(crate) fn opening_to_own_room(opening: &Spanned<String>, to: &Spanned<String>) -> Diagnostic {
+    Diagnostic::new(&OPENING_TO_OWN_ROOM, to.span, format!("`{}` leads to the room that it is in", opening.value))
+        .here("its own room")
+        .also(opening.span, "this opening")
+        .why("An opening with to= leads to another room and is left out of what has to be watched; one without it leads outside.")
+        .help("Name the room on its other side, or leave to= out where that is outdoors.")
+        .about(&opening.value)
 }
 
 /// A loop, bus or circuit that goes on past the limit.

@@ -78,7 +78,17 @@ pub(crate) fn node_unknown(
     // A node in one of its own kind was forgotten to be closed.
     let nested = parent.is_some_and(|parent| parent.name == name);
     let near = near.filter(|_| !nested).filter(|near| (!top && homes.is_empty()) || meant::is_synonym(name, near));
-    if let (Some(parent), true, Some(value)) = (parent, is_property, node.arguments.first()) {
+    // One that says more than its name is a definition, and stays whole.
+    let is_bare = node.properties.is_empty() && node.children.as_ref().is_none_or(Vec::is_empty);
+    let has_it = above.is_some_and(|above| above.properties.iter().any(|property| property.name.value == *name));
+    // Then the node that it stands in only names it.
+    let name_it = node.arguments.first().filter(|_| is_property && !has_it).zip(parent).map(|(value, parent)| {
+        let value = written(value.annotation.as_ref(), &value.value.value);
+        format!(", and write {name}={value} on the line of `{}`", parent.name)
+    });
+    let name_it = name_it.unwrap_or_default();
+    let is_property = is_property && is_bare && !has_it;
+    if let (Some(parent), true, [value]) = (parent, is_property, node.arguments.as_slice()) {
         let value = written(value.annotation.as_ref(), &value.value.value);
         let found =
             diagnostic.help(format!("`{name}` is a property: write {name}={value} on the line of `{}`.", parent.name));
@@ -92,7 +102,7 @@ pub(crate) fn node_unknown(
     } else if let Some(near) = near {
         diagnostic.help(format!("Did you mean `{near}`?")).edit(Certainty::Likely, node.name.span, near)
     } else if top && parent.is_some() {
-        diagnostic.help(format!("`{name}` stands at the top of a file: move it out of the braces."))
+        diagnostic.help(format!("`{name}` stands at the top of a file: move it out of the braces{name_it}."))
     } else if let Some(holder) = parent.and_then(|parent| {
         parent.children.iter().map(|row| row.node).find(|child| child.children.iter().any(|row| row.node.name == name))
     }) {

@@ -55,6 +55,9 @@ pub(crate) fn value_wrong_kind(node: &Node, field: &str, kind: Kind, written: Wr
             (Kind::Quantity(..), Value::Text(_)) => {
                 found.help(format!("Write the number behind its unit and without quotes, as in `{}`.", sample(kind)))
             }
+            (Kind::Reference(_), _) => {
+                found.help(format!("Write the name that it has where it is defined, in quotes, as `{}`.", sample(kind)))
+            }
             (Kind::Money, _) => {
                 found.help(format!("Write the amount as a number without a sign, as in `{}`.", sample(kind)))
             }
@@ -81,21 +84,26 @@ pub(crate) fn value_out_of_range(node: &Node, field: &str, wanted: String, writt
 
 /// A text that is no day of the calendar.
 pub(crate) fn no_day(node: &Node, field: &str, text: &str, written: Written<'_>) -> Diagnostic {
+    let found = || {
+        let title = format!("`{field}` of `{}` is no day in the order of year, month and day", node.name.value);
+        Diagnostic::new(&VALUE_OUT_OF_RANGE, written.value.span, title)
+            .here("not a day as \"2027-03-14\"")
+            .also(node.name.span, "")
+            .why("A day is written as ISO 8601 has it: in any other order 3 and 4 are March to some and April to others.")
+    };
     let wanted = || match meant::day(text) {
         Some(day) => {
-            let found = value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written)
-                .help(format!("Write it as \"{day}\"."));
+            let found = found().help(format!("Write it as \"{day}\"."));
             found.edit(Certainty::Likely, written.value.span, format!("\"{day}\""))
         }
-        None => value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written),
+        None => found().help("Write a day as \"2027-03-14\"."),
     };
     let [year, month, day] = text.split('-').collect::<Vec<_>>()[..] else { return wanted() };
     let (Ok(year @ 100..), Ok(month)) = (year.parse::<i16>(), month.parse()) else { return wanted() };
     let whole = day.parse().ok().and_then(|day| jiff::civil::Date::new(year, month, day).ok());
     if let Some(day) = whole {
         let right = format!("\"{day}\"");
-        let found = value_out_of_range(node, field, "a day as \"2027-03-14\"".into(), written)
-            .help(format!("Write it as {right}."));
+        let found = found().help(format!("Write it as {right}."));
         return found.edit(Certainty::Certain, written.value.span, right);
     }
     let Ok(first) = jiff::civil::Date::new(year, month, 1) else { return wanted() };
@@ -128,9 +136,11 @@ pub(crate) fn marking_unknown(node: &Node, field: &str, fault: &MarkingError, wr
         .also(node.name.span, "")
         .why("A resistor is given by the code that is printed on it, or as a quantity of ohms.")
         .help(fault.help());
+    // A number alone may be thousands of ohms to whoever wrote it.
+    let certainty = if fault.written.contains(char::is_alphabetic) { Certainty::Certain } else { Certainty::Likely };
     match &fault.suggestion {
-        Some(marking) => found.edit(Certainty::Certain, written.value.span, format!("\"{marking}\"")),
-        None => found,
+        Some(marking) if !fault.is_unclear() => found.edit(certainty, written.value.span, format!("\"{marking}\"")),
+        Some(_) | None => found,
     }
 }
 
@@ -155,10 +165,9 @@ pub(crate) fn word_unknown(node: &Node, field: &str, words: &'static [Word], wri
             written.value.span,
             format!("\"{near}\""),
         ),
-        None => diagnostic.help(
-            which_of(text, known)
-                .unwrap_or_else(|| "Take one of the list; `loopwright reference` says what each means.".to_owned()),
-        ),
+        None => {
+            diagnostic.help(which_of(text, known.clone()).unwrap_or_else(|| format!("Take one of {}.", quoted(known))))
+        }
     }
 }
 
@@ -262,7 +271,8 @@ pub(crate) fn quantity(
             None if units.contains(&"AWG") => diagnostic.help(
                 "Write the gauge, as `(AWG)22`, or the area of one conductor, as `(mm2)0.22`: a diameter is neither.",
             ),
-            None => diagnostic.help(with_unit(dimensions, number)),
+            // The number was of that other unit.
+            None => diagnostic.help(with_unit(dimensions, "…")),
         }));
     };
     if quantity.unit.name == "AWG" {

@@ -6,7 +6,7 @@ use super::loops::shown;
 use crate::base::Id;
 use crate::calc::State;
 use crate::compiled::Compiled;
-use crate::model::{Device, DeviceKind, Zone};
+use crate::model::{BoardKind, Device, DeviceKind, Zone};
 use crate::terms::{Senses, ZoneType};
 use crate::words::{self, Paper};
 
@@ -30,11 +30,16 @@ pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
     });
     let of_switches = site.zones.entries().flat_map(|(id, zone)| switches(compiled, id, zone));
     let lids = site.boards.entries().filter(|(_, board)| !board.kind.offers_nothing());
-    let lids = lids.map(|(id, _)| Row {
-        cover: format!("lid of {}", Paper.board(site, id)),
-        told: "the keypad, where the board watches it".to_owned(),
-        is_told: true,
-        reads: String::new(),
+    let lids = lids.map(|(id, board)| {
+        // One that stands alone has nothing to tell it by.
+        let is_told = board.kind != BoardKind::PowerSupply;
+        Row {
+            cover: format!("lid of {}", Paper.board(site, id)),
+            told: if is_told { "the keypad, where the board watches it" } else { "nobody, unless a loop watches it" }
+                .to_owned(),
+            is_told,
+            reads: String::new(),
+        }
     });
     of_detectors.chain(of_switches).chain(lids).collect()
 }

@@ -5,7 +5,6 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::events::{About, is_sent};
 use crate::model::{Board, KeyInUse, Site, Zone};
-use crate::terms::ZoneType;
 use crate::words::Paper;
 
 /// What is tried of each way.
@@ -37,9 +36,7 @@ pub(crate) struct KeyRow {
 
 /// The zones in use that the service hears of, two to a row: the first half beside the second.
 pub(crate) fn zones(site: &Site) -> Vec<Pair> {
-    // A key that arms is no alarm: it is a row of what is no zone's.
-    let is_key = |zone: &Zone| zone.kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
-    let heard = site.zones_in_use().filter(|(id, zone)| is_sent(site, About::Zone(*id)) && !is_key(zone));
+    let heard = site.zones_in_use().filter(|(id, _)| is_sent(site, About::Zone(*id)));
     let row =
         |zone: &Zone| ZoneRow { number: zone.number.value.to_string(), description: zone.description.value.clone() };
     let mut left: Vec<ZoneRow> = heard.map(|(_, zone)| row(zone)).collect();

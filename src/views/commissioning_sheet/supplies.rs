@@ -1,5 +1,7 @@
 //! Supplies: where each is lowest, on mains at rest and on battery in alarm.
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 
 use crate::base::Id;
@@ -38,7 +40,7 @@ pub(crate) fn rows(compiled: &Compiled, feeding: &Feeding) -> Vec<Row> {
         let is_off = mains.is_none() && feeding.volts(node, Supply::Mains, Demand::Alarm).is_some();
         let mains_reading = if is_off { "–" } else { "" };
         Row {
-            supply: Paper.source(&compiled.site, feeding.tree.source),
+            supply: source(compiled, feeding, node),
             at,
             mains: mains.unwrap_or_else(|| mains_reading.to_owned()),
             mains_reading,
@@ -68,33 +70,54 @@ fn of_battery(compiled: &Compiled, board: Id<Board>) -> Vec<OnBattery> {
     let part = site.part_of(board);
     let end = part.map(end_of_battery);
     for feeding in compiled.power.of_board(board) {
-        let output = match feeding.tree.source {
-            Source::Output(output) => site.output(output),
-            Source::Port(..) => None,
-        };
         for (node, at) in places(compiled, feeding) {
             let volts = feeding.volts(node, Supply::Battery, Demand::Alarm);
             let Some((end, (hot, _))) = end.zip(volts) else { continue };
             let shown = volts_shown_by_a_meter((hot, hot)).0;
-            let shows = match part.zip(output).filter(|(part, output)| !follows_battery(part, output)) {
-                // Such an output holds its volts, whatever the battery has.
-                Some(_) => format!("{shown} or more"),
-                None => format!("at most {} less than the battery", Volts((end - shown).0.max(0.0))),
+            let output = match feeding.tree.source {
+                Source::Output(output) => site.output(output),
+                Source::Port(..) => None,
             };
-            found.push(OnBattery { supply: Paper.source(site, feeding.tree.source), at, shows });
+            let holds = part.zip(output).is_some_and(|(part, output)| !follows_battery(part, output));
+            // Such an output holds its volts, whatever the battery has.
+            let shows = if holds || raised_at(feeding, node).is_some() {
+                format!("{shown} or more")
+            } else {
+                format!("at most {} less than the battery", Volts((end - shown).0.max(0.0)))
+            };
+            found.push(OnBattery { supply: source(compiled, feeding, node), at, shows });
         }
     }
     found
 }
 
-/// The place of a supply that gets least on a tired battery in alarm, where one reading says most; and where that is off
-/// at rest, the place that gets least of those that are not. Each with its node.
+/// The output behind which a place has other volts than its board's supply.
+fn raised_at(feeding: &Feeding, node: usize) -> Option<usize> {
+    let raised = |at: &usize| feeding.tree.nodes.get(*at).is_some_and(|node| node.raised.is_some());
+    feeding.tree.way(node).into_iter().rfind(raised)
+}
+
+/// What feeds a place, in words.
+fn source(compiled: &Compiled, feeding: &Feeding, node: usize) -> String {
+    let source = raised_at(feeding, node).map_or(feeding.tree.source, |output| feeding.tree.outlet_of(output));
+    Paper.source(&compiled.site, source)
+}
+
+/// The places of a supply that are measured, each with its node: of what has its own volts, and of what a module raises them for.
 fn places(compiled: &Compiled, feeding: &Feeding) -> Vec<(usize, String)> {
+    let of = feeding.tree.loads().map(|(node, _)| raised_at(feeding, node)).collect::<BTreeSet<_>>();
+    of.into_iter().flat_map(|raised| places_behind(compiled, feeding, raised)).collect()
+}
+
+/// The place that gets least on a tired battery in alarm, where one reading says most; and where that is off at rest, the place
+/// that gets least of those that are not.
+fn places_behind(compiled: &Compiled, feeding: &Feeding, raised: Option<usize>) -> Vec<(usize, String)> {
     // What an alarm releases is read at rest.
     let at_rest = |node| at_rest_volts(feeding, node).map(|(hot, _)| hot);
     let least = |node: &usize| least_in_alarm(feeding, *node).or_else(|| at_rest(*node));
     let lowest = |at_rest: bool| {
-        let loads = feeding.tree.loads().filter(|(node, _)| !at_rest || at_rest_volts(feeding, *node).is_some());
+        let loads = feeding.tree.loads().filter(|(node, _)| raised_at(feeding, *node) == raised);
+        let loads = loads.filter(|(node, _)| !at_rest || at_rest_volts(feeding, *node).is_some());
         let found = loads.filter_map(|(node, load)| Some((node, least(&node)?, load.consumer)));
         found.min_by(|one, other| one.1.0.total_cmp(&other.1.0)).map(|(node, _, consumer)| (node, consumer))
     };

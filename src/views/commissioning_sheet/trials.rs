@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::State;
 use crate::calc::power::suits::charges;
 use crate::calc::sound::{Pattern, is_sounded_by, pattern};
 use crate::compiled::Compiled;
@@ -167,6 +168,8 @@ pub(crate) struct RelayRow {
     relay: String,
     /// The conductor by which its supply leaves the board: "Z13: RD red, off F+ of Panel".
     lift: String,
+    /// What must show: a trouble; an alarm where the loop reads the same then.
+    shows: &'static str,
 }
 
 /// The relays that watch a supply, each with its zone.
@@ -176,7 +179,14 @@ pub(crate) fn relays(compiled: &Compiled) -> Vec<RelayRow> {
         let watches = site.device_part(id).is_some_and(|part| part.senses == Some(Senses::Supply));
         let zone = device.zone.filter(|_| watches)?;
         let relay = format!("{}: zone {}", words::placed(site, id), site.zones[zone].number.value);
-        Some(RelayRow { relay, lift: supply_at_board(compiled, id).unwrap_or_default() })
+        let readings = compiled.loops.get(&zone).map(|readings| readings.states.as_slice()).unwrap_or_default();
+        let band = |is_meant: &dyn Fn(State) -> bool| {
+            readings.iter().filter(|reading| is_meant(reading.state)).map(|reading| reading.reading.verdict).collect()
+        };
+        let (lost, alarms): (Vec<_>, Vec<_>) = (band(&|state| state == State::SupplyLost(id)), band(&State::is_alarm));
+        let shows =
+            if lost.iter().any(|verdict| alarms.contains(verdict)) { "the alarm: both read alike" } else { "trouble" };
+        Some(RelayRow { relay, lift: supply_at_board(compiled, id).unwrap_or_default(), shows })
     });
     relays.collect()
 }
@@ -190,10 +200,10 @@ fn supply_at_board(compiled: &Compiled, device: Id<Device>) -> Option<String> {
     };
     let last = wiring.cables.iter().flat_map(|cable| &cable.conductors).find(at_device)?;
     let first = site.runs_before(last.run).last().unwrap_or(last.run);
-    let (cable, used) = wiring.conductor_for(first, last.function)?;
-    let on = used.near.iter().find_map(Point::terminal);
+    let (cable, all) = wiring.conductors_for(first, last.function)?;
+    let on = all.first()?.near.iter().find_map(Point::terminal);
     let on = on.map(|(board, mark)| format!(", off {mark} of {}", Paper.board(site, board)));
-    Some(format!("{}{}", words::labelled(site, cable, used), on.unwrap_or_default()))
+    Some(format!("{}{}", words::labelled_all(site, cable, &all), on.unwrap_or_default()))
 }
 
 /// What must happen when a circuit's relay or transistor is driven, and what to beware of.

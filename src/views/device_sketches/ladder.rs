@@ -77,7 +77,9 @@ pub(super) fn onward<'c>(
             Some(_) => by_loop.clone(),
             None => by_supply.filter(|_| first == Some(id)).collect(),
         };
-        found.extend(runs.into_iter().filter_map(|run| wiring.conductor_for(run, used.function)));
+        for (cable, all) in runs.into_iter().filter_map(|run| wiring.conductors_for(run, used.function)) {
+            found.extend(all.into_iter().map(|next| (cable, next)));
+        }
     }
     found
 }

@@ -126,7 +126,7 @@ static CAUSES: &[Cause] = &[
     Cause {
         finds: plain_pairs,
         rules: &["loop-unsupervised", "fire-loop-unsupervised"],
-        why: "No resistor: a damp joint or a worn contact reads like an opened door, and nothing tells it from one.",
+        why: "No resistor: a fault of the cable or of a joint reads like an alarm, and nothing tells it from one.",
         cure: "Wire it with a resistor at the far end. Until then look at the joints each year.",
     },
     Cause {
@@ -303,5 +303,5 @@ fn smoke_places(site: &Site) -> Vec<Here> {
 }
 
 fn faces_what_moves(site: &Site) -> Vec<Here> {
-    zones_with(site, |device, _| device.faces.is_some())
+    zones_with(site, |device, _| senses(site, device, Senses::Motion) && device.faces.is_some())
 }

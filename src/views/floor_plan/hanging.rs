@@ -8,6 +8,7 @@ use crate::draw::plan::Sign;
 use crate::labels;
 use crate::model::{Board, BoardKind, Device, DeviceKind, Hung, Level, Mounted, Opening, Owner, Part, Room, Run, Site};
 use crate::quantity::Metres;
+use crate::register::Point;
 use crate::terms::Senses;
 use crate::views::natural::natural;
 use crate::words::{self, Paper};
@@ -199,7 +200,13 @@ fn ends(compiled: &Compiled) -> Ends {
         let comes =
             Comes { label: cable.label.clone(), from: words::start(site, cable.run), starts_at: start.name.clone() };
         if let (Some(board), Some(leaves)) = (site.start_board(id), leaves(id)) {
-            ends.boards.entry(board).or_default().add(None, &[leaves]);
+            ends.boards.entry(board).or_default().add(None, std::slice::from_ref(&leaves));
+            // Some of its conductors land on another board, as on a supply that stands alone. A strip is in its board's enclosure.
+            for (other, _) in cable.conductors.iter().flat_map(|used| &used.near).filter_map(Point::terminal) {
+                if other != board && !site.boards[other].kind.is_strip() {
+                    ends.boards.entry(other).or_default().add(None, std::slice::from_ref(&leaves));
+                }
+            }
         }
         let on: Vec<Leaves> = site.runs_after(id).filter_map(|(next, _)| leaves(next)).collect();
         let mut bare = true;

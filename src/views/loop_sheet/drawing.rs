@@ -10,7 +10,7 @@ use crate::draw::Size;
 use crate::draw::loop_sketch::{self, Board, Cable, Contact, Net, Sketch};
 use crate::model::{Device, Run, Zone};
 use crate::quantity::{Resistance, print};
-use crate::terms::ContactForm;
+use crate::terms::{ContactForm, Side};
 use crate::views::{Drawing, cable_marks, loop_marks, parts};
 use crate::words::{self, Paper};
 
@@ -39,7 +39,8 @@ fn board(compiled: &Compiled, zone: Id<Zone>) -> Board {
     let Some((_, input)) = wiring.input_of(site, zone) else { return Board::default() };
     let sensing = site.sensing_of(zone);
     let pull_up = sensing.and_then(|sensing| Some((sensing.supply?.to_string(), sensing.pull_up?.to_string())));
-    Board { terminals: [input.signal.clone(), input.back.clone()], pull_up }
+    let fed_at_return = site.positive_side(zone) == Some(Side::Return);
+    Board { terminals: [input.signal.clone(), input.back.clone()], pull_up, fed_at_return }
 }
 
 struct Drawer<'c> {

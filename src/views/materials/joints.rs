@@ -120,11 +120,16 @@ impl Loose<'_> {
         !self.points().iter().any(held) && !self.used.is_some_and(passed)
     }
 
-    /// Whether its cable was there before, and the device that hangs on it.
+    /// Whether its cable was there before, the device that hangs on it, and the enclosure that it is joined in.
     fn was_there(&self, site: &Site) -> bool {
         let is_there =
             |point: &Point| if let Point::Device(id, _) = point { site.devices[*id].was_there() } else { true };
-        site.is_existing(self.key.run) && self.points().iter().all(is_there)
+        let joined_in = match self.used {
+            Some(used) => used.joined_in(site, self.key.end).map(|(board, _)| board),
+            None => self.key.end.run(site, self.key.run).and_then(|run| site.ends_in(run)),
+        };
+        let in_new = joined_in.is_some_and(|board| !site.boards[board].existing);
+        site.is_existing(self.key.run) && !in_new && self.points().iter().all(is_there)
     }
 
     fn has_device(&self) -> bool {

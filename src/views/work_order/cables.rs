@@ -226,7 +226,7 @@ pub(super) fn lift_again(sides: &Sides<'_>, was: &Cable, before: &Ends, places: 
 fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, again: &str, places: &mut Places) {
     let site = &sides.old.site;
     let unless = unless_done(sides, cable);
-    let Ends { near, near_words, far, far_words, .. } = ends(site, &sides.old_labels, cable);
+    let Ends { near, near_words, far, far_words, far_line, .. } = ends(site, &sides.old_labels, cable);
     let (label, near_words) = (&cable.label, near_words.as_str());
     let lifted = lifted(site, cable, near_words);
     let (old, stays) = match retired {
@@ -239,6 +239,10 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, again: &str, 
         None => ("", "; if it stays in the wall, cap it and mark this end DEAD below its label".to_owned()),
     };
     places.add(site, near, "remove", format!("{label}{old} (to {far_words}) at {near_words}: {unless}{lifted}{stays}"));
+    // An end that was not found is taken off nowhere, and what ends somewhere is not pulled out of a wall.
+    if far_line.is_empty() {
+        return;
+    }
     let out = format!("{label}{old} (from {near_words}): {unless}take it off here{again}{stays}");
     places.add(site, far, "remove", out);
     places.pull_out(format!("{label}{old}, from {near_words} to {far_words}"));
@@ -454,11 +458,9 @@ pub(super) fn at_device(sides: &Sides<'_>, device: Id<Device>) -> Vec<(String, S
 /// A cable that stays but is called otherwise, or whose papers differ.
 fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
     let site = &sides.new.site;
-    let Ends { near, far, .. } = ends(site, &sides.new_labels, is);
+    let at = ends(site, &sides.new_labels, is);
     if was.label != is.label {
-        for (room, end) in
-            if near == far { vec![(near, "both ends")] } else { vec![(near, "this end"), (far, "this end")] }
-        {
+        for (room, end) in at.in_rooms() {
             let text = format!("{} becomes {}: change the label on {end}", was.label, is.label);
             places.add(site, room, "label", text);
         }
@@ -471,7 +473,7 @@ fn differ(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &
         if let (Some(before), Some(now)) = (before, now) {
             places.add(
                 site,
-                near,
+                at.near,
                 "check",
                 format!("{}: written down as {now} now, {before} before; nothing is pulled", is.label),
             );

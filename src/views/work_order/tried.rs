@@ -77,21 +77,20 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
         }
     }
     for (id, (touched, known)) in boards {
-        let has_battery = site.boards[id].battery.is_some();
+        let alone = alone(&site.boards[id]);
         let tried = match site.boards[id].kind {
-            BoardKind::Panel if !has_battery => "runs; every keypad answers",
-            BoardKind::PowerSupply if !has_battery => {
-                "feeds all that hangs on it; a fault contact of it tells when the mains are away"
-            }
-            BoardKind::Panel => "runs on mains alone and on its battery alone; every keypad answers",
+            BoardKind::Panel => format!("runs{alone}; every keypad answers"),
             BoardKind::PowerSupply => {
-                "feeds all that hangs on it on mains alone and on its battery alone; a fault contact of it tells when either is away"
+                let fails = if alone.is_empty() { "it fails" } else { "either is away" };
+                format!("feeds all that hangs on it{alone}; a fault contact of it tells when {fails}")
             }
-            BoardKind::Keypad { .. } | BoardKind::Module { .. } if known && !touched => "answers at its address",
-            _ if !touched && !known => "runs on its battery alone",
-            BoardKind::Keypad { .. } => "answers at its address; every key, lamp and sounder of it",
-            BoardKind::Module { .. } => "answers at its address; every zone on it is in this list",
-            BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it",
+            BoardKind::Keypad { .. } | BoardKind::Module { .. } if known && !touched => {
+                "answers at its address".to_owned()
+            }
+            _ if !touched && !known => "runs on its battery alone".to_owned(),
+            BoardKind::Keypad { .. } => "answers at its address; every key, lamp and sounder of it".to_owned(),
+            BoardKind::Module { .. } => "answers at its address; every zone on it is in this list".to_owned(),
+            BoardKind::Receiver => "answers at its address and hears every detector that is enrolled on it".to_owned(),
             BoardKind::Strip { .. } | BoardKind::JointBox { .. } => continue,
         };
         if touched || known {
@@ -101,4 +100,9 @@ pub(crate) fn to_try(sides: &Sides<'_>) -> Vec<Step> {
     }
     steps.extend(buses::to_try(sides, &tried_whole));
     steps
+}
+
+/// By what a board is to run that has mains and a battery; nothing where it has only one of them, which is all that it runs by.
+fn alone(board: &Board) -> &'static str {
+    if board.transformer.is_some() && board.battery.is_some() { " on mains alone and on its battery alone" } else { "" }
 }
