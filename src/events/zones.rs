@@ -29,7 +29,7 @@ fn of_zone(site: &Site, id: Id<Zone>, zone: &Zone, readings: Option<&LoopReading
     };
     let kind = zone.kind.as_ref().map(|kind| kind.value);
     let mut reports: Vec<Report> = code(zone).map(|code| report(code, Sent::Both)).into_iter().collect();
-    let told = readings.map(told).unwrap_or_default();
+    let told = readings.map(|readings| told(kind, readings)).unwrap_or_default();
     if told.cover || wireless_cover(site, zone) {
         reports.push(report(383, Sent::Both));
     }
@@ -60,7 +60,7 @@ struct Told {
 }
 
 /// A board tells a cover or a fault apart where it reads in a band of its own: neither at rest nor in alarm.
-fn told(readings: &LoopReadings) -> Told {
+fn told(kind: Option<ZoneType>, readings: &LoopReadings) -> Told {
     let band =
         |reading: &StateReading| if let Verdict::Reads(band) = reading.reading.verdict { Some(band) } else { None };
     let of = |wanted: fn(State) -> bool| -> Vec<BandName> {
@@ -70,8 +70,9 @@ fn told(readings: &LoopReadings) -> Told {
     let covers = of(|state| matches!(state, State::Cover(_)));
     let faults = of(|state| state.damage().is_some() || matches!(state, State::SupplyLost(_)));
     let apart = |band: &BandName| *band != BandName::Normal && !alarms.contains(band);
-    // What reads as a cover does is told as one, whatever it is.
-    let as_cover = |band: &&BandName| **band == BandName::Tamper || covers.contains(*band);
+    // What reads as a cover does is told as one, whatever it is; but a fire's or a panic's cable has a trouble of its own.
+    let is_tamper = |band: BandName| band == BandName::Tamper && fault(kind) == 370;
+    let as_cover = |band: &&BandName| is_tamper(**band) || covers.contains(*band);
     let (as_covers, others): (Vec<&BandName>, Vec<_>) = faults.iter().filter(|band| apart(band)).partition(as_cover);
     Told { cover: covers.iter().any(apart) || !as_covers.is_empty(), fault: !others.is_empty() }
 }

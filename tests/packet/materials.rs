@@ -36,7 +36,7 @@ fn count(site: &Compiled, what: &str) -> usize {
 /// A resistor's price has tenths of a cent; 45 with 5 spare at 0.035, and a strip.
 #[test]
 fn prices_are_added_up_to_the_last_digit() {
-    let prices = "prices currency=\"EUR\" { price \"reed\" 3.15; price \"Terminal strip, 4 ways\" 7.3; price \"pair\" 58; price \"nothing\" 1; price \"reed\" 9 }";
+    let prices = "prices currency=\"EUR\" { price \"reed\" 3.15; price \"Terminal strip, 4 ways\" 7.3; price \"pair\" 58; price \"nothing\" 1 }";
     let made = site(&format!("{FULL}{prices}"));
     let row = |kind: &str, what: &str| {
         let row = rows(&made, "materials").into_iter().find(|row| row[0] == kind && row[1] == what).unwrap();
@@ -50,7 +50,6 @@ fn prices_are_added_up_to_the_last_digit() {
     assert!(sheet.contains("contacts 12.60") && sheet.contains("; **in all 77.90 EUR**."), "{sheet}");
     let without = rows(&made, "materials").iter().filter(|row| row[5] == "no price").count();
     assert!(sheet.contains(&format!("{without} lines of the list have no price")), "{sheet}");
-    // The second price of a thing is not the one that counts.
     assert!(sheet.contains("Prices of what is not on the list: nothing."), "{sheet}");
     let plain = markdown(&site(FULL), "materials");
     assert!(!plain.contains("price") && !plain.contains("What it costs"), "{plain}");

@@ -40,7 +40,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(match opening.kind {
                 _ if opening.reachable.is_some() => "within reach, as it says",
                 OpeningKind::Door if site.levels[site.rooms[opening.room].level].storey > 0 => "a door: people walk through it",
-                _ => "within reach from the ground",
+                OpeningKind::Door | OpeningKind::Window | OpeningKind::Hatch => "within reach from the ground",
             })
             .why(paragraph(site, opening.room))
             .help(format!("Put a contact on it (on=\"{0}\"), say reachable=#false if nobody can get to it, or accept it with the reason.", opening.name.value))

@@ -177,7 +177,8 @@ impl Lower<'_> {
     pub(super) fn output_of(&mut self, board: Id<Board>, name: &Spanned<String>) -> Option<Spanned<OutputRef>> {
         let part = self.site.part_of(board)?;
         let found = self.site.output_named(board, &name.value);
-        if found.is_none() && part.whole && !(part.outputs.is_empty() && !self.told_without_outputs.insert(board)) {
+        let is_told = found.is_none() && part.outputs.is_empty() && !self.told_without_outputs.insert(board);
+        if found.is_none() && part.whole && !is_told {
             let candidates = part.outputs.iter().map(|output| output.name.value.as_str());
             let diagnostic = rules::unknown_on_board("output", name, candidates, &self.site.boards[board], part);
             self.sink.push(diagnostic);
