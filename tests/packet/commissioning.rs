@@ -37,3 +37,45 @@ panel "board-a" title="Panel" part="own" room="lobby" { battery capacity=(Ah)7; 
     ];
     assert_eq!(leads, want, "{csv}");
 }
+
+/// A gas detector whose contact opens in alarm, with a relay that opens where their supply fails: the board cannot tell the two apart.
+#[test]
+fn a_relay_is_tried_by_all_its_conductors_and_shows_what_its_loop_reads() {
+    let gas = |form: &str, cable: &str, pairs: &str| {
+        format!(
+            r#"part "gas-a" title="Gas detector" senses="gas" {{ basis "sheet" ref="invented"; supply min=(V)9 max=(V)16 idle=(mA)8 alarm=(mA)35; contact form="{form}"; screw wires=4; }}
+cable "six" conductors=6 size=(AWG)22 {{ conductor "RD" for="supply+"; conductor "BK" for="supply-"; conductor "GN" for="loop"; conductor "WH" for="loop"; conductor "BU"; conductor "YE"; }}
+zone 1 "Gas" type="gas" {{
+    loop "end-of-line" board="board-a" {{
+        run "{cable}" length=(ft)20 room="lobby"{pairs} {{ detector "gas-a" title="Gas" supply="aux"; detector "watch" title="Relay" supply="aux"; resistor "2k2" }}
+    }}
+}}
+"#
+        )
+    };
+    let sheet = |text: String| markdown(&site(&format!("{HEAD}{text}")), "commissioning-sheet");
+    let alike = sheet(gas("NC", "quad", ""));
+    assert!(
+        alike.contains("| Relay (Lobby): zone 1 | Z1: RD red, off A+ of Panel | the alarm: both read alike | ☐ |"),
+        "{alike}"
+    );
+    let two = sheet(gas("NO", "six", " pairs=2"));
+    assert!(two.contains("| Relay (Lobby): zone 1 | Z1: RD red and BU blue, off A+ of Panel | trouble | ☐ |"), "{two}");
+}
+
+/// A key that arms is heard at the service as the zones are; the lid of a supply that stands alone is told by no board.
+#[test]
+fn keys_are_heard_and_lids_of_lone_supplies_are_not_told() {
+    let house = r#"power-supply "lone" title="Lone supply" part="supply-a" room="lobby" { battery capacity=(Ah)7; transformer volts=(V)16.5 rating=(VA)40; }
+communicator "line" type="telephone" board="board-a" { run "quad" length=(ft)9 room="lobby"; }
+area "house" title="House" number=1
+part "key-a" title="Key switch" { basis "sheet" ref="invented"; contact form="NO"; }
+zone 1 "Porch key" type="keyswitch" area="house" {
+    loop "end-of-line" board="board-a" { run "pair" length=(ft)20 room="lobby" { contact "key-a" title="Key"; resistor "2k2" }; }
+}
+"#;
+    let sheet = markdown(&site(&format!("{HEAD}{house}")), "commissioning-sheet");
+    let (_, heard) = sheet.split_once("## Each event heard").unwrap();
+    assert!(heard.contains("| **1** | Porch key | ☐ | ☐ |"), "{heard}");
+    assert!(sheet.contains("| lid of Lone supply | nobody, unless a loop watches it |"), "{sheet}");
+}

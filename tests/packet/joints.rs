@@ -2,7 +2,7 @@
 
 use loopwright::compiled::Compiled;
 
-use super::sites::{packet, schedule, site};
+use super::sites::{markdown, packet, schedule, site};
 
 const HEAD: &str = r#"site "s" title="S" lengths="ft"
 include "../parts/example.kdl"
@@ -147,4 +147,30 @@ circuit "switch-supply" board="board-a" output="aux" { run "pair" length=(ft)6 r
             assert_eq!(in_use, cable.conductors.len(), "{} {end}\n{rows:#?}", cable.label);
         }
     }
+}
+
+/// Two pairs side by side are four conductors in each joint, and both of a side leave the board.
+#[test]
+fn pairs_side_by_side_are_joined_in_one_joint() {
+    let boxed = IN_BOX.replace("\"pair\" length=(ft)20 into", "\"quad\" length=(ft)20 pairs=2 into");
+    let schedule = schedule(&site(&format!("{HEAD}{boxed}")));
+    let stair = section(&schedule, "Box under the stair");
+    for row in [
+        "| **SOUNDERS-1** | RD red | supply + from siren | joined to SOUNDERS-1: GN green, SOUNDERS-2: BK black, SOUNDERS-3: BK black (crimped) |",
+        "| **SOUNDERS-2** starts | BK black | supply + from siren | joined to SOUNDERS-1: RD red and GN green, SOUNDERS-3: BK black (crimped) |",
+    ] {
+        assert!(stair.contains(row), "{row}\n{stair}");
+    }
+}
+
+/// A box that is new joins cables that were there before anew.
+#[test]
+fn connectors_are_bought_for_the_joints_of_a_new_box() {
+    let old = IN_BOX
+        .replace("run \"pair\"", "run \"pair\" existing=#true")
+        .replace("sounder \"sounder\"", "sounder \"sounder\" existing=#true");
+    let bought = |text: &str| markdown(&site(&format!("{HEAD}{text}")), "materials");
+    assert!(bought(&old).contains("| Crimp connector, for 3 conductors | 2 |"), "{}", bought(&old));
+    let all_old = old.replace("joint-box \"stair-box\"", "joint-box \"stair-box\" existing=#true");
+    assert!(!bought(&all_old).contains("Crimp connector"), "{}", bought(&all_old));
 }

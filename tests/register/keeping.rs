@@ -521,3 +521,32 @@ fn a_guest_that_becomes_the_host_keeps_its_conductors() {
     house.good();
     assert_eq!(positions(&house, ""), before, "{}", house.register());
 }
+
+/// What is in the wall stays there, whatever somebody took it for.
+#[test]
+fn a_found_cable_whose_type_is_put_right_keeps_its_label() {
+    let cable = |kind: &str| {
+        zone(1, "", " existing=#true", "By the door").replace("run \"pair\"", &format!("run \"{kind}\""))
+            + &zone(2, "", "", "By the bed")
+            + &zone(3, "", "", "By the stove").replace("run \"pair\"", "run \"quad\"")
+    };
+    let mut house = House::new(&cable("pair"));
+    house.good();
+    house.spec(&cable("quad"));
+    let told = findings(&house.good());
+    assert!(
+        told.contains(&"warning cable-guessed: cable `Z1` of type `pair` is taken as of type `quad`".into()),
+        "{told:#?}"
+    );
+    assert!(
+        house.label("Z1").contains("cable=\"quad\"") && !house.register().contains("dead="),
+        "{}",
+        house.register()
+    );
+    // A new cable of another type is another cable.
+    let mut new = House::new(&cable("pair").replace(" existing=#true", ""));
+    new.good();
+    new.spec(&cable("quad").replace(" existing=#true", ""));
+    new.good();
+    assert!(new.register().contains("dead="), "{}", new.register());
+}
