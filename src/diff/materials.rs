@@ -2,8 +2,9 @@
 //!
 //! What a site is made of is counted by `materials`. Cable in the wall is cut to its
 //! length, so a removed or longer cable gives nothing back: each cable that is new, or longer, or of another type is bought whole.
-//! What was there before (a cable that is `existing`, a contact that is `fixed`) is not bought and does not come back. What stays
-//! costs nothing, whenever it is written down that it was there; what is exchanged is bought and comes back whatever is.
+//! What was there before (a cable that is `existing`, a contact that is `fixed`) is not bought, and comes back where it is taken
+//! down. What stays costs nothing, whenever it is written down that it was there; what is exchanged is bought and comes back
+//! whatever is.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -106,7 +107,10 @@ fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
     let mut both = Both { before: Stays::default(), after: Stays::default(), batteries: Vec::new() };
     for (was, board) in old.site.boards.entries() {
         let is = now(&Subject::new(Kind::Board, board.name.value.as_str()));
-        let Some((is, other)) = is.as_ref().and_then(|is| new.site.board_named(&is.key)) else { continue };
+        let Some((is, other)) = is.as_ref().and_then(|is| new.site.board_named(&is.key)) else {
+            both.before.boards_down.insert(was);
+            continue;
+        };
         let mut stay = |of: fn(&mut Stays) -> &mut BTreeSet<Id<Board>>| {
             of(&mut both.before).insert(was);
             of(&mut both.after).insert(is);
@@ -124,14 +128,18 @@ fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
     let labels: BTreeMap<&str, &Cable> = labels.collect();
     for was in &old.wiring.cables {
         let is = now(&Subject::new(Kind::Cable, was.label.as_str()));
+        // What is at the end of a cable that goes is taken off.
+        both.before.runs.extend(&was.carries);
         if let Some(is) = is.and_then(|is| labels.get(is.key.as_str()).copied()) {
-            both.before.runs.extend(&was.carries);
             both.after.runs.extend(&is.carries);
         }
     }
     let (names, keys) = (Names::of(&old.site, &old.wiring), Names::of(&new.site, &new.wiring).device_keys());
     for (was, device) in old.site.devices.entries() {
-        let Some(is) = now(&names.device(was).subject).and_then(|is| keys.get(&is.key).copied()) else { continue };
+        let Some(is) = now(&names.device(was).subject).and_then(|is| keys.get(&is.key).copied()) else {
+            both.before.devices_down.extend(Some(was).filter(|_| !device.fixed));
+            continue;
+        };
         let part = |site: &Site, of: &Device| of.part.map(|part| site.parts[part].name.value.clone());
         let other = &new.site.devices[is];
         // What cannot be moved is written down otherwise, and not exchanged.
@@ -328,6 +336,13 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
         }
         false
     });
+    // Under the number of another zone it stays at the end of its cable, unless several loops share that.
+    let shared = shared(old, |at| diff.now(at)).into_iter().chain(shared(new, |at| at)).collect::<BTreeSet<_>>();
+    come.retain(|(at, _, value)| {
+        let is_one = |(other, _, had): &Fitted| other.0 == at.0 && had == value && !shared.contains(&at.0);
+        let stays = before.iter().position(is_one);
+        stays.map(|stays| before.swap_remove(stays)).is_none()
+    });
     for in_one_room in [true, false] {
         come.retain(|(_, to, value)| {
             let is_one = |(_, from, had): &Fitted| {
@@ -347,6 +362,12 @@ fn resistors_again(diff: &Diff, old: &Compiled, new: &Compiled) -> (Vec<(Resista
     let crosses = |(_, way): &(Resistance, Way)| rooms(way).is_some_and(|(from, to)| is_after(&ways, &from, &to));
     let (crossing, again): (Vec<_>, Vec<_>) = found.into_iter().partition(crosses);
     (again, crossing.into_iter().map(|(value, _)| value).collect())
+}
+
+/// The cables that several loops share, by their names in the new site.
+fn shared(side: &Compiled, name: impl Fn(Subject) -> Subject) -> Vec<Subject> {
+    let several = side.wiring.cables.iter().filter(|cable| cable.carries.len() > 1);
+    several.map(|cable| name(Subject::new(Kind::Cable, cable.label.as_str()))).collect()
 }
 
 /// The zones and buses whose board is exchanged: what is fitted at it goes from the one to the other.

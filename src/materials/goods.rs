@@ -187,6 +187,10 @@ pub(crate) struct Stays {
     pub(crate) batteries: BTreeSet<Id<Board>>,
     /// Runs at which what is fitted is counted whatever is said of their cables.
     pub(crate) runs: BTreeSet<Id<Run>>,
+    /// Devices that were there before and are taken down. The box in the wall stays the house's.
+    pub(crate) devices_down: BTreeSet<Id<Device>>,
+    /// Boards that are, with their supplies.
+    pub(crate) boards_down: BTreeSet<Id<Board>>,
 }
 
 /// Everything of a site that is bought as a piece, by a key that is the same in every site.
@@ -207,8 +211,11 @@ pub(crate) fn beside(site: &Site, stays: &Stays) -> BTreeMap<String, Item> {
     }
     for (id, device) in site.devices.entries() {
         let bought = stays.devices.contains(&id) || !device.was_there();
-        for what in of_device(site, device, bought) {
-            add(1, what);
+        let is_down = stays.devices_down.contains(&id);
+        for what in of_device(site, device, bought || is_down) {
+            if !(is_down && matches!(what, Goods::MountingBox(_))) {
+                add(1, what);
+            }
         }
     }
     for (owner, run, what) in fitted(site) {
@@ -290,11 +297,14 @@ fn part(site: &Site, kind: Kind, id: Id<Part>) -> Goods {
 
 /// What is bought for a board: what was there before is not.
 fn of_board(site: &Site, id: Id<Board>, board: &Board, stays: &Stays) -> Vec<(usize, Goods)> {
-    let is_there = board.existing && !stays.boards.contains(&id);
+    let is_down = stays.boards_down.contains(&id);
+    let is_there = board.existing && !is_down && !stays.boards.contains(&id);
     let mut goods = if is_there { Vec::new() } else { itself(site, board) };
-    let batteries = batteries(site, id).filter(|(existing, ..)| !existing && !stays.batteries.contains(&id));
-    goods.extend(batteries.map(|(_, count, what)| (count, what)));
-    let transformer = board.transformer.iter().filter(|of| !of.existing || stays.transformers.contains(&id));
+    goods.retain(|(_, what)| !(is_down && board.existing && matches!(what, Goods::MountingBox(_))));
+    let counts = |existing: bool| (!existing || is_down) && !stays.batteries.contains(&id);
+    goods.extend(batteries(site, id).filter(|of| counts(of.0)).map(|(_, count, what)| (count, what)));
+    let counts = |existing: bool| !existing || is_down || stays.transformers.contains(&id);
+    let transformer = board.transformer.iter().filter(|of| counts(of.existing));
     goods.extend(transformer.map(|of| (1, Goods::Transformer(of.volts.value, of.rating.value))));
     goods
 }

@@ -292,7 +292,13 @@ fn dead(label: &str, of: &OwnerName, because: &str, off: bool, on: &[Landing], e
             .why("A cable that nobody has on paper is found in ten years and believed to be in use. Until somebody says that it is out it stays on the paper, and its label is not given again.")
             .about(label);
     if landed.is_empty() && !off {
-        finding.help("Write off=#true in its entry when both its ends are off and capped, and out=#true when it is out of the wall. If a run of the spec is this cable now, give that run the label by label=. If it was never pulled, remove the entry.")
+        // Two labels that change places are no way to say that two cables change theirs.
+        let labels = if because.starts_with("replaced by another cable") {
+            " If no cable is pulled and two only change their labels, take the register as it was before, and give each a label that neither had."
+        } else {
+            ""
+        };
+        finding.help(format!("Write off=#true in its entry when both its ends are off and capped, and out=#true when it is out of the wall. If a run of the spec is this cable now, give that run the label by label=. If it was never pulled, remove the entry.{labels}"))
     } else if landed.is_empty() {
         finding.help("Nothing is to be done: both its ends are capped. Write out=#true in its entry if it comes out of the wall.")
     } else {

@@ -70,11 +70,13 @@ fn under_terminals(site: &Site, wiring: &Wiring, place: Id<Run>, of: Id<Run>, zo
     let [out, back] = [out, back].map(|function| {
         format!("{} with {}", mark_of(site, wiring, of, function), labelled(site, wiring, other, function))
     });
+    let called = |mark: &str| {
+        let is_number = mark.chars().all(|sign| sign.is_ascii_digit());
+        if is_number { format!("terminal {mark}") } else { format!("{mark} terminal") }
+    };
     let other = if mark == other_mark { "other " } else { "" };
-    Some(format!(
-        "{out} under {}, {mark} terminal; {back} under its {other}{other_mark} terminal",
-        words::placed(site, device)
-    ))
+    let (one, other) = (called(mark), format!("its {other}{}", called(other_mark)));
+    Some(format!("{out} under {}, {one}; {back} under {other}", words::placed(site, device)))
 }
 
 /// What a loop meets at the end of a cable.

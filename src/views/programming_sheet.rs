@@ -21,6 +21,7 @@ use crate::calc::{contacts, network};
 use crate::compiled::Compiled;
 use crate::model::{Area, Board, Communicator, CrossZones, Monitoring, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
+use crate::register::Wiring;
 use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
 use crate::words::{self, Paper};
 
@@ -140,11 +141,10 @@ struct WayRow {
 }
 
 fn view(compiled: &Compiled) -> Value {
-    value(&sheet(compiled))
+    value(&sheet(&compiled.site, &compiled.wiring))
 }
 
-fn sheet(compiled: &Compiled) -> Sheet {
-    let Compiled { site, .. } = compiled;
+fn sheet(site: &Site, wiring: &Wiring) -> Sheet {
     let monitoring = site.monitoring.as_ref();
     let test_every = monitoring.and_then(Monitoring::test_interval);
     let keys = |(id, board): (Id<Board>, &Board)| {
@@ -160,11 +160,11 @@ fn sheet(compiled: &Compiled) -> Sheet {
         buses: site.buses.iter().count() > 1,
         boards: boards(site),
         types: types(site),
-        zones: site.zones.entries().filter_map(|(id, _)| zone(compiled, id)).collect(),
+        zones: site.zones.entries().filter_map(|(id, _)| zone(site, wiring, id)).collect(),
         wireless: site.zones.iter().filter_map(|zone| wireless(site, zone)).collect(),
         reserved: reserved(site),
         keys: site.boards.entries().flat_map(keys).collect(),
-        outputs: outputs::rows(compiled),
+        outputs: outputs::rows(site),
         ways: site.communicators.iter().map(|line| way(site, line)).collect(),
         format: monitoring
             .and_then(|monitoring| monitoring.format.as_ref())
@@ -288,8 +288,7 @@ fn area(site: &Site, zone: &Zone) -> String {
     site.area_of(zone).map_or_else(|| "none".to_owned(), |area| area.number.to_string())
 }
 
-fn zone(compiled: &Compiled, id: Id<Zone>) -> Option<ZoneRow> {
-    let Compiled { site, wiring, .. } = compiled;
+fn zone(site: &Site, wiring: &Wiring, id: Id<Zone>) -> Option<ZoneRow> {
     let zone = &site.zones[id];
     let wired = zone.wired.as_ref()?;
     Some(ZoneRow {

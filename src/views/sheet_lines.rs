@@ -53,28 +53,13 @@ impl Line {
     }
 }
 
-/// Lines in which what is only called otherwise has its new title, wherever that stands whole: it is no difference.
-pub(crate) fn retitled(mut lines: Vec<Line>, titles: &[(String, String)]) -> Vec<Line> {
-    for line in &mut lines {
-        let cells = line.cells.iter_mut().map(|(_, cell)| cell);
-        for text in [&mut line.key, &mut line.said].into_iter().chain(cells) {
-            for (was, is) in titles {
-                *text = exchanged(text, was, is);
-            }
-        }
-    }
-    lines
-}
-
-fn exchanged(text: &str, was: &str, is: &str) -> String {
-    let (mut made, mut rest) = (String::new(), text);
-    while let Some((before, after)) = rest.split_once(was) {
-        let is_whole = !before.ends_with(char::is_alphanumeric) && !after.starts_with(char::is_alphanumeric);
-        made.push_str(before);
-        made.push_str(if is_whole { is } else { was });
-        rest = after;
-    }
-    made + rest
+/// Whether two cells say the same, if in another order: what is listed by name has another one under other names.
+fn is_same(one: &str, other: &str) -> bool {
+    let parts = |cell: &str| {
+        let parts = cell.split([';', ',']).flat_map(|part| part.split(" and ")).map(|part| part.trim().to_owned());
+        parts.collect::<BTreeSet<_>>()
+    };
+    one == other || one.len() == other.len() && parts(one) == parts(other)
 }
 
 /// A row that is new, gone or different.
@@ -98,7 +83,7 @@ impl Difference {
         let of_new = new.cells.iter().map(|(head, _)| *head);
         let of_old = old.cells.iter().map(|(head, _)| *head).filter(|head| new.cells.iter().all(|(at, _)| at != head));
         let both = of_new.chain(of_old).map(|head| (head, old.cell(head), new.cell(head)));
-        both.filter(|(_, old, new)| old != new).collect()
+        both.filter(|(_, old, new)| !is_same(old, new)).collect()
     }
 }
 
@@ -118,8 +103,10 @@ pub(crate) fn differences(old: Vec<Line>, new: Vec<Line>, renamed: &BTreeMap<Sub
     let mut found: Vec<(usize, Difference)> = Vec::new();
     for (key, (at, line)) in new {
         let was = old.remove(&key).map(|(_, was)| was);
-        let same =
-            was.as_ref().is_some_and(|was| was.cells == line.cells && (line.kind.is_none() || was.key == line.key));
+        let same = was.as_ref().is_some_and(|was| {
+            let mut both = was.cells.iter().zip(&line.cells);
+            was.cells.len() == line.cells.len() && both.all(|(old, new)| old.0 == new.0 && is_same(&old.1, &new.1))
+        });
         if !same {
             found.push((at, Difference { old: was, new: Some(line) }));
         }

@@ -70,3 +70,22 @@ fn no_label_is_proposed_that_looks_like_a_given_one() {
     assert_eq!(labels.len(), 2);
     assert!(labels.iter().all(|label| label != "Z2"), "{labels:?}");
 }
+
+/// The cable goes on from a contact in the loft, so that nothing that starts at the board is in it.
+#[test]
+fn a_guest_starts_in_the_room_where_its_cable_starts() {
+    let text = "level \"top\" { room \"loft\" kind=\"attic\"; room \"shed\" kind=\"attic\"; }
+zone 1 \"Loft\" type=\"interior\" {
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"pair\" length=(ft)20 room=\"loft\" { contact \"reed\"; }
+        run \"quad\" name=\"on\" length=(ft)20 room=\"shed\" { contact \"reed\"; resistor \"2k2\"; }
+    }
+}
+zone 2 \"Shed\" type=\"interior\" {
+    loop \"end-of-line\" board=\"board-a\" {
+        run \"quad\" along=\"on\" length=(ft)20 room=\"shed\" { contact \"reed\"; resistor \"2k2\"; }
+    }
+}
+";
+    assert!(slugs(text).contains(&"cable-starts-twice"), "{:?}", slugs(text));
+}

@@ -19,6 +19,7 @@ mod naughty;
 mod older;
 mod order_boards;
 mod order_found;
+mod order_left;
 mod order_minimal;
 mod order_of_steps;
 mod order_remodel;

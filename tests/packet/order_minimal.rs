@@ -100,7 +100,7 @@ fn a_terminator_built_into_the_head_is_switched() {
     let order =
         edited("bus \"data\" board=\"main\" rate", "bus \"data\" board=\"main\" built-in-terminator=#false rate");
     let steps = steps(&order);
-    let off = "| fit | Main panel: its built-in terminator of bus data is off from now on";
+    let off = "| remove | Main panel: its built-in terminator of bus data is off from now on";
     assert_eq!(steps.iter().filter(|step| step.contains(off)).count(), 1, "{steps:#?}");
 }
 

@@ -43,7 +43,8 @@ fn the_shield_of_a_cable_that_stays_is_joined_to_the_new_one() {
         "    run \"screened\" length=(ft)9 room=\"store\" { keypad \"more-keys\" part=\"keypad-a\" address=9; }\n";
     let order = order(&site(&text), &site(&format!("{}{more}{}", &text[..end], &text[end..])));
     let land = steps(&order, "land");
-    let joined = land.iter().find(|step| step.starts_with("DATA-3 drain wire: joined to ")).unwrap();
+    let joined =
+        land.iter().find(|step| step.starts_with("DATA-3 at ") && step.contains(": drain wire: joined to ")).unwrap();
     assert!(joined.ends_with(". Until now: cut it back and insulate it"), "{land:#?}");
     // The supply and the data of the cable that stays keep their screws.
     assert!(!land.iter().any(|step| step.contains("joint")), "{land:#?}");

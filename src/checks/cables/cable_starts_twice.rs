@@ -1,4 +1,4 @@
-//! A cable that two runs share and that starts in two enclosures, or at boards in two rooms.
+//! A cable that two runs share and that starts in two enclosures, or in two rooms.
 
 use std::collections::BTreeMap;
 
@@ -6,7 +6,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, Run, Site};
+use crate::model::{Board, Room, Run, Site};
 use crate::words::{self, Screen};
 
 check!("cable-starts-twice", Basis::Contradiction, "a shared cable that starts in two enclosures or two rooms");
@@ -19,27 +19,37 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     rooms(context, sink);
 }
 
-/// Runs that start at boards in two rooms.
+/// Runs that start in two rooms: at a board, or where the run before them ends.
 fn rooms(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
-    let at_board = |run: Id<Run>| {
-        let board = starts(site, run).filter(|_| site.runs[run].upstream.is_none())?;
-        Some((board, site.boards[board].room?))
+    let said = |run: Id<Run>, room: Id<Room>| {
+        let room = words::room(site, Some(room));
+        match (site.start_board(run), site.runs[run].upstream) {
+            (Some(board), _) => format!("at {} in {room}", Screen.board(site, board)),
+            (None, Some(before)) => {
+                format!("in {room}, where cable {} ends", Screen.name(words::cable(context.wiring, before)))
+            }
+            (None, None) => format!("in {room}"),
+        }
     };
     for (id, guest) in site.runs.entries() {
         let Some(host) = guest.along.as_ref() else { continue };
-        let (Some((here, room)), Some((there, of_host))) = (at_board(id), at_board(host.value)) else { continue };
-        if room == of_host {
+        // What starts in an enclosure is told with that.
+        let both = [id, host.value];
+        let is_told = both.iter().any(|run| site.starts_in(*run).is_some())
+            && both.iter().all(|run| starts(site, *run).is_some());
+        let (Some(here), Some(there)) = (site.start_room(id), site.start_room(host.value)) else { continue };
+        if here == there || is_told {
             continue;
         }
         let label = Screen.name(words::cable(context.wiring, id));
-        let at = |board, room| format!("at {} in {}", Screen.board(site, board), words::room(site, Some(room)));
-        let title = format!("cable {label} starts {} and {}", at(there, of_host), at(here, room));
+        let (at, of_host) = (said(id, here), said(host.value, there));
+        let title = format!("cable {label} starts {of_host} and {at}");
         let finding = Diagnostic::new(&RULE, host.span, title)
-            .here(format!("starts {}", at(here, room)))
-            .also(site.runs[host.value].span(), format!("its cable starts {}", at(there, of_host)))
+            .here(format!("starts {at}"))
+            .also(site.runs[host.value].span(), format!("its cable starts {of_host}"))
             .why("Runs that share a cable start where the cable starts, and it starts in one place.")
-            .help("Give this run a cable of its own: leave along= out. Or let both start at boards in one room.");
+            .help("Give this run a cable of its own: leave along= out. Or let both start in one room.");
         sink.push(about::owner(site, guest.owner, finding));
     }
 }

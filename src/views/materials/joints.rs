@@ -28,11 +28,12 @@ fn counted(joints: impl Iterator<Item = Joint>) -> BTreeMap<Joint, usize> {
 /// in which a cable is landed anew.
 pub(super) fn made_anew(old: &Compiled, new: &Compiled, others: &Others<'_>) -> BTreeMap<Joint, usize> {
     let called_now = |members: BTreeSet<Member>| -> BTreeSet<Member> {
-        members.into_iter().map(|(label, at, end)| ((others.cable)(&label), at, end)).collect()
+        members.into_iter().map(|(label, at, end)| ((others.cable)(&label, end), at, end)).collect()
     };
     let before: BTreeSet<(Joint, BTreeSet<Member>)> =
         joints(old).into_iter().map(|of| (of.joint, called_now(of.members))).collect();
-    let is_anew = |members: &BTreeSet<Member>| members.iter().any(|(label, ..)| (others.is_anew)(label));
+    let is_one = |(label, _, end): &Member| (others.is_anew)(label) && !(others.is_kept)(label, *end);
+    let is_anew = |members: &BTreeSet<Member>| members.iter().any(is_one);
     let made = joints(new).into_iter().map(|of| (of.joint, of.members));
     counted(made.filter(|of| is_anew(&of.1) || !before.contains(of)).map(|(joint, _)| joint))
 }

@@ -22,27 +22,34 @@ use crate::materials::goods;
 use crate::model::{Board, Site};
 use crate::profiles::stock;
 use crate::quantity::{Amperes, print};
-use crate::register::{Lead, OnTerminal};
+use crate::register::{End, Lead, OnTerminal};
 use crate::words::{self, Paper};
 use costs::{Cost, Sums};
 use list::Line;
 
 /// What a work order knows of the two revisions that it is made of.
 pub(crate) struct Others<'o> {
-    /// The label that a cable of the old revision has now.
-    pub(crate) cable: &'o dyn Fn(&str) -> String,
+    /// The label that the cable of an end in the old revision has now.
+    pub(crate) cable: &'o dyn Fn(&str, End) -> String,
     /// Whether both ends of a cable of the new one are landed anew.
     pub(crate) is_anew: &'o dyn Fn(&str) -> bool,
+    /// Whether an end of such a cable stays as it was all the same.
+    pub(crate) is_kept: &'o dyn Fn(&str, End) -> bool,
     /// The fuses that are fitted.
     pub(crate) fuses: Vec<Amperes>,
     /// Whether the earth conductor of a board of the new one is another.
     pub(crate) is_earthed_anew: &'o dyn Fn(Id<Board>) -> bool,
 }
 
+/// Fuses of each size: how many, and what they are called.
+pub(crate) fn fuses(of: impl Iterator<Item = Amperes>) -> impl Iterator<Item = (usize, String)> {
+    list::alike(of).into_iter().map(|(what, count)| (count, what))
+}
+
 /// What a work order uses up beside its goods: fuses that are fitted, earth conductors that are others, a connector for
 /// each joint that is made anew, two plugs for each network cable that is, and so many labels.
 pub(crate) fn used_up(old: &Compiled, new: &Compiled, labels: usize, others: &Others<'_>) -> Vec<(usize, String)> {
-    let fuses = list::alike(others.fuses.iter().copied()).into_iter().map(|(what, count)| (count, what));
+    let fuses = fuses(others.fuses.iter().copied());
     let earths = new.site.boards.entries().filter(|(id, _)| (others.is_earthed_anew)(*id));
     let earths = earths.filter_map(|(_, board)| Some((1, list::earth(board.earth.as_ref()?))));
     let joints = joints::made_anew(old, new, others).into_iter().map(|(joint, count)| (count, list::connector(joint)));

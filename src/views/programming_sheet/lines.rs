@@ -2,9 +2,10 @@
 
 use super::outputs;
 use super::{AreaRow, BoardRow, CrossRow, KeyRow, Sheet, TypeRow, WayRow, WirelessRow, ZoneRow, sheet};
-use crate::compiled::Compiled;
 use crate::events;
+use crate::model::Site;
 use crate::record::Kind;
+use crate::register::Wiring;
 use crate::views::sheet_lines::Line;
 
 /// The table of the areas.
@@ -25,7 +26,7 @@ pub(in crate::views) const REPORTS: &str = "reports";
 pub(in crate::views) const OUTPUTS: &str = "output";
 
 /// Every row that is keyed in.
-pub(in crate::views) fn lines(compiled: &Compiled) -> Vec<Line> {
+pub(in crate::views) fn lines(site: &Site, wiring: &Wiring) -> Vec<Line> {
     let Sheet {
         areas,
         buses: _,
@@ -40,7 +41,7 @@ pub(in crate::views) fn lines(compiled: &Compiled) -> Vec<Line> {
         format,
         test_every,
         duress,
-    } = sheet(compiled);
+    } = sheet(site, wiring);
     let mut lines = Vec::new();
     if duress {
         lines.push(
@@ -56,7 +57,7 @@ pub(in crate::views) fn lines(compiled: &Compiled) -> Vec<Line> {
     lines.extend(types.into_iter().map(kind));
     let is_sent = !ways.is_empty();
     let event = |number: &str| {
-        let zone = compiled.site.zones.iter().find(|zone| zone.number.value.to_string() == number);
+        let zone = site.zones.iter().find(|zone| zone.number.value.to_string() == number);
         zone.filter(|_| is_sent).and_then(events::code).map(|code| code.to_string()).unwrap_or_default()
     };
     lines.extend(zones.into_iter().map(|row| zone(row, event)));
@@ -149,7 +150,8 @@ fn of_zone(own: [String; 4], by: [(&'static str, String); 2], event: impl Fn(&st
 
 fn output(row: outputs::Row) -> Line {
     let outputs::Row { output, feeds, by } = row;
-    Line::new(OUTPUTS, output, vec![("what hangs there", feeds), ("on by", by)])
+    let head = if by.starts_with(outputs::ALWAYS) { "" } else { "on by" };
+    Line::new(OUTPUTS, output, vec![("what hangs there", feeds), (head, by)])
 }
 
 fn way(row: WayRow) -> Line {

@@ -5,10 +5,12 @@ use serde::Serialize;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::sound::{Pattern, sounds};
-use crate::compiled::Compiled;
 use crate::model::{Board, Circuit, Device, OutputRef, Site, Switching};
 use crate::terms::{DrivenBy, EmergencyKey, When, Works, ZoneType};
 use crate::words::{self, Paper};
+
+/// How an output is on that nothing drives.
+pub(super) const ALWAYS: &str = "always on";
 
 /// An output that is programmed: what is on all the time, and never taken away, is not.
 #[derive(Serialize)]
@@ -19,7 +21,7 @@ pub(super) struct Row {
 }
 
 /// The outputs that something hangs on, then the relays and transistors, by circuit.
-pub(super) fn rows(Compiled { site, .. }: &Compiled) -> Vec<Row> {
+pub(super) fn rows(site: &Site) -> Vec<Row> {
     let mut rows: Vec<Row> = Vec::new();
     for (board, _) in site.boards.entries() {
         let outputs = site.part_of(board).map_or(0, |part| part.outputs.len());
@@ -33,7 +35,7 @@ fn of_output(site: &Site, of: OutputRef) -> Option<Row> {
     let output = site.output(of)?;
     let by = match (output.when, output.switched) {
         (When::Alarm, _) => alarms(site, of.board),
-        (When::Always, true) => "always on, taken away for a moment to reset the detectors".to_owned(),
+        (When::Always, true) => format!("{ALWAYS}, taken away for a moment to reset the detectors"),
         (When::Always, false) => return None,
     };
     let fed = site.circuits.entries().filter(|(_, circuit)| circuit.feed.as_ref().is_some_and(|feed| feed.value == of));

@@ -2,12 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::super::materials::{Others, used_up};
+use super::super::materials::{Others, fuses, used_up};
 use super::super::procedure;
 use super::cables::is_landed_whole;
 use super::place::{Places, Stage, When, in_room};
 use super::resistors::{alike, is_there, missing, values};
-use super::{Item, Sides, alone, aside, exchanged, fittings, strips, switching};
+use super::{Item, Sides, alone, aside, cut, devices, exchanged, fittings, strips, switching};
 use crate::base::wording::count;
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
@@ -16,7 +16,7 @@ use crate::materials;
 use crate::model::{Board, BoardKind, Bus, Earth, Mounted, Owner, Room, Site};
 use crate::quantity::{Metres, Resistance, print};
 use crate::record::fact;
-use crate::register::{Fitted, FittedKind};
+use crate::register::{End, Fitted, FittedKind};
 use crate::words::{self, Paper};
 
 pub(super) fn board(site: &Site, subject: &Subject) -> Option<Id<Board>> {
@@ -33,7 +33,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), None) => strips::take_off(sides, was, places),
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.boards[is].room, places);
-                mount(new, is, true, and_alone(sides, is, when), places);
+                mount(new, is, (true, false), and_alone(sides, is, when), places);
                 fittings::fuses(sides, None, is, places);
                 strips::link(sides, is, places);
                 fittings::leads(sides, is, true, places);
@@ -48,7 +48,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                 } else {
                     after_it_is_down(rooms.0, rooms.1, places).into()
                 };
-                mount(new, is, false, when, places);
+                mount(new, is, (false, fittings::transformer_stays(sides, was, is)), when, places);
                 fittings::fuses(sides, Some(was), is, places);
                 strips::take_off(sides, was, places);
                 strips::link(sides, is, places);
@@ -90,7 +90,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     places.add(new, room, "mount", format!("{called}: move it{height}"));
                 }
                 strips::exchange(sides, change, (was, is), places);
-                fittings::battery((old, was), (new, is), places);
+                fittings::battery(sides, (was, is), places);
                 fittings::earth(sides, change, was, is, places);
             }
             (None, None) => {}
@@ -213,8 +213,9 @@ pub(crate) fn at_height(site: &Site, mount: Option<Metres>) -> String {
 }
 
 /// The steps for a board that goes up and for its supply. What was in the house before and `may_be_there`, because no place is known
-/// where it hung until now, is looked at where it is: it is in use, so its supply is taken away first.
-fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: When, places: &mut Places) {
+/// where it hung until now, is looked at where it is: it is in use, so its supply is taken away first. Its transformer may be one
+/// that `stays` where it is.
+fn mount(site: &Site, id: Id<Board>, (may_be_there, stays): (bool, bool), when: When, places: &mut Places) {
     let board = &site.boards[id];
     let part = match &board.kind {
         BoardKind::Strip { ways, .. } => format!(" (strip of {ways} ways)"),
@@ -227,7 +228,7 @@ fn mount(site: &Site, id: Id<Board>, may_be_there: bool, when: When, places: &mu
     };
     let called = Paper.board(site, id);
     let is_there = |existing: bool| existing && may_be_there;
-    let transformer = board.transformer.as_ref().map(|transformer| {
+    let transformer = board.transformer.as_ref().filter(|_| !stays).map(|transformer| {
         let what = words::transformer(board, false);
         (site.transformer_room(id), transformer.existing, what, procedure::mains_off("it"), "it stays unplugged")
     });
@@ -429,13 +430,22 @@ pub(crate) fn to_buy(sides: &Sides<'_>, labels: usize) -> Vec<Item> {
         .iter()
         .map(item)
         .map(|Item { count, what }| Item { count, what: format!("{what}: of those that are taken down, if sound") });
-    let called = |label: &str| sides.found.diff.now(Subject::new(Kind::Cable, label)).key;
+    let called = |label: &str, end: End| {
+        let piece = sides.found.cuts.iter().find(|cut| cut.was == label);
+        let piece = piece.map(|cut| if end == End::Near { &cut.near } else { &cut.far });
+        piece.cloned().unwrap_or_else(|| sides.found.diff.now(Subject::new(Kind::Cable, label)).key)
+    };
+    let is_kept = |label: &str, end: End| {
+        sides.new_keys.cable(sides.new, label).is_some_and(|cable| cut::is_kept(sides, cable, end))
+    };
     let is_anew = |label: &str| is_landed_whole(sides, &Subject::new(Kind::Cable, label));
     let fuses = fittings::fuses_to_fit(sides);
-    let others = Others { cable: &called, is_anew: &is_anew, fuses, is_earthed_anew: &|is| is_earthed_anew(sides, is) };
+    let is_earthed_anew = |is| is_earthed_anew(sides, is);
+    let others =
+        Others { cable: &called, is_anew: &is_anew, is_kept: &is_kept, fuses, is_earthed_anew: &is_earthed_anew };
     let used_up = used_up(sides.old, sides.new, labels, &others).into_iter();
     let used_up = used_up.map(|(count, what)| Item { count: count.to_string(), what });
-    materials.buy.iter().map(item).chain(again).chain(cable).chain(used_up).collect()
+    materials.buy.iter().map(item).chain(again).chain(cable).chain(devices::batteries(sides)).chain(used_up).collect()
 }
 
 /// Whether a board wants another earth conductor than it has: it is new, or in another room, or the conductor is another.
@@ -457,7 +467,9 @@ fn is_earthed_anew(sides: &Sides<'_>, is: Id<Board>) -> bool {
 
 /// Parts that come back.
 pub(crate) fn to_return(sides: &Sides<'_>) -> Vec<Item> {
-    sides.found.materials.back.iter().map(item).collect()
+    let fuses = fuses(fittings::fuses_off(sides).into_iter());
+    let fuses = fuses.map(|(count, what)| Item { count: count.to_string(), what });
+    sides.found.materials.back.iter().map(item).chain(fuses).collect()
 }
 
 fn item(item: &materials::Item) -> Item {

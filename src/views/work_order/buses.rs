@@ -66,7 +66,8 @@ pub(super) fn terminators(sides: &Sides<'_>, places: &mut Places) {
                 let called = Paper.board(new, board);
                 let text =
                     format!("{called}: its built-in terminator of bus {} is {state} from now on", bus.name.value);
-                places.add(new, new.boards[board].room, "fit", text);
+                // One that is in the way of another is off before that is fitted.
+                places.add(new, new.boards[board].room, if off { "remove" } else { "fit" }, text);
             }
         }
     }

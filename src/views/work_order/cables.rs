@@ -2,12 +2,12 @@
 
 use super::super::ends::{Met, met, passed, screw, together};
 use super::super::loop_path;
-use super::place::{Found, Places, Stage, in_room};
-use super::{Sides, alone, cut, exchanged, landings, other_ends, resistors, undone};
+use super::place::{Places, Stage};
+use super::{Sides, alone, cut, found, landings, other_ends, resistors, undone};
 use crate::base::Id;
 use crate::base::wording::as_seen;
 use crate::compiled::Compiled;
-use crate::diff::{Change, Kind, STARTS_IN, Subject, is_now};
+use crate::diff::{Change, Kind, Subject, is_now};
 use crate::labels::{self, Labels};
 use crate::model::{Device, Room, Run, Site};
 use crate::quantity::print;
@@ -31,16 +31,19 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     remove(sides, was, retired(sides, was, is).as_deref(), &again, places);
                 }
                 pull(sides, is, places);
-                land(sides, is, places);
+                land(sides, is, &[], places);
             }
             (was, Some(is)) if change.new.as_ref().is_some_and(|(s, _)| sides.found.taken_over.contains(s)) => {
-                match was {
-                    Some(was) if undone::dead_before(sides, is).is_some() => undone::steps(sides, was, places),
-                    Some(was) => leave(sides, change, was, is, places),
-                    None => {}
-                }
-                take_over(sides, is, places);
-                land(sides, is, places);
+                let stays = match was {
+                    Some(was) if undone::dead_before(sides, is).is_some() => {
+                        undone::steps(sides, was, places);
+                        Vec::new()
+                    }
+                    Some(was) => found::leave(sides, change, was, is, places),
+                    None => Vec::new(),
+                };
+                found::take_over(sides, is, places);
+                land(sides, is, &stays, places);
             }
             (Some(was), Some(is)) => differ(sides, change, was, is, places),
             (None, _) => {}
@@ -157,7 +160,7 @@ fn unless_done(sides: &Sides<'_>, cable: &Cable) -> String {
 }
 
 /// "RD off B+, BK off B-": what holds a cable at its start; `here` is what the step names already.
-fn lifted(site: &Site, cable: &Cable, here: &str) -> String {
+pub(super) fn lifted(site: &Site, cable: &Cable, here: &str) -> String {
     let lifted: Vec<String> = cable
         .conductors
         .iter()
@@ -180,38 +183,11 @@ fn lifted(site: &Site, cable: &Cable, here: &str) -> String {
         })
         .chain(landings::shield_lifted(site, cable))
         .collect();
-    if lifted.is_empty() { "lift all its conductors".to_owned() } else { lifted.join(", ") }
-}
-
-/// The end of a cable that is used again, where that is no longer: nothing of it stays on a terminal there.
-fn leave(sides: &Sides<'_>, change: &Change, was: &Cable, is: &Cable, places: &mut Places) {
-    let site = &sides.old.site;
-    let before = ends(site, &sides.old_labels, was);
-    let now = ends(&sides.new.site, &sides.new_labels, is);
-    let label = &was.label;
-    let rest = "from now on: what is left of it here is capped and marked, or comes out";
-    if change.field(STARTS_IN).is_some() {
-        let (off, new) = (lifted(site, was, &before.near_words), in_room(&sides.new.site, now.near));
-        let text = format!(
-            "{label} (to {}) at {}: {off}; it starts{new}, at {}, {rest}",
-            before.far_words, before.near_words, now.near_words
-        );
-        places.add(site, before.near, "remove", text);
-    } else if !exchanged::is_on_one(sides, is, End::Near)
-        && landed_at(sides.old, was, End::Near, &before.near_words)
-            != landed_at(sides.new, is, End::Near, &now.near_words)
-    {
-        lift_again(sides, was, &before, places);
+    if !lifted.is_empty() {
+        return lifted.join(", ");
     }
-    if change.field(fact::Place::room).is_some() {
-        let new = in_room(&sides.new.site, now.far);
-        let again = resistors::again(sides, was, is, places);
-        let text = format!(
-            "{label} (from {}): take it off here{again}; it ends{new}, at {}, {rest}",
-            before.near_words, now.far_words
-        );
-        places.add(site, before.far, "remove", text);
-    }
+    let is_parked = cable.conductors.iter().all(|used| used.near.is_empty());
+    if is_parked { "none of its conductors is on a terminal" } else { "lift all its conductors" }.to_owned()
 }
 
 /// The step that lifts the start of a cable, which lands on something else there.
@@ -264,45 +240,8 @@ fn pull(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
     places.add(site, far, "label", format!("{label} on this end, {far_line}"));
 }
 
-/// The steps for a cable that was in the wall before: it is found by its two ends and gets its label. One that was dead has it.
-fn take_over(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
-    let site = &sides.new.site;
-    let Ends { near, near_line, far, far_line, .. } = ends(site, &sides.new_labels, cable);
-    let (label, kind) = (&cable.label, site.cables[cable.kind].described());
-    if let Some(dead) = undone::dead_before(sides, cable) {
-        let landed = if dead.off { "" } else { ", perhaps still on its terminals" };
-        let called = if dead.label == *label { String::new() } else { format!(", labelled {label} or {}", dead.label) };
-        let found = format!(
-            "{label} is in the wall, dead until now ({kind}){called}{landed}: find its two ends with a meter, take DEAD off its labels and connect it again"
-        );
-        let again = format!("{label}, the cable that was dead: connect it again");
-        let end = |room, line: &str| Found {
-            room,
-            first: format!("{found}; {label} on this end, {line}"),
-            second: format!("{again}; its label on this end, {line}"),
-        };
-        if far_line.is_empty() {
-            return places.add(site, near, "inspect", end(near, &near_line).first);
-        }
-        return places.find(site, [end(near, &near_line), end(far, &far_line)]);
-    }
-    if far_line.is_empty() {
-        let text = format!(
-            "{label}, in the wall already ({kind}): its far end was not found; {label} on this end, {near_line}"
-        );
-        return places.add(site, near, "inspect", text);
-    }
-    let found =
-        format!("{label}, in the wall already ({kind}): identify both its ends with a meter before you cut or land it");
-    let end = |room, line: &str| Found {
-        room,
-        first: format!("{found}; {label} on this end, {line}"),
-        second: format!("{label}, once both its ends are identified: its label on this end, {line}"),
-    };
-    places.find(site, [end(near, &near_line), end(far, &far_line)]);
-}
-
-fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
+/// The steps that land a cable, but for the ends that stay as they are landed.
+fn land(sides: &Sides<'_>, cable: &Cable, stay: &[End], places: &mut Places) {
     let site = &sides.new.site;
     let at = ends(site, &sides.new_labels, cable);
     let (near, far) = (at.near, at.far);
@@ -312,14 +251,15 @@ fn land(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {
         places.follows((site, far), (site, near));
     }
     let at_near = landed_at(sides.new, &alone::without_sounders(sides, cable), End::Near, &at.near_words);
-    if !at_near.is_empty() {
+    if !at_near.is_empty() && !stay.contains(&End::Near) {
         places.add_at(stage, site, near, "land", format!("{label} at {}: {at_near}", at.near_words));
     }
     let at_far = landed_at(sides.new, cable, End::Far, "");
-    if !at_far.is_empty() {
+    if !at_far.is_empty() && !stay.contains(&End::Far) {
         places.add(site, far, "land", format!("{label}: {at_far}"));
     }
-    for (room, end) in at.in_rooms() {
+    let stays = |room| room == near && stay.contains(&End::Near) || room == far && stay.contains(&End::Far);
+    for (room, end) in at.in_rooms().into_iter().filter(|(room, _)| near == far || !stays(*room)) {
         if !cable.spare.is_empty() {
             let parked = format!("{label}: park the spare {} on {end}, marked", words::spare(site, cable));
             places.add(site, room, "land", parked);

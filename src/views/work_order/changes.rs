@@ -241,6 +241,9 @@ fn is_echo(change: &FieldChange) -> bool {
     chains.contains(&change.field.as_str()) && figures(&change.old) == figures(&change.new)
 }
 
+/// What is said of what is so.
+const YES: &str = "yes";
+
 /// "length 24 ft → 31 ft".
 pub(crate) fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
     let field = &change.field;
@@ -254,6 +257,8 @@ pub(crate) fn field_words(sides: &Sides<'_>, change: &FieldChange) -> String {
     match (old, new) {
         (Some(old), Some(new)) if old == new => format!("{field} {new}, changed by less than is printed"),
         (Some(old), Some(new)) => format!("{field} {old} → {new}"),
+        (None, Some(new)) if new == YES => format!("{field}: {YES}, not said before"),
+        (Some(old), None) if old == YES => format!("{field}: {YES} before, not said now"),
         (None, Some(new)) => format!("{field} {new}, none before"),
         (Some(old), None) => format!("{field} {old} before, none now"),
         (None, None) => field.clone(),

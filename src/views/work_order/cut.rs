@@ -3,7 +3,7 @@
 
 use super::cables::{Ends, ends, landed_at, lift_again, retired};
 use super::landings::stands_at_one;
-use super::place::Places;
+use super::place::{Places, Stage};
 use super::{Sides, devices, exchanged, resistors};
 use crate::diff::Cut;
 use crate::model::Site;
@@ -46,15 +46,15 @@ fn one(sides: &Sides<'_>, cut: &Cut, [was, near, far]: [&Cable; 3], places: &mut
         "{label} (from {} to {}): find it here with a meter, and cut it{at}",
         before.near_words, before.far_words
     );
-    places.add(new, piece.far, "remove", text);
+    places.add_at(Stage::Cut, new, piece.far, "remove", text);
     let towards = |cable: &Cable, there: &str, line: &str| {
         format!("{} on the end of the piece of {label} towards {there}, {line}", cable.label)
     };
-    places.add(new, piece.far, "label", towards(near, &piece.near_words, &piece.far_line));
+    places.add_at(Stage::Cut, new, piece.far, "label", towards(near, &piece.near_words, &piece.far_line));
     stays(sides, (was, near), (&before, &piece), End::Near, places);
     land(sides, near, End::Far, &piece, places);
     if cut.far_stays {
-        places.add(new, rest.near, "label", towards(far, &rest.far_words, &rest.near_line));
+        places.add_at(Stage::Cut, new, rest.near, "label", towards(far, &rest.far_words, &rest.near_line));
         stays(sides, (was, far), (&before, &rest), End::Far, places);
         land(sides, far, End::Near, &rest, places);
         return;

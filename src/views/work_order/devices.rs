@@ -1,12 +1,14 @@
 //! Steps for contacts, detectors and sounders: take down, mount, exchange; and the resistors across their contacts.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::Sides;
+use jiff::civil::Date;
+
 use super::aside::is_set_aside;
 use super::boards::{after_it_is_down, after_one_is_down, at_height};
 use super::cables::{at_device, landed_anew};
-use super::place::{Places, When, in_room};
+use super::place::{Places, Stage, Step, When, in_room};
+use super::{Item, Sides};
 use crate::base::Id;
 use crate::diff::{Change, Kind, What};
 use crate::diff::{is_later, is_renewed};
@@ -23,12 +25,17 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
         let is_aside = change.old.as_ref().is_some_and(|(was, _)| is_set_aside(sides, was));
         let at_a_board = |site: &Site, id: Option<Id<Device>>| id.is_some_and(|id| site.devices[id].board.is_some());
         if at_a_board(old, was) || at_a_board(new, is) {
-            continue; // it comes and goes with its board
+            // It comes and goes with its board; what is fitted at one that is exchanged is told with that.
+            let board = is.and_then(|is| new.devices[is].board.as_ref());
+            if !board.is_some_and(|board| sides.exchanged.has(board.value, false)) {
+                shunts(sides, was, is, places);
+            }
+            continue;
         }
         match (was, is) {
             (Some(was), None) => {
                 let aside = if is_aside { ": set aside already" } else { "" };
-                places.add(old, old.devices[was].room, "remove", called(old, was) + aside);
+                add(old, was, "remove", called(old, was) + aside, places);
             }
             (None, Some(is)) => {
                 let when = after_one_is_down(sides, change, new.devices[is].room, places);
@@ -45,7 +52,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     let is_another = part || renewed;
                     let again =
                         if is_another { String::new() } else { format!(": take it down; it goes up again{to}") };
-                    places.add(old, old.devices[was].room, "remove", format!("{}{again}", called(old, was)));
+                    add(old, was, "remove", format!("{}{again}", called(old, was)), places);
                     let rooms = ((old, old.devices[was].room), (new, new.devices[is].room));
                     let when = if is_another {
                         after_one_is_down(sides, change, new.devices[is].room, places)
@@ -63,22 +70,14 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                     let down =
                         if is_aside { format!("the {before} is set aside") } else { format!("take down the {before}") };
                     let text = format!("{}: {down}, mount the {now}{day}{words}", called(new, is));
-                    places.add_at(stage, new, new.devices[is].room, "mount", text);
+                    places.of_device(new, is, stage, Step::new("mount", text));
+                    let too = if has_resistors(old, was) { ", resistors too" } else { "" };
                     for (label, words) in at_device(sides, is) {
-                        let cable = sides.new_keys.cable(sides.new, &label);
-                        let is_loop =
-                            cable.is_some_and(|of| of.conductors.iter().any(|used| used.function.zone().is_some()));
-                        let too = if is_loop { ", resistors too" } else { "" };
                         let text = format!("{label}: off the {before}{too}; on the {now}: {words}");
                         places.add(new, new.devices[is].room, "land", text);
                     }
                 } else if change.field(fact::Device::mount).is_some() && change.what() != What::Added {
-                    places.add(
-                        new,
-                        new.devices[is].room,
-                        "mount",
-                        format!("{}: move it{}", called(new, is), height(new, is)),
-                    );
+                    add(new, is, "mount", format!("{}: move it{}", called(new, is), height(new, is)), places);
                 }
             }
             (None, None) => {}
@@ -123,7 +122,7 @@ fn aim(sides: &Sides<'_>, places: &mut Places) {
             called(site, is),
             looks.unwrap_or_default()
         );
-        places.add(site, device.room, "mount", text);
+        add(site, is, "mount", text, places);
     }
 }
 
@@ -150,6 +149,13 @@ pub(super) fn stands_at(site: &Site, run: Id<Run>, device: Id<Device>) -> bool {
     })
 }
 
+/// Whether resistors hang at a device, or across its contact.
+fn has_resistors(site: &Site, device: Id<Device>) -> bool {
+    let at_end = |run: &Run| run.mounted.iter().any(|item| matches!(item, Mounted::Resistor(_)));
+    let runs = site.runs.entries().filter(|(run, _)| stands_at(site, *run, device));
+    site.devices[device].shunt.is_some() || runs.into_iter().any(|(_, run)| at_end(run))
+}
+
 /// What was in the house before and `may_be_there`, because no place is known where it hung until now, is tried where it is.
 fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &mut Places) {
     if site.devices[id].was_there() && may_be_there {
@@ -164,7 +170,7 @@ fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &m
             | DeviceKind::Fault => "see that it works, by its test, once the power is on",
         };
         let text = format!("{}: it is there{stays}; {tried}", called(site, id));
-        return places.add(site, site.devices[id].room, "check", text);
+        return add(site, id, "check", text, places);
     }
     let title = title(site, id);
     let called = called(site, id);
@@ -174,7 +180,9 @@ fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &m
         format!(" ({title})")
     };
     let height = places.at_height(site, site.devices[id].mount);
-    places.mount(site, site.devices[id].room, format!("{called}{part}{height}"), when);
+    let names_only = when.words.is_empty();
+    let step = Step { names_only, ..Step::new("mount", format!("{called}{part}{height}{}", when.words)) };
+    places.of_device(site, id, when.stage, step);
     if site.devices[id].diode {
         fit_diode(site, id, places);
     }
@@ -182,7 +190,7 @@ fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &m
 
 fn fit_diode(site: &Site, id: Id<Device>, places: &mut Places) {
     let text = format!("{}: diode across the coil, its banded end on the side of +", called(site, id));
-    places.add(site, site.devices[id].room, "fit", text);
+    add(site, id, "fit", text, places);
 }
 
 /// The diode of a device that stays. That of one that moves goes with it, and is told where it is mounted.
@@ -193,29 +201,53 @@ fn diodes(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, pl
         (false, true) => fit_diode(new, is, places),
         (true, false) => {
             let text = format!("{}: the diode across its coil", called(old, was));
-            places.add(new, new.devices[is].room, "remove", text);
+            add(new, is, "remove", text, places);
         }
         (true, true) | (false, false) => {}
     }
+}
+
+/// The batteries that are put into devices that stay.
+pub(super) fn batteries(sides: &Sides<'_>) -> Vec<Item> {
+    let site = &sides.new.site;
+    let mut counted: BTreeMap<String, usize> = BTreeMap::new();
+    for change in sides.changes(Kind::Device) {
+        let is = change.new.as_ref().and_then(|(subject, _)| sides.new_keys.devices.get(&subject.key)).copied();
+        if let Some((is, true)) = is.map(|is| (is, new_battery(site, change, is).is_some_and(|(_, is_new)| is_new))) {
+            let part = title(site, is);
+            let of = if part.is_empty() { site.devices[is].title.clone() } else { part };
+            *counted.entry(format!("Battery for: {of}")).or_default() += 1;
+        }
+    }
+    counted.into_iter().map(|(what, count)| Item { count: count.to_string(), what }).collect()
+}
+
+/// The day on the battery of a device that stays, where that is another; and whether it is another battery.
+fn new_battery(site: &Site, change: &Change, is: Id<Device>) -> Option<(Date, bool)> {
+    let day = change.field(fact::Device::battery_installed)?;
+    let other = change.old.is_none() || change.field(fact::Device::part).is_some() || is_renewed(change);
+    let put_in = site.devices[is].battery.filter(|_| !other)?;
+    // An earlier day puts right what was written.
+    Some((put_in, is_later(day.old.as_ref(), day.new.as_ref())))
 }
 
 /// The battery of a device that stays. A day that was not known before is only written on it; a device that is exchanged
 /// comes with one. No board is opened for it, so it is a step like what is written.
 fn battery(sides: &Sides<'_>, change: &Change, is: Option<Id<Device>>, places: &mut Places) {
     let site = &sides.new.site;
-    let (Some(is), Some(day)) = (is, change.field(fact::Device::battery_installed)) else { return };
-    let other = change.old.is_none() || change.field(fact::Device::part).is_some() || is_renewed(change);
-    let Some(put_in) = site.devices[is].battery.filter(|_| !other) else { return };
+    let Some((is, (put_in, is_new))) = is.and_then(|is| Some((is, new_battery(site, change, is)?))) else { return };
     let called = called(site, is);
-    // An earlier day puts right what was written.
-    let is_later = is_later(day.old.as_ref(), day.new.as_ref());
-    let text = match day.old {
-        Some(_) if is_later => {
-            format!("{called}: take its old battery out, put a new one in; write the day on it, {put_in}")
-        }
-        Some(_) | None => format!("{called}: write on its battery the day that it was put in, {put_in}"),
+    let text = if is_new {
+        format!("{called}: take its old battery out, put a new one in; write the day on it, {put_in}")
+    } else {
+        format!("{called}: write on its battery the day that it was put in, {put_in}")
     };
-    places.add(site, site.devices[is].room, "check", text);
+    add(site, is, "check", text, places);
+}
+
+/// Adds a step of one device, in the order of its kind.
+fn add(site: &Site, id: Id<Device>, kind: &'static str, text: String, places: &mut Places) {
+    places.of_device(site, id, Stage::InOrder, Step::new(kind, text));
 }
 
 /// The device in the words of the other sheets.
@@ -250,10 +282,10 @@ fn shunts(sides: &Sides<'_>, was: Option<Id<Device>>, is: Option<Id<Device>>, pl
     }
     if let (Some(value), Some(was)) = (had, was) {
         let text = format!("Resistor {} across the contact of {}", words::resistor(&value), called(old, was));
-        places.add(old, old.devices[was].room, "remove", text);
+        add(old, was, "remove", text, places);
     }
     if let (Some(value), Some(is)) = (has, is.filter(|is| !is_landed(sides, *is))) {
         let text = format!("Resistor {} across the contact of {}", words::resistor(&value), called(new, is));
-        places.add(new, new.devices[is].room, "fit", text);
+        add(new, is, "fit", text, places);
     }
 }

@@ -8,8 +8,8 @@ use super::place::{Places, Stage, in_room};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::diff::{BatteryChange, Change, Kind};
-use crate::model::{Battery, Board, Owner, Room, Site};
+use crate::diff::{BatteryChange, Change, Kind, Subject};
+use crate::model::{Battery, Board, Owner, Room, Site, Transformer};
 use crate::quantity::Amperes;
 use crate::record::fact;
 use crate::register::{End, Lead, OnTerminal};
@@ -47,16 +47,39 @@ pub(super) fn is_other_supply(change: &Change, before: Option<&Board>, now: &Boa
     other || fields.iter().any(|field| change.field(field).is_some())
 }
 
+/// The transformer and the battery that a board had before the spec, which says no more of them: they stay, and feed it, unless it
+/// is exchanged.
+pub(super) fn left_at<'s>(sides: &Sides<'s>, is: Id<Board>) -> (Option<&'s Transformer>, Option<&'s Battery>) {
+    let was = sides.board_before(is).filter(|_| !sides.exchanged.has(is, false));
+    let (Some(was), board) = (was.map(|was| &sides.old.site.boards[was]), &sides.new.site.boards[is]) else {
+        return (None, None);
+    };
+    (
+        was.transformer.as_ref().filter(|of| of.existing && board.transformer.is_none()),
+        was.battery.as_ref().filter(|of| of.existing && board.battery.is_none()),
+    )
+}
+
 /// The step for the battery of a board that stays. A day that was not known before is only written on it.
-pub(super) fn battery((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Board>), places: &mut Places) {
+pub(super) fn battery(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
     let (called, room) = (Paper.board(new, is), new.boards[is].room);
     match (&old.boards[was].battery, &new.boards[is].battery) {
+        (None, Some(now)) if now.existing && !sides.exchanged.has(is, false) => {
+            let text =
+                format!("{called}: its battery is there, {}; see that it has its day on it", words::battery(now));
+            places.add(new, room, "inspect", text);
+        }
         (None, Some(now)) => {
             let text = format!("{called}: battery {}; write the day on it", words::battery(now));
             places.add(new, room, "mount", text);
         }
         (Some(had), Some(now)) if is_other_battery(had, now) => {
-            places.add(new, room, "mount", format!("{called}: {}", exchange(had, now)));
+            let (kind, text) = match found_beside(had, now) {
+                Some(more) => ("inspect", more),
+                None => ("mount", exchange(had, now)),
+            };
+            places.add(new, room, kind, format!("{called}: {text}"));
             leads_differ(&called, (had, now), (new, room), places);
         }
         (Some(had), Some(now)) => {
@@ -69,10 +92,28 @@ pub(super) fn battery((old, was): (&Site, Id<Board>), (new, is): (&Site, Id<Boar
             }
         }
         (Some(before), None) => {
-            places.add(old, old.boards[was].room, "remove", format!("{called}: battery {}", words::battery(before)));
+            let text = format!("{called}: battery {}", words::battery(before));
+            let (kind, text) = match left_at(sides, is) {
+                (_, Some(_)) => ("inspect", format!("{text} {LEFT}")),
+                (_, None) => ("remove", text),
+            };
+            places.add(old, old.boards[was].room, kind, text);
         }
         (None, None) => {}
     }
+}
+
+/// What is said of batteries that were beside the others before the spec knew of them; `None` where others go or come.
+fn found_beside(had: &Battery, now: &Battery) -> Option<String> {
+    let BatteryChange { go, come, .. } = BatteryChange::of(had, now);
+    let is_there = go.is_empty() && !come.is_empty() && come.iter().all(|one| one.existing);
+    is_there.then(|| {
+        let more = count(come.len(), "battery", Some("batteries"));
+        format!(
+            "{more} more than the spec had: {}; see that they are joined as the terminal schedule says",
+            words::battery(now)
+        )
+    })
 }
 
 /// The leads of a battery that have another colour now. What had none in the spec before is only written down.
@@ -146,6 +187,11 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
     let before = words::transformer(&old.boards[was], false);
     let (had, has) = (ac_leads(sides.old, was), ac_leads(sides.new, is));
     let exchanged = old.part_of(was).map(|part| &part.name.value) != new.part_of(is).map(|part| &part.name.value);
+    if left_at(sides, is).0.is_some() {
+        places.add(old, old.transformer_room(was), "inspect", format!("{called}: {before} {LEFT}"));
+        return;
+    }
+    let found = old.boards[was].transformer.is_none() && !exchanged;
     let led_otherwise = had != has || other || exchanged;
     if !had.is_empty() && led_otherwise {
         let text = format!("{called}: leads of the {before} off {}", list(&had, "and"));
@@ -153,6 +199,10 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
     }
     let room = new.transformer_room(is);
     match &board.transformer {
+        Some(transformer) if found && transformer.existing => {
+            let text = format!("{called}: its {} is there", words::transformer(board, false));
+            places.add(new, room, "inspect", text);
+        }
         Some(transformer) if other => {
             let down = if before.is_empty() { String::new() } else { format!("take the {before} down, ") };
             let text = format!(
@@ -181,7 +231,6 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
         }
     }
     if !has.is_empty() && led_otherwise {
-        let found = old.boards[was].transformer.is_none() && !exchanged;
         leads_of(sides, is, &[Lead::AcA, Lead::AcB], found, places);
     }
 }
@@ -223,10 +272,7 @@ pub(super) fn earth(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Id<B
         // What the house had before the spec is not taken away because the spec says no more of it.
         let stays = now.is_none() && !exchanged && before.as_ref().is_some_and(|earth| earth.existing);
         let (kind, text) = if stays {
-            (
-                "inspect",
-                format!("{called}: its earth conductor was there before, and the spec says no more of it: {STAYS}"),
-            )
+            ("inspect", format!("{called}: its earth conductor {LEFT}"))
         } else {
             ("remove", format!("{called}: take off its {gone}"))
         };
@@ -244,10 +290,11 @@ pub(super) fn earth(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Id<B
 enum FuseChange {
     /// It came with what was there, and is only written down now.
     Found(Amperes),
-    Fitted(Amperes),
+    /// Fitted, in the place of one that was there.
+    Fitted(Amperes, Option<Amperes>),
     /// It was there before the spec, which says no more of it.
     Stays,
-    Removed,
+    Removed(Amperes),
 }
 
 /// The fuses at a board's battery and transformer that differ. What goes takes its own with it.
@@ -262,10 +309,10 @@ fn fuse_changes(before: Option<&Board>, board: &Board) -> impl Iterator<Item = (
         let (had, existed) = had.unwrap_or_default();
         let change = match has? {
             (Some(fuse), true) if had.is_none() => FuseChange::Found(fuse),
-            (Some(fuse), _) if had != Some(fuse) => FuseChange::Fitted(fuse),
+            (Some(fuse), _) if had != Some(fuse) => FuseChange::Fitted(fuse, had),
             (None, _) if had.is_some() && existed => FuseChange::Stays,
-            (None, _) if had.is_some() => FuseChange::Removed,
-            (Some(_) | None, _) => return None,
+            (None, _) => FuseChange::Removed(had?),
+            (Some(_), _) => return None,
         };
         Some((of, change))
     })
@@ -280,12 +327,12 @@ pub(super) fn fuses(sides: &Sides<'_>, was: Option<Id<Board>>, is: Id<Board>, pl
     for (of, change) in fuse_changes(was.map(|was| &sides.old.site.boards[was]), board) {
         let (kind, text) = match change {
             FuseChange::Found(fuse) => ("inspect", format!("{called}: the fuse at its {of} is there, {fuse}")),
-            FuseChange::Fitted(fuse) => ("fit", format!("{called}: fuse {fuse} at its {of}")),
-            FuseChange::Stays => (
-                "inspect",
-                format!("{called}: the fuse at its {of} was there before, and the spec says no more of it: {STAYS}"),
-            ),
-            FuseChange::Removed => ("remove", format!("{called}: the fuse at its {of}")),
+            FuseChange::Fitted(fuse, had) => {
+                let had = had.map(|had| format!(", in the place of the one of {had}")).unwrap_or_default();
+                ("fit", format!("{called}: fuse {fuse} at its {of}{had}"))
+            }
+            FuseChange::Stays => ("inspect", format!("{called}: the fuse at its {of} {LEFT}")),
+            FuseChange::Removed(_) => ("remove", format!("{called}: the fuse at its {of}")),
         };
         places.add_at(stage, new, board.room, kind, text);
     }
@@ -293,15 +340,29 @@ pub(super) fn fuses(sides: &Sides<'_>, was: Option<Id<Board>>, is: Id<Board>, pl
 
 /// The fuses that these steps fit.
 pub(super) fn fuses_to_fit(sides: &Sides<'_>) -> Vec<Amperes> {
+    let fitted = |change| if let FuseChange::Fitted(fuse, _) = change { Some(fuse) } else { None };
+    all_fuse_changes(sides).filter_map(fitted).collect()
+}
+
+/// Those that they take out.
+pub(super) fn fuses_off(sides: &Sides<'_>) -> Vec<Amperes> {
+    let off = |change| match change {
+        FuseChange::Fitted(_, had) => had,
+        FuseChange::Removed(had) => Some(had),
+        FuseChange::Found(_) | FuseChange::Stays => None,
+    };
+    all_fuse_changes(sides).filter_map(off).collect()
+}
+
+fn all_fuse_changes(sides: &Sides<'_>) -> impl Iterator<Item = FuseChange> {
+    let before = |is| sides.board_before(is).map(|was| &sides.old.site.boards[was]);
     let boards = sides.new.site.boards.entries();
-    let changes = boards
-        .flat_map(|(is, board)| fuse_changes(sides.board_before(is).map(|was| &sides.old.site.boards[was]), board));
-    let fitted = |(_, change)| if let FuseChange::Fitted(fuse) = change { Some(fuse) } else { None };
-    changes.filter_map(fitted).collect()
+    boards.flat_map(move |(is, board)| fuse_changes(before(is), board)).map(|(_, change)| change)
 }
 
 /// What becomes of what was there before, where the spec has it no more.
-const STAYS: &str = "leave it in place, and write it into the spec again";
+const LEFT: &str =
+    "was there before, and the spec says no more of it: leave it in place, and write it into the spec again";
 
 /// The earth conductor, the battery and the transformer of a board that is taken down: before it, and with a word of where they
 /// go on.
@@ -328,12 +389,30 @@ pub(super) fn supplies_down(sides: &Sides<'_>, was: Id<Board>, is: Option<Id<Boa
         };
         add(board.room, format!("battery {}", words::battery(had)), &to, &again);
     }
-    if let Some(transformer) = &board.transformer {
+    if let Some(transformer) =
+        board.transformer.as_ref().filter(|_| !is.is_some_and(|is| transformer_stays(sides, was, is)))
+    {
         let next = now.and_then(|now| now.transformer.as_ref());
         let again = next.is_some_and(|next| next.volts == transformer.volts && next.rating == transformer.rating);
         let to = is.map(|is| in_room(new, new.transformer_room(is))).unwrap_or_default();
         add(old.transformer_room(was), words::transformer(board, false), &to, if again { ONE_AGAIN } else { "" });
     }
+}
+
+/// Whether the transformer of a board stays where it is, at the end of a cable, while the board goes to another room.
+pub(super) fn transformer_stays(sides: &Sides<'_>, was: Id<Board>, is: Id<Board>) -> bool {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let both = old.boards[was].transformer.as_ref().zip(new.boards[is].transformer.as_ref());
+    let is_it = both.is_some_and(|(had, has)| {
+        (had.volts.value, had.rating.value, &had.outlet) == (has.volts.value, has.rating.value, &has.outlet)
+    });
+    let led = |site: &Site, board| site.runs_of(Owner::Transformer(board)).next().is_some();
+    let room = |site: &Site, board| {
+        let room = site.transformer_room(board)?;
+        Some(Subject::new(Kind::Room, site.rooms[room].name.value.as_str()))
+    };
+    let stays = room(old, was).map(|room| sides.found.diff.now(room)) == room(new, is);
+    is_it && led(old, was) && led(new, is) && stays
 }
 
 /// What becomes of one thing of a board that goes up elsewhere.
@@ -373,7 +452,7 @@ fn leads_of(sides: &Sides<'_>, id: Id<Board>, wanted: &[Lead], may_be_there: boo
                 Lead::AcA | Lead::AcB => (", which stays unplugged", mains),
                 Lead::BatteryPositive | Lead::BatteryNegative => ("", false),
             };
-            let is_there = may_be_there && existing && board.existing;
+            let is_there = may_be_there && existing && (board.existing || sides.board_before(id).is_some());
             let words = words::lead(site, id, *lead);
             let conductor = if words.conductor.is_empty() { String::new() } else { format!(" {}", words.conductor) };
             let (called, what, goes) = (Paper.board(site, id), words.what, words.goes);

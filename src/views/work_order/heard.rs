@@ -12,7 +12,7 @@ use super::tried::{is_touched, is_under, renewed};
 use super::{Sides, service, touched};
 use crate::base::Id;
 use crate::base::wording::list;
-use crate::diff::{Kind, What};
+use crate::diff::{Change, Kind, What};
 use crate::model::{Communicator, Owner, Site};
 use crate::terms::{JackKind, Path};
 
@@ -73,7 +73,9 @@ pub(super) fn ways(sides: &Sides<'_>, programmed: &[Difference]) -> Vec<Step> {
         .filter_map(|change| Some(change.new.as_ref()?.0.key.as_str()))
         .collect();
     let other = |name: &str| {
-        sides.changes(Kind::Communicator).any(|change| change.new.as_ref().is_some_and(|(way, _)| way.key == name))
+        let is_other = |change: &Change| change.old.is_none() || !change.fields.is_empty();
+        let is_it = |change: &Change| change.new.as_ref().is_some_and(|(way, _)| way.key == name);
+        sides.changes(Kind::Communicator).any(|change| is_it(change) && is_other(change))
     };
     let mut steps = Vec::new();
     for (id, way) in new.communicators.entries() {

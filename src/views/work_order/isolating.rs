@@ -9,7 +9,7 @@ use super::super::commissioning_sheet::power_up;
 use super::super::procedure;
 use super::place::Step;
 use super::tried::is_touched;
-use super::{Sides, alone, touched, tried};
+use super::{Sides, alone, fittings, touched, tried};
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::compiled::Compiled;
@@ -32,10 +32,16 @@ pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
         steps.push(step(text));
     }
     let dark = dark(sides);
+    let mut told = BTreeSet::new();
     for (id, board) in old.boards.entries().filter(|(_, board)| dark.contains(&now(sides, board))) {
-        steps.extend(supplies_off(old, id, (board.transformer.as_ref(), board.battery.as_ref())));
+        // What was found at it since is switched off with it.
+        let is = sides.new.site.board_named(&now(sides, board)).map(|(is, _)| is);
+        let (transformer, battery) = is.map(|is| found_at(sides, is)).unwrap_or_default();
+        let supplies = (board.transformer.as_ref().or(transformer), board.battery.as_ref().or(battery));
+        steps.extend(supplies_off(old, id, supplies));
+        told.extend(is);
     }
-    steps.extend(found(sides));
+    steps.extend(found(sides).into_iter().filter(|(is, _)| !told.contains(is)).map(|(_, step)| step));
     let own = fed_elsewhere(sides).into_iter().map(|(_, title, cables)| {
         format!("{title}: switch its own supply off, and see that nobody switches it on: {cables} may be alive from there while the boards are dark")
     });
@@ -63,24 +69,33 @@ pub(super) fn supplies_off(
 
 /// What was in use in the house before the spec knew of it: nobody has switched it off. A supply that is new hangs on a board that
 /// was there in the place of another one, which is taken away as well.
-pub(crate) fn found(sides: &Sides<'_>) -> Vec<Step> {
-    let (old, new) = (&sides.old.site, &sides.new.site);
+pub(crate) fn found(sides: &Sides<'_>) -> Vec<(Id<Board>, Step)> {
+    let new = &sides.new.site;
     let mut steps = Vec::new();
     for (id, board) in new.boards.entries() {
-        let before = sides.board_before(id).map(|was| &old.boards[was]);
-        let was_there = board.existing && before.is_none();
-        let transformer = board.transformer.as_ref().filter(|of| of.existing || was_there);
-        let battery = board.battery.as_ref().filter(|of| of.existing || was_there);
-        let transformer = transformer.filter(|_| before.is_none_or(|before| before.transformer.is_none()));
-        let battery = battery.filter(|_| before.is_none_or(|before| before.battery.is_none()));
-        steps.extend(supplies_off(new, id, (transformer, battery)));
-        let is_fed = transformer.is_some() || battery.is_some();
+        let supplies = found_at(sides, id);
+        steps.extend(supplies_off(new, id, supplies).map(|step| (id, step)));
+        let is_fed = supplies.0.is_some() || supplies.1.is_some();
+        let was_there = board.existing && sides.board_before(id).is_none();
         if was_there && !is_fed && matches!(board.kind, BoardKind::Panel | BoardKind::PowerSupply) {
             let text = format!("{}: take away whatever feeds it; the board must be dark", Paper.board(new, id));
-            steps.push(Step::new("isolate", text));
+            steps.push((id, Step::new("isolate", text)));
         }
     }
     steps
+}
+
+/// The transformer and the battery of a board that were in use before the spec knew of them.
+fn found_at<'s>(sides: &Sides<'s>, id: Id<Board>) -> (Option<&'s Transformer>, Option<&'s Battery>) {
+    let board = &sides.new.site.boards[id];
+    let before = sides.board_before(id).map(|was| &sides.old.site.boards[was]);
+    let was_there = board.existing && before.is_none();
+    let transformer = board.transformer.as_ref().filter(|of| of.existing || was_there);
+    let battery = board.battery.as_ref().filter(|of| of.existing || was_there);
+    (
+        transformer.filter(|_| before.is_none_or(|before| before.transformer.is_none())),
+        battery.filter(|_| before.is_none_or(|before| before.battery.is_none())),
+    )
 }
 
 /// Putting the supply back.
@@ -97,8 +112,9 @@ pub(super) fn on(sides: &Sides<'_>) -> Vec<Step> {
             steps.extend(all.map(|one| step(format!("{called}: {}", one.words()))));
             continue;
         }
-        let mains = board.transformer.as_ref().map(|_| procedure::mains_on());
-        let battery = board.battery.as_ref().map(|battery| procedure::lead_on(battery).to_owned());
+        let left = fittings::left_at(sides, id);
+        let mains = board.transformer.as_ref().or(left.0).map(|_| procedure::mains_on());
+        let battery = board.battery.as_ref().or(left.1).map(|battery| procedure::lead_on(battery).to_owned());
         let texts = in_order(procedure::Order::of_board(new, id), [mains, battery], |text| text);
         steps.extend(texts.into_iter().map(|text| step(format!("{called}: {text}"))));
         if is_alone {

@@ -5,24 +5,25 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::super::ends::{Met, met_at, passed, screw, together};
+use super::super::ends::{Met, met_at, passed, screw};
 use super::super::loop_path::{self, Stop};
 use super::cables::{ends, is_landed_whole};
 use super::devices::{exchanged, stands_at};
+use super::moved::{AGAIN, FREE, moved};
 use super::place::{Places, Stage};
-use super::{Keys, Sides, alone};
+use super::{Keys, Sides, alone, colours};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diff::{Kind, Subject, Thing};
 use crate::model::{Board, Device, Room, Run, Site, Zone};
 use crate::register::{Cable, ConductorUse, End, Function, Point, ShieldLanding, Wiring};
-use crate::terms::Joining;
 use crate::words;
 
 /// Adds the steps of every conductor and shield of a cable that stays.
 pub(super) fn steps(sides: &Sides<'_>, places: &mut Places) {
     let both = both(sides);
     conductors(&both, places);
+    colours::steps(sides, places);
     for (was, is) in staying(sides) {
         for pair in pairs(sides, was, is) {
             for end in [End::Near, End::Far] {
@@ -93,7 +94,7 @@ impl Side<'_> {
         if self.gone.contains(&subject) {
             return format!("{} that goes", subject.key);
         }
-        if self.is_old { self.sides.found.diff.now(subject).key } else { subject.key }
+        self.sides.called(subject, self.is_old).key
     }
 
     /// What a conductor meets, in names that are the same in both revisions: a thing goes by its name there and not by its title,
@@ -322,7 +323,8 @@ fn shields(both: &[Side<'_>; 2], was: &Cable, is: &Cable, places: &mut Places) {
             (false, "") => String::new(),
             (false, before) => format!(". Until now: {before}"),
         };
-        places.add(site, room, "land", format!("{} {now}{before}", is.label));
+        let here = if end == End::Near { &at.near_words } else { &at.far_words };
+        places.add(site, room, "land", format!("{} at {here}: {now}{before}", is.label));
     }
 }
 
@@ -431,60 +433,6 @@ fn follows(compiled: &Compiled, at: Option<(usize, usize)>, near: bool) -> bool 
     used(compiled, at).is_some_and(|used| {
         used.function.zone().is_some() && !(near && compiled.site.runs[used.run].upstream.is_none())
     })
-}
-
-/// What becomes of a conductor that is lifted and lands nowhere.
-const FREE: &str = "; free now: cap it, park it and mark it";
-/// Of one that is lifted and lands elsewhere in the same place.
-const AGAIN: &str = "; it is landed again";
-
-/// What is done to a conductor that met some things and now meets others: kinds of step and texts. All that is lifted in a
-/// place is lifted before anything is landed there, because a screw that is to be taken may have an old conductor yet;
-/// `lifted` says what becomes of it then, `joint` how conductors are joined there.
-fn moved(before: &[Met], now: &[Met], lifted: &str, joint: Option<Joining>) -> Vec<(&'static str, String)> {
-    match (joined(before), joined(now)) {
-        (Some(out), Some(into)) => vec![("land", format!("{out} out of the joint, {into} into it"))],
-        (Some(out), None) if now.is_empty() && lifted != FREE => {
-            let how = joint.map(|how| format!(", {}", how.printed())).unwrap_or_default();
-            vec![
-                ("remove", format!("{out} out of the joint")),
-                ("land", format!("join again what stays in the joint{how}")),
-            ]
-        }
-        (None, Some(into)) if before.is_empty() => vec![("land", format!("{into} into the joint"))],
-        _ => {
-            let off = (!before.is_empty()).then(|| ("remove", format!("{}{lifted}", off(before))));
-            let onto = (!now.is_empty()).then(|| ("land", onto(now)));
-            off.into_iter().chain(onto).collect()
-        }
-    }
-}
-
-/// "to Panel, terminal I4"; "on by Z17-2 to Bedroom east, shed window".
-fn onto(met: &[Met]) -> String {
-    match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_) | Met::Conductor(_)) => together(met),
-        Some(Met::Joint(_)) => format!("into the {}", together(met)),
-        Some(Met::Place(_)) | None => format!("to {}", together(met)),
-    }
-}
-
-/// "off Panel, terminal I4"; "no longer on by Z17-2 to Bedroom east, shed window".
-fn off(met: &[Met]) -> String {
-    match met.first() {
-        Some(Met::Onward(_) | Met::SameTerminal(_) | Met::ShortWire(_) | Met::Conductor(_)) => {
-            format!("no longer {}", together(met))
-        }
-        Some(Met::Joint(_)) => format!("out of the {}", together(met)),
-        Some(Met::Place(_)) | None => format!("off {}", together(met)),
-    }
-}
-
-/// The conductors of other cables that are joined to one, where it meets nothing else.
-fn joined(met: &[Met]) -> Option<String> {
-    let conductor = |met: &Met| if let Met::Conductor(conductor) = met { Some(conductor.clone()) } else { None };
-    let conductors = met.iter().map(conductor).collect::<Option<Vec<_>>>()?;
-    (!conductors.is_empty()).then(|| conductors.join(", "))
 }
 
 /// Cables that are pulled, taken over or taken out, by either name: their conductors need no steps of their own.

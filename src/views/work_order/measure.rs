@@ -21,6 +21,7 @@ use crate::calc::{Spread, State, StateReading};
 use crate::diff::{Consequence, Kind, Subject, What};
 use crate::model::{Board, Device, DeviceKind, Mounted, Owner, Site, Zone};
 use crate::record::fact;
+use crate::terms::When;
 use crate::words::{self, Paper};
 
 /// A loop to measure, at rest or with one contact in alarm.
@@ -111,6 +112,7 @@ pub(super) fn of(
     for (id, device) in site.devices.entries() {
         let tried = match device.kind {
             DeviceKind::Sounder => "sounds",
+            DeviceKind::Load if is_always_on(site, device) => "is on",
             DeviceKind::Load => "does what drives it asks",
             DeviceKind::Contact | DeviceKind::Detector | DeviceKind::Wireless | DeviceKind::Fault => continue,
         };
@@ -130,6 +132,14 @@ pub(super) fn of(
         }
     }
     (measured, walk)
+}
+
+/// Whether a load is on an output that nothing drives, and no relay or transistor switches it.
+fn is_always_on(site: &Site, device: &Device) -> bool {
+    let Some(Owner::Circuit(circuit)) = device.run.map(|run| site.runs[run].owner) else { return false };
+    let circuit = &site.circuits[circuit];
+    let output = circuit.feed.as_ref().and_then(|feed| site.output(feed.value));
+    site.switched_by(circuit).is_none() && output.is_some_and(|output| output.when == When::Always)
 }
 
 /// How the ohms are read: with the board off, which it is before it is switched on again (`dark`), or is made for it.

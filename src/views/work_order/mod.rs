@@ -11,10 +11,12 @@ mod buses;
 mod cables;
 mod cautions;
 pub(crate) mod changes;
+mod colours;
 mod cut;
 mod devices;
 mod exchanged;
 mod fittings;
+mod found;
 mod heard;
 mod household;
 mod isolating;
@@ -22,11 +24,13 @@ mod joints;
 mod kept;
 mod landings;
 mod measure;
+mod moved;
 mod network;
 mod opened;
 mod other_ends;
 mod place;
 mod program;
+mod renamed;
 mod resistors;
 mod service;
 mod strips;
@@ -54,7 +58,6 @@ use crate::model::{Board, Device, HouseStyle, Run, Site};
 use crate::record::Names;
 use crate::register::Cable;
 use crate::template;
-use crate::words::Paper;
 
 pub use buses::BusMeasurement;
 pub(crate) use changes::{ChangeLine, counted};
@@ -257,6 +260,11 @@ impl<'s> Sides<'s> {
         sides
     }
 
+    /// A thing of the old revision (`is_old`) or of the new one, by its name in the new one.
+    fn called(&self, subject: Subject, is_old: bool) -> Subject {
+        if is_old { self.found.diff.now(subject) } else { subject }
+    }
+
     /// The name that a thing of the new revision had in the old one, if it was there.
     fn name_before(&self, kind: Kind, name: &str) -> String {
         let now = Subject::new(kind, name);
@@ -268,18 +276,6 @@ impl<'s> Sides<'s> {
     fn board_before(&self, is: Id<Board>) -> Option<Id<Board>> {
         let was = self.name_before(Kind::Board, &self.new.site.boards[is].name.value);
         self.old.site.board_named(&was).map(|(was, _)| was)
-    }
-
-    /// The boards that have another title now: old and new. One that another board has now is left out.
-    fn retitled(&self) -> Vec<(String, String)> {
-        let (old, new) = (&self.old.site, &self.new.site);
-        let titles: BTreeSet<String> = new.boards.entries().map(|(is, _)| Paper.board(new, is)).collect();
-        let both = new.boards.entries().filter_map(|(is, _)| {
-            let was = Paper.board(old, self.board_before(is)?);
-            let is = Paper.board(new, is);
-            (was != is && !was.is_empty() && !titles.contains(&was)).then_some((was, is))
-        });
-        both.collect()
     }
 
     /// The changes of one kind of thing.
@@ -351,7 +347,7 @@ impl WorkOrder {
         let steps = || self.places.iter().flat_map(|place| &place.steps);
         // Another label, or another length on paper, moves no conductor.
         // What was in use before the spec knew of it is opened to be looked at.
-        let wired = steps().any(|step| !matches!(step.kind, "label" | "check" | "inspect"))
+        let wired = steps().any(|step| !step.by_radio && !matches!(step.kind, "label" | "check" | "inspect"))
             || !isolating::found(sides).is_empty();
         let (programmed, reported) = (program::differences(sides), service::differences(sides));
         let (measured, walk) = measure::of(sides, wired, (&programmed, &reported));
@@ -405,7 +401,7 @@ impl WorkOrder {
 
 /// What is switched off first in a house that has no spec yet: what of the site was there before.
 pub(crate) fn in_use(sides: &Sides<'_>) -> Vec<Step> {
-    isolating::found(sides)
+    isolating::found(sides).into_iter().map(|(_, step)| step).collect()
 }
 
 /// What is pulled, in the order of the wire-label list, what is pulled out, and the other work on wires and things, place by

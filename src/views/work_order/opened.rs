@@ -100,7 +100,7 @@ pub(super) fn beside(sides: &Sides<'_>) -> BTreeSet<Id<Run>> {
 fn under(sides: &Sides<'_>, side: &Compiled) -> BTreeMap<Screw, BTreeSet<String>> {
     let Compiled { site, wiring, .. } = side;
     let is_old = std::ptr::eq(side, sides.old);
-    let key = |subject: Subject| if is_old { sides.found.diff.now(subject) } else { subject };
+    let key = |subject: Subject| sides.called(subject, is_old);
     let board = |id: Id<Board>| key(Subject::new(Kind::Board, site.boards[id].name.value.as_str())).key;
     // A cable that is landed as a whole is none that was there.
     let label = |cable: usize| {

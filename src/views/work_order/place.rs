@@ -7,7 +7,7 @@ use serde::Serialize;
 
 use super::boards::at_height;
 use crate::base::Id;
-use crate::model::{Room, Site};
+use crate::model::{Device, DeviceKind, Room, Site};
 use crate::quantity::Metres;
 use crate::words;
 
@@ -25,12 +25,15 @@ pub struct Step {
     /// True where the text is the name of a thing alone, so that several of a place can stand in one line.
     #[serde(skip)]
     pub(crate) names_only: bool,
+    /// True where no conductor is near: of a detector that is heard by radio.
+    #[serde(skip)]
+    pub(super) by_radio: bool,
 }
 
 impl Step {
     /// A step.
     pub(crate) fn new(kind: &'static str, text: impl Into<String>) -> Self {
-        Self { kind, text: text.into(), names_only: false }
+        Self { kind, text: text.into(), names_only: false, by_radio: false }
     }
 }
 
@@ -41,6 +44,8 @@ pub(crate) enum Stage {
     First,
     /// In the order of its kind.
     InOrder,
+    /// Behind what is taken off: a cable is cut, and both its pieces get their labels before another is cut.
+    Cut,
     /// Behind what is mounted, because it is mounted once something that is mounted here has set it free; so many such steps
     /// come before it.
     Freed(usize),
@@ -57,6 +62,7 @@ impl Stage {
         match self {
             Self::First => (0, 0),
             Self::InOrder => (of(kind), 0),
+            Self::Cut => (of("remove"), 1),
             Self::Freed(steps) => (of("mount"), steps),
             Self::Alone => (of("mount"), usize::MAX - 1),
             Self::BeforeLanding => (of("mount"), usize::MAX),
@@ -146,6 +152,13 @@ impl Places {
         let names_only = more.words.is_empty();
         let step = Step { names_only, ..Step::new("mount", named + &more.words) };
         self.add_step(more.stage, site, room, step);
+    }
+
+    /// Adds a step of one device: two that are alike in one room are two.
+    pub(super) fn of_device(&mut self, site: &Site, id: Id<Device>, stage: Stage, step: Step) {
+        let device = &site.devices[id];
+        let step = Step { by_radio: device.kind == DeviceKind::Wireless, ..step };
+        self.rooms.entry(key(site, device.room)).or_default().push((stage, step));
     }
 
     fn add_step(&mut self, stage: Stage, site: &Site, room: Option<Id<Room>>, step: Step) {

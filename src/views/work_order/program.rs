@@ -3,9 +3,9 @@
 
 use super::super::programming_sheet::lines::{self, OUTPUTS, TYPES};
 use super::super::sheet_lines::{self, Difference};
-use super::Sides;
 use super::changes::{field_words, words_of};
 use super::place::Step;
+use super::{Sides, renamed};
 use crate::diff::{Change, Kind, Subject, Thing, What};
 use crate::model::{Board, BoardKind};
 use crate::record::fact;
@@ -24,8 +24,8 @@ pub(crate) fn remarks(sides: &Sides<'_>) -> Vec<Step> {
 
 /// The rows of the programming sheet that differ.
 pub(super) fn differences(sides: &Sides<'_>) -> Vec<Difference> {
-    let old = sheet_lines::retitled(lines::lines(sides.old), &sides.retitled());
-    sheet_lines::differences(old, lines::lines(sides.new), &sides.found.diff.renamed)
+    let old = lines::lines(&renamed::site(sides), &sides.old.wiring);
+    sheet_lines::differences(old, lines::lines(&sides.new.site, &sides.new.wiring), &sides.found.diff.renamed)
 }
 
 /// One step for each thing that is set otherwise now.

@@ -62,8 +62,7 @@ fn links(compiled: &Compiled, board: Id<Board>) -> BTreeSet<(String, String)> {
 pub(super) fn is_switched_otherwise(sides: &Sides<'_>, circuit: Id<Circuit>) -> bool {
     // A board that is only called otherwise drives and feeds as before.
     let board = |site: &Site, board: Id<Board>, is_old: bool| {
-        let subject = Subject::new(Kind::Board, site.boards[board].name.value.as_str());
-        if is_old { sides.found.diff.now(subject).key } else { subject.key }
+        sides.called(Subject::new(Kind::Board, site.boards[board].name.value.as_str()), is_old).key
     };
     let said = |site: &Site, circuit: &Circuit, is_old: bool| {
         let switched = site.switched_by(circuit).map(|(of, switch, switching)| {
@@ -76,6 +75,7 @@ pub(super) fn is_switched_otherwise(sides: &Sides<'_>, circuit: Id<Circuit>) -> 
     };
     let (old, new) = (&sides.old.site, &sides.new.site);
     let circuit = &new.circuits[circuit];
-    let before = old.circuit_named(&circuit.name.value).map(|(_, before)| before);
+    let was = sides.name_before(Kind::Circuit, &circuit.name.value);
+    let before = old.circuit_named(&was).map(|(_, before)| before);
     before.is_none_or(|before| said(old, before, true) != said(new, circuit, false))
 }

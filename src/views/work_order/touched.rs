@@ -42,12 +42,12 @@ pub(super) fn is_kept(sides: &Sides<'_>, key: &str) -> bool {
     used.is_some_and(|used| used.function.wire_use() == WireUse::Reserved)
 }
 
-/// Whether a device or cable that stays differs on paper alone: its room has another name, a length or a way was put right.
+/// Whether a device or cable that stays differs on paper alone: it or its room has another name, a length or a way was put right.
 pub(super) fn is_on_paper(sides: &Sides<'_>, change: &Change) -> bool {
     let (Some(_), Some((is, _))) = (&change.old, &change.new) else { return false };
     let of_cable =
         [fact::Place::room, STARTS_IN, fact::Run::length, fact::Run::route, fact::Run::way, fact::Run::passes];
-    let of_device = [fact::Device::room, fact::Device::spot, fact::Device::existing];
+    let of_device = [fact::Device::title, fact::Device::room, fact::Device::spot, fact::Device::existing];
     if is.kind == Kind::Cable {
         let only = |field: &FieldChange| {
             of_cable.contains(&field.field.as_str()) || field.field.starts_with(fact::Run::reserved)
