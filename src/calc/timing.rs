@@ -169,7 +169,7 @@ pub(crate) fn alarm_on_way<'s>(
 ) -> impl Iterator<Item = (&'s Device, Id<Zone>, Id<Room>)> + 's {
     door.rooms.iter().flat_map(move |room| {
         site.devices_in(*room).filter_map(move |device| {
-            let senses = device.part.and_then(|part| site.parts[part].senses);
+            let senses = site.senses_of(device);
             let zone = device.zone.filter(|_| matches!(senses, Some(Senses::Motion | Senses::Step)))?;
             let of = &site.zones[zone];
             let at_once = of.whole && !of.follows && of.kind.as_ref().is_some_and(|kind| kind.value.may_wait());

@@ -240,13 +240,16 @@ pub(crate) struct BatteryWritten {
 }
 
 impl Battery {
+    /// How many in all.
+    pub(crate) fn total(&self) -> u32 {
+        self.count.max(1) + u32::try_from(self.others.len()).unwrap_or_default()
+    }
+
     /// The place of a property that is written, else that of the capacity.
     pub(crate) fn place(&self, property: impl Fn(&BatteryWritten) -> &Option<Spanned<()>>) -> Span {
         property(&self.written).as_ref().map_or(self.capacity.span, |written| written.span)
     }
-}
 
-impl Battery {
     /// The place of the day on which those of `count=` were put in, or of a further one, by its position.
     pub(crate) fn put_in(&self, other: Option<usize>) -> Span {
         match other {
@@ -265,13 +268,6 @@ pub struct OtherBattery {
     pub installed: Option<jiff::civil::Date>,
     /// True where it was there before: it is not bought.
     pub existing: bool,
-}
-
-impl Battery {
-    /// How many in all.
-    pub(crate) fn total(&self) -> u32 {
-        self.count.max(1) + u32::try_from(self.others.len()).unwrap_or_default()
-    }
 }
 
 /// An earth conductor.

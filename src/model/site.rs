@@ -207,7 +207,12 @@ impl Site {
 
     /// What a device senses, where its part says so.
     pub(crate) fn senses(&self, device: Id<Device>) -> Option<Senses> {
-        self.device_part(device)?.senses
+        self.senses_of(&self.devices[device])
+    }
+
+    /// The same of a device at hand.
+    pub(crate) fn senses_of(&self, device: &Device) -> Option<Senses> {
+        self.parts[device.part?].senses
     }
 
     /// The contact by which a device tells what it is there for: alarm, or a fault of its board.

@@ -26,7 +26,7 @@ impl Site {
 
     /// False for what senses something else than somebody who comes in.
     pub(crate) fn notices(&self, device: &Device) -> bool {
-        let senses = device.part.and_then(|part| self.parts[part].senses);
+        let senses = self.senses_of(device);
         senses.is_none_or(|senses| match senses {
             Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Step => true,
             Senses::Smoke

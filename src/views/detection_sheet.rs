@@ -162,7 +162,7 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
         .watchers(id)
         .filter(|(device, _)| site.notices(device))
         .map(|(device, zone)| {
-            let how = device.part.and_then(|part| site.parts[part].senses);
+            let how = site.senses_of(device);
             format!("{} ({})", zone_of(site, zone), how.map_or("by what is not in the spec", how_it_senses))
         })
         .collect();
@@ -199,7 +199,7 @@ fn how_it_senses(senses: Senses) -> &'static str {
 
 /// The zones whose devices in a room sense something, each once.
 fn senses(site: &Site, room: Id<Room>, what: Senses) -> Vec<String> {
-    let of = site.devices_in(room).filter(|device| device.part.and_then(|part| site.parts[part].senses) == Some(what));
+    let of = site.devices_in(room).filter(|device| site.senses_of(device) == Some(what));
     let mut zones: Vec<Id<Zone>> = of.filter_map(|device| device.zone).collect();
     zones.dedup();
     zones.into_iter().map(|zone| zone_of(site, zone) + &confirmed(site, zone)).collect()

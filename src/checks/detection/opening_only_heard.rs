@@ -16,9 +16,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, opening) in site.openings.entries().filter(|(_, opening)| site.sound && site.is_within_reach(opening)) {
         let watchers: Vec<_> = site.watchers(id).collect();
         let listens = |senses: Option<Senses>| senses == Some(Senses::Glass);
-        if watchers.is_empty()
-            || !watchers.iter().all(|(device, _)| listens(device.part.and_then(|part| site.parts[part].senses)))
-        {
+        if watchers.is_empty() || !watchers.iter().all(|(device, _)| listens(site.senses_of(device))) {
             continue;
         }
         let what = Screen.opening(site, id);

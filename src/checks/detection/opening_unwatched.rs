@@ -55,7 +55,7 @@ fn paragraph(site: &Site, room: Id<Room>) -> String {
         .devices_in(room)
         .filter_map(|device| {
             let number = site.zones[device.zone?].number.value;
-            match site.parts[device.part?].senses? {
+            match site.senses_of(device)? {
                 Senses::Motion => Some(format!("the motion detector of zone {number}")),
                 Senses::Glass => Some(format!("the glass-break detector of zone {number}")),
                 Senses::Vibration => Some(format!("the vibration detector of zone {number}")),

@@ -131,13 +131,11 @@ pub(crate) fn out_of_range(feeding: &Feeding) -> Option<(&Load, Amperes)> {
 /// The same of one of its limits that is passed.
 pub(crate) fn out_of_range_of(feeding: &Feeding, over: Overload) -> Option<(&Load, Amperes)> {
     let volts = feeding.battery_volts.or(feeding.tree.volts).unwrap_or(Volts(12.0));
-    {
-        let here = |node: usize| over.node == 0 || feeding.tree.way(node).contains(&over.node);
-        feeding.tree.loads().filter(|(node, _)| here(*node)).find_map(|(_, load)| {
-            let takes = load.takes(over.demand).at(volts);
-            (takes.0 > OUT_OF_RANGE * over.limit.0).then_some((load, takes))
-        })
-    }
+    let here = |node: usize| over.node == 0 || feeding.tree.way(node).contains(&over.node);
+    feeding.tree.loads().filter(|(node, _)| here(*node)).find_map(|(_, load)| {
+        let takes = load.takes(over.demand).at(volts);
+        (takes.0 > OUT_OF_RANGE * over.limit.0).then_some((load, takes))
+    })
 }
 
 /// The supplies whose least volts can be judged. An overloaded one too: what its cables lose is lost even where the

@@ -176,7 +176,7 @@ pub(crate) struct RelayRow {
 pub(crate) fn relays(compiled: &Compiled) -> Vec<RelayRow> {
     let site = &compiled.site;
     let relays = site.devices.entries().filter_map(|(id, device)| {
-        let watches = site.device_part(id).is_some_and(|part| part.senses == Some(Senses::Supply));
+        let watches = site.senses(id) == Some(Senses::Supply);
         let zone = device.zone.filter(|_| watches)?;
         let relay = format!("{}: zone {}", words::placed(site, id), site.zones[zone].number.value);
         let readings = compiled.loops.get(&zone).map(|readings| readings.states.as_slice()).unwrap_or_default();

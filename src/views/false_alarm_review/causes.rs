@@ -194,7 +194,7 @@ fn zones_with(site: &Site, wanted: impl Fn(&Device, Id<Zone>) -> bool) -> Vec<He
 }
 
 fn senses(site: &Site, device: &Device, what: Senses) -> bool {
-    device.part.and_then(|part| site.parts[part].senses) == Some(what)
+    site.senses_of(device) == Some(what)
 }
 
 fn kind_of(site: &Site, device: &Device) -> Option<RoomKind> {

@@ -442,7 +442,7 @@ fn zones(facts: Facts<'_>, kinds: &[ZoneType]) -> Vec<String> {
 }
 
 fn is_fire(site: &Site, device: &Device) -> bool {
-    device.part.and_then(|part| site.parts[part].senses).is_some_and(Senses::is_deadly)
+    site.senses_of(device).is_some_and(Senses::is_deadly)
 }
 
 fn passing(facts: Facts<'_>, passage: Passage, words: &str) -> Vec<String> {
