@@ -300,6 +300,7 @@ pub(crate) fn unit(dimensions: &[Dimension], number: f64, written: &str) -> Opti
     }
     let (unit, number, certainty) = match lower.as_str() {
         "yd" | "yard" | "yards" => ("ft", (3e6 * number).round() / 1e6, Certainty::Certain),
+        "m" if dimensions.contains(&Dimension::Current) => ("mA", number, Certainty::Likely),
         "m" => ("min", number, Certainty::Likely),
         "w" => ("VA", number, Certainty::Likely),
         "a" => ("Ah", number, Certainty::Likely),

@@ -257,3 +257,20 @@ fn the_guide_and_the_power_sheet_tell_one_time_on_battery() {
     assert_eq!(hours, "31.9 h", "{power}");
     assert!(guide.contains(&format!("for at least {whole} h while nothing happens")), "{guide}");
 }
+
+/// Of what no part says what it senses, the opening tells; and what tells nothing is tried all the same.
+#[test]
+fn every_zone_is_on_a_line_of_the_tests() {
+    let (head, board) = panel("2028-12-01", "2027-03-01");
+    let house = format!(
+        "{}
+part \"odd\" title=\"Odd\" {{ basis \"sheet\" ref=\"invented\"; contact form=\"NC\"; }}
+zone 1 \"Side door\" type=\"perimeter\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)9 {{ contact \"odd\" on=\"side\"; resistor \"2k2\"; }}; }}; }}
+zone 2 \"Something\" type=\"twenty-four-hour\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)9 room=\"lobby\" {{ contact \"odd\" title=\"Odd\"; resistor \"2k2\"; }}; }}; }}",
+        board.replace("title=\"Lobby\"; }", "title=\"Lobby\" { door \"side\"; }; }")
+    );
+    let sheet = text(&packet(&head, &house), "upkeep.md");
+    for row in ["shut it again | 1 Side door |", "what it watches for is not written down | 2 Something |"] {
+        assert!(sheet.contains(row), "{row} in\n{sheet}");
+    }
+}

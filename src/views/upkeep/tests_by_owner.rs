@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::base::Id;
 use crate::compiled::Compiled;
-use crate::model::{Device, Site, Zone};
+use crate::model::{Device, DeviceKind, Site, Zone};
 use crate::profiles::upkeep::{HAND, STICK};
 use crate::terms::{KeyAction, Senses, ZoneType};
 
@@ -24,8 +24,7 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
         (!said.is_empty()).then(|| Trial { how, zones: said.join("; ") })
     };
     let has = |id: Id<Zone>, wanted: &dyn Fn(Id<Device>, Senses) -> bool| {
-        let senses = |device| site.senses(device);
-        site.devices_of(id).any(|(device, _)| senses(device).is_some_and(|senses| wanted(device, senses)))
+        site.devices_of(id).any(|(device, _)| senses(site, device).is_some_and(|senses| wanted(device, senses)))
     };
     let key = |id: Id<Zone>| {
         let keyswitch = site.zones[id].kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
@@ -48,11 +47,20 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
     for action in KeyAction::ALL {
         trials.extend(trial(turn(*action), &|id| key(id) == Some(*action)));
     }
+    let is_unsaid =
+        |(id, device): (Id<Device>, &Device)| senses(site, id).is_none() && device.kind != DeviceKind::Fault;
+    trials.extend(trial(UNSAID, &|id| key(id).is_none() && site.devices_of(id).any(is_unsaid)));
     let high = |device, senses| how(senses, false).is_some() && is_high(site, device, senses);
     trials.extend(trial(HIGH, &|id| key(id).is_none() && has(id, &high)));
     trials
 }
 
+/// What a device watches for, by its part or by the opening that it is on.
+fn senses(site: &Site, id: Id<Device>) -> Option<Senses> {
+    site.senses(id).or_else(|| site.devices[id].opening.as_ref().map(|_| Senses::Opening))
+}
+
+const UNSAID: &str = "As its sheet says; what it watches for is not written down";
 const HIGH: &str = "Not to be reached from the floor: the installer tries it, with somebody at the ladder's foot";
 
 fn said(zone: &Zone) -> String {
