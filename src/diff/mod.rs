@@ -20,7 +20,9 @@ mod pair;
 
 pub(crate) use materials::{Handed, Materials};
 
+use crate::base::Id;
 use crate::compiled::Compiled;
+use crate::model::{CableType, Part, Site};
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::record::fact;
@@ -161,7 +163,12 @@ pub struct Comparison {
 
 /// Holds two sites against each other.
 pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
-    let (before, after) = (facts::of(&old.site, &old.wiring), facts::of(&new.site, &new.wiring));
+    let (mut before, mut after) = (facts::of(&old.site, &old.wiring), facts::of(&new.site, &new.wiring));
+    // What a shared folder has for other sites is no news of this one.
+    let concern: BTreeSet<Subject> = [old, new].into_iter().flat_map(|of| sheets_that_concern(&of.site)).collect();
+    for facts in [&mut before, &mut after] {
+        facts.retain(|subject, _| !matches!(subject.kind, Kind::Part | Kind::CableType) || concern.contains(subject));
+    }
     let mut diff = of_facts(&before, &after, &Apart::of(old, new));
     cables::tell_starts(&mut diff, [&before, &after], old, new);
     let consequences = consequences::of(&diff, old, new);
@@ -175,6 +182,18 @@ pub fn compare(old: &Compiled, new: &Compiled) -> Comparison {
     }
     let materials = materials::of(&diff, &pulled, old, new);
     Comparison { old: before, new: after, diff, consequences, pulled, taken_over, cuts, materials }
+}
+
+/// The parts and types of cable that a site uses, and those that it defines itself.
+fn sheets_that_concern(site: &Site) -> impl Iterator<Item = Subject> {
+    let devices = site.devices.iter().filter_map(|device| device.part);
+    let parts: BTreeSet<Id<Part>> = site.boards.iter().filter_map(|board| board.part).chain(devices).collect();
+    let cables: BTreeSet<Id<CableType>> =
+        site.runs.iter().filter_map(|run| run.cable.as_ref()).map(|kind| kind.value).collect();
+    let parts = site.parts.entries().filter(move |(id, part)| !part.shared || parts.contains(id));
+    let cables = site.cables.entries().filter(move |(id, kind)| !kind.shared || cables.contains(id));
+    let cables = cables.map(|(_, kind)| Subject::new(Kind::CableType, kind.name.value.as_str()));
+    parts.map(|(_, part)| Subject::new(Kind::Part, part.name.value.as_str())).chain(cables)
 }
 
 /// What differs between the facts of two sites; `apart` are the cables that the registers keep apart.
