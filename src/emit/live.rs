@@ -10,9 +10,10 @@ static LIVE: Script =
 /// A page with what was found at its top. `state` is another word for each state of the packet.
 pub(crate) fn live(page: &str, state: u64, summary: &str, findings: &str) -> String {
     let allowed = format!("connect-src 'self'; script-src 'sha256-{}'", LIVE.digest);
-    // A page with a script of its own names that one already, and a policy has one list.
-    let open = if page.contains("script-src ") {
-        page.replacen("script-src ", &format!("{allowed} "), 1)
+    // A page with a script of its own names that one behind our policy already, and a policy has one list.
+    let own = format!("{POLICY}; script-src ");
+    let open = if page.contains(&own) {
+        page.replacen(&own, &format!("{POLICY}; {allowed} "), 1)
     } else {
         page.replacen(POLICY, &format!("{POLICY}; {allowed}"), 1)
     };

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::cutting::TRACE;
 use super::cutting::{self, Plan};
 use crate::base::Id;
 use crate::base::natural::natural;
@@ -42,7 +43,8 @@ impl Lot {
 
     /// What is left of a box.
     pub(crate) fn left(&self, cut: &[usize]) -> Metres {
-        self.in_box - cut.iter().filter_map(|at| self.pieces.get(*at)).map(|piece| piece.length).sum()
+        let left = self.in_box - cut.iter().filter_map(|at| self.pieces.get(*at)).map(|piece| piece.length).sum();
+        if left.0 < TRACE { Metres(0.0) } else { left }
     }
 }
 

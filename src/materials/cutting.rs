@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 use crate::quantity::Metres;
 
 /// What a length may lack by rounding: a hundredth of a millimetre.
-const TRACE: f64 = 1e-5;
+pub(super) const TRACE: f64 = 1e-5;
 
 /// How many times a length is put into a box while fewer boxes are tried.
 const TRIES: usize = 50_000;

@@ -264,8 +264,12 @@ pub(crate) fn has_fitted_before(site: &Site) -> bool {
 pub(crate) fn fitted_before(site: &Site, owner: Owner, run: Option<Id<Run>>) -> bool {
     match run {
         Some(run) => {
-            let is_new =
-                |item: &Mounted| if let Mounted::Device(id) = item { !site.devices[*id].was_there() } else { false };
+            // A fault contact is one of its board.
+            let was_there = |id: Id<Device>| match &site.devices[id].board {
+                Some(board) => site.boards[board.value].existing,
+                None => site.devices[id].was_there(),
+            };
+            let is_new = |item: &Mounted| if let Mounted::Device(id) = item { !was_there(*id) } else { false };
             site.is_existing(run) && !site.runs[run].mounted.iter().any(is_new)
         }
         None => {
@@ -356,7 +360,7 @@ fn of_device(site: &Site, device: &Device, bought: bool) -> Vec<Goods> {
     let on = is.and_then(|id| mounting_box(&site.parts[id]));
     let is = is.map(|id| part(site, kind, id));
     let shunt = bought.then(|| shunt(device)).into_iter().flatten();
-    is.into_iter().chain(on).chain(shunt).chain(device.diode.then_some(Goods::Diode)).collect()
+    is.into_iter().chain(on).chain(shunt).chain((bought && device.diode).then_some(Goods::Diode)).collect()
 }
 
 /// The box that is bought with a part.

@@ -158,7 +158,7 @@ fn of_level(compiled: &Compiled, level: Id<Level>, of: &Level) -> LevelRows {
 
 fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> OpeningRow {
     let site = &compiled.site;
-    let by: Vec<String> = site
+    let mut by: Vec<String> = site
         .watchers(id)
         .filter(|(device, _)| site.notices(device))
         .map(|(device, zone)| {
@@ -166,6 +166,7 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
             format!("{} ({})", zone_of(site, zone), how.map_or("by what is not in the spec", how_it_senses))
         })
         .collect();
+    by.dedup();
     let name = &opening.name.value;
     let remark = match accepted(compiled, "opening-unwatched", name) {
         none if none.is_empty() => accepted(compiled, "opening-only-heard", name),

@@ -249,8 +249,9 @@ fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose:
             break;
         }
         left.retain(|run| !through.contains(run));
+        let how = if site.devices[*device].opening.is_some() { ", as by opening its door or window" } else { "" };
         let measure = format!(
-            "Put {} in alarm, as by opening its door or window, and measure the ohms again with the leads off",
+            "Put {} in alarm{how}, and measure the ohms again with the leads off",
             words::placed(site, *device)
         );
         let number = steps.len() + 1;

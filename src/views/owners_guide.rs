@@ -8,7 +8,6 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::natural::natural;
-use super::power_sheet::battery::is_counted;
 use super::{Document, Orientation, View, value};
 use crate::base::Id;
 use crate::base::wording::{capital, list};
@@ -52,6 +51,8 @@ struct Guide {
     abort: String,
     /// Alarms that mean no danger to life: "Water or frost".
     others: String,
+    /// True where water is watched for.
+    water: bool,
     /// How long the house's boards run on their batteries: "goes on by its battery, …"; empty where all is off.
     lasts: String,
     /// What is off without mains: "the whole alarm is", "Panel A and Panel B are".
@@ -116,6 +117,7 @@ fn view(compiled: &Compiled) -> Value {
         burglary: has(site, BURGLARY),
         abort: abort(site),
         others: others(site),
+        water: has(site, &[ZoneType::Water]),
         lasts: lasts(compiled),
         off: off(site),
         sent: sent(compiled),
@@ -168,7 +170,7 @@ fn lasts(compiled: &Compiled) -> String {
         return String::new();
     }
     let batteries = || site.boards.entries().filter(|(_, board)| board.battery.is_some()).map(|(id, _)| id);
-    if batteries().any(|id| !is_counted(site, id)) {
+    if batteries().any(|id| !standby::is_counted(site, id)) {
         return "goes on by its battery; for how long is not known".to_owned();
     }
     let times = batteries().map(|id| standby::least_time(site, &compiled.power, id).0);
@@ -296,6 +298,8 @@ fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
         let hasty = compiled.doors.iter().filter(|door| Some(door.area) == id);
         let hasty = hasty.filter(|door| timing::alarm_on_way(site, door).next().is_some());
         let hasty: BTreeSet<String> = hasty.map(|door| Paper.opening(site, door.opening)).collect();
+        let mut hasty: Vec<String> = hasty.into_iter().collect();
+        hasty.sort_by(|one, other| natural(one, other));
         let lone = site.areas.is_empty() || (site.areas.len() == 1 && area.is_some());
         (!armed.is_empty() || !unarmed.is_empty()).then(|| AreaRow {
             area: if lone {
@@ -306,7 +310,7 @@ fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
             doors: if none { String::new() } else { doors(site, entries.map(|(id, _)| *id)) },
             entry: delay(area.and_then(|area| area.entry.as_ref()).map(|entry| entry.value)),
             exit: delay(area.and_then(|area| area.exit.as_ref()).map(|exit| exit.value)),
-            hasty: hasty.into_iter().collect::<Vec<_>>().join("; "),
+            hasty: hasty.join("; "),
             by,
             inside: outside.is_empty() && !inside.is_empty(),
             disarms: !armed.is_empty(),

@@ -152,7 +152,8 @@ fn next_due(compiled: &Compiled) -> Option<(String, String)> {
 fn battery(compiled: &Compiled) -> Option<(Edge, String)> {
     let site = &compiled.site;
     let requirement = Requirement::from(profile::of_site(site));
-    let shares = site.boards.entries().filter_map(|(id, _)| {
+    let counted = site.boards.entries().filter(|(id, _)| standby::is_counted(site, *id));
+    let shares = counted.filter_map(|(id, _)| {
         let capacity = Bank::of(site, id)?.capacity;
         let asked = requirement.asked(standby::currents(site, &compiled.power, id));
         (asked.0 > 0.0).then_some((capacity.0 / asked.0, id, capacity, asked))

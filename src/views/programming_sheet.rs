@@ -310,9 +310,14 @@ fn supervision(site: &Site, zone: Id<Zone>, wiring: LoopWiring) -> String {
     let mut said = vec![wiring.word().replace('-', " ")];
     said.extend(at_rest.filter(|ohms| *ohms > 0.0 && ohms.is_finite()).map(|ohms| Ohms(ohms).to_string()));
     let shunts = site.devices_of(zone).filter_map(|(_, device)| device.shunt.as_ref());
-    let mut shunts: Vec<String> = shunts.map(|shunt| format!("{} at each contact", shunt.value.nominal)).collect();
+    let mut shunts: Vec<String> = shunts.map(|shunt| shunt.value.nominal.to_string()).collect();
+    shunts.sort_by(|one, other| natural(one, other));
     shunts.dedup();
-    said.extend(shunts);
+    match shunts.as_slice() {
+        [] => {}
+        [one] => said.push(format!("{one} at each contact")),
+        several => said.push(format!("{} at the contacts", list(several, "and"))),
+    }
     said.join(", ")
 }
 

@@ -1,7 +1,7 @@
 //! How long a way to the monitoring service lives without mains: as long as what gives up first of the panel, the adapter
 //! and the powered devices on it.
 
-use super::standby::least_time;
+use super::standby::{is_counted, least_time};
 use super::trees::hop_output;
 use super::{Consumer, Power};
 use crate::base::Id;
@@ -22,9 +22,9 @@ pub(crate) enum Link<'s> {
 pub(crate) enum Lives<'s> {
     /// Until these give up, all at once, after this time, before the panel does.
     Until(Vec<Link<'s>>, Seconds),
-    /// As long as the panel, without which a line that feeds itself is of no use, and how long that is; no time where the
-    /// spec has no panel for it.
-    AsThePanel(Option<(Id<Board>, Seconds)>),
+    /// As long as the panel, without which a line that feeds itself is of no use, and how long that is, where it is known; no panel
+    /// where the spec has none for it.
+    AsThePanel(Option<(Id<Board>, Option<Seconds>)>),
     /// On devices in the house that the spec does not have.
     NotKnown,
 }
@@ -42,7 +42,10 @@ pub(crate) fn lives<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -
         (None, panel) if way.hops.is_empty() && needs_devices(way) && panel.is_none_or(|(_, time)| time.0 > 0.0) => {
             Lives::NotKnown
         }
-        (_, panel) => Lives::AsThePanel(panel),
+        (_, panel) => Lives::AsThePanel(panel.map(|(panel, time)| {
+            let is_counted = supply(site, power, panel).is_none_or(|head| is_counted(site, head));
+            (panel, is_counted.then_some(time))
+        })),
     }
 }
 

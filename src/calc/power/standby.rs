@@ -236,6 +236,11 @@ impl Requirement {
     }
 }
 
+/// True where a sheet says what a board takes itself: else nobody knows how long its battery lasts.
+pub(crate) fn is_counted(site: &Site, board: Id<Board>) -> bool {
+    site.part_of(board).is_some_and(|part| part.draw.is_some())
+}
+
 /// How long a board gives at rest without mains, with its time of alarm after it: with its batteries at the end of their
 /// life, and its room at its coldest. Nothing without batteries, and in too great a cold for them.
 pub(crate) fn least_time(site: &Site, power: &Power, board: Id<Board>) -> Seconds {

@@ -205,7 +205,8 @@ fn of_board(compiled: &Compiled, in_use: &BTreeSet<(Id<Board>, &str)>, board: Id
             add(of, What::AlarmCurrent, limit.0, feeding.current_at(node, Demand::Alarm).0);
         }
     }
-    if let Some(bank) = Bank::of(site, board).filter(|_| site.boards[board].has_own_supply()) {
+    let is_known = site.boards[board].has_own_supply() && standby::is_counted(site, board);
+    if let Some(bank) = Bank::of(site, board).filter(|_| is_known) {
         let currents = standby::currents(site, &compiled.power, board);
         let asked = Requirement::from(profile::of_site(site)).asked(currents);
         add(Of::Board(board), What::BatteryCapacity, bank.capacity.0, asked.0);

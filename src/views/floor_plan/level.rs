@@ -12,7 +12,7 @@ use crate::draw::plan::{self, Coverage, Leaf, Line, Outline, Part, Plan, Side, S
 use crate::draw::sheet::TitleBlock;
 use crate::model::{Level, Opening, OpeningKind, Room, Site};
 use crate::quantity::{LengthUnit, Metres, print};
-use crate::terms::{Bearing, Senses, Wall};
+use crate::terms::{Bearing, Wall};
 use crate::views::natural::natural;
 use crate::views::{Document, Drawing, Drawings, Shown, document, rough_in, title_block};
 
@@ -254,10 +254,7 @@ fn wiring_words(site: &Site, hanging: &Hanging) -> Vec<String> {
 fn watching_words(site: &Site, hanging: &Hanging) -> Option<Vec<String>> {
     let device = hanging.device?;
     let zone = site.devices[device].zone?;
-    if !matches!(
-        site.senses(device),
-        Some(Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Step)
-    ) {
+    if !site.notices(&site.devices[device]) {
         return None;
     }
     let zone = &site.zones[zone];

@@ -136,8 +136,10 @@ fn at_board(compiled: &Compiled, zone: Id<Zone>) -> String {
         format!("{} ({})", words::cable(wiring, run), marks.join(", "))
     };
     let mut said: Vec<String> = home.map(|(run, _)| pair(run)).collect();
-    if site.mounted(Owner::Zone(zone), None).iter().any(|item| item.resistor().is_some()) {
-        said.push("with the resistor at the board".into());
+    match site.mounted(Owner::Zone(zone), None).iter().filter(|item| item.resistor().is_some()).count() {
+        0 => {}
+        1 => said.push("with the resistor at the board".into()),
+        _ => said.push("with the resistors at the board".into()),
     }
     said.join(", ")
 }

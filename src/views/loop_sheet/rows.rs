@@ -141,10 +141,20 @@ impl Words<'_> {
             runs
         };
         words.extend(self.cables(&of(Kind::Cut), "cut"));
-        words.extend(match states {
-            [one @ (State::ShortNear(_) | State::ShortFar(_))] => Some(said(one)),
-            _ => self.cables(&of(Kind::Short), "shorted"),
-        });
+        // Of a cable that reads otherwise when it is shorted at its other end, the end is said.
+        let shorts = |states: &[State], run: Id<Run>| {
+            states
+                .iter()
+                .filter(|state| kind(**state) == Kind::Short && state.damage().is_some_and(|(at, _)| at == run))
+                .count()
+        };
+        let all: Vec<State> = self.readings.states.iter().map(|reading| reading.state).collect();
+        let (whole, ends): (Vec<Id<Run>>, Vec<_>) =
+            of(Kind::Short).into_iter().partition(|run| shorts(states, *run) == shorts(&all, *run) && states.len() > 1);
+        words.extend(self.cables(&whole, "shorted"));
+        let is_one_end =
+            |state: &&State| kind(**state) == Kind::Short && state.damage().is_some_and(|(at, _)| ends.contains(&at));
+        words.extend(states.iter().filter(is_one_end).map(said));
         words.join("; ")
     }
 

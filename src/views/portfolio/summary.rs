@@ -87,7 +87,11 @@ fn ranked(
     // Sites that are alike stay in their order.
     known.sort_by(order);
     let left_out = known.len().saturating_sub(MOST);
-    let more = if left_out > 0 { format!(" {} more are left out.", thousands(left_out)) } else { String::new() };
+    let more = if left_out > 0 {
+        format!(" {} more {} left out.", thousands(left_out), if left_out == 1 { "is" } else { "are" })
+    } else {
+        String::new()
+    };
     let at: Vec<usize> = columns.iter().filter_map(|name| all.columns.iter().position(|own| own == name)).collect();
     let row = |row: &Vec<String>| at.iter().map(|at| row.get(*at).cloned().unwrap_or_default()).collect();
     let rows = known.iter().take(MOST).filter_map(|at| all.rows.get(*at)).map(row).collect();

@@ -87,7 +87,7 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
         None => fitted,
     };
     let verdict = verdict(bank.map(|bank| bank.capacity), asked, advised);
-    let verdict = if is_counted(site, board) || bank.is_none() {
+    let verdict = if standby::is_counted(site, board) || bank.is_none() {
         verdict
     } else {
         "not known: no sheet says what the board takes"
@@ -96,11 +96,6 @@ pub(crate) fn lines(compiled: &Compiled, board: Id<Board>, currents: Currents) -
     lines.extend(charger(compiled, board, row));
     lines.extend(transformer_line(compiled, board));
     lines
-}
-
-/// True where a sheet says what a board takes itself: else nobody knows how long its battery lasts.
-pub(crate) fn is_counted(site: &Site, board: Id<Board>) -> bool {
-    site.part_of(board).is_some_and(|part| part.draw.is_some())
 }
 
 /// Where the times come from, once where both come from one place.
@@ -225,6 +220,9 @@ fn transformer_line(compiled: &Compiled, board: Id<Board>) -> Option<Line> {
             transformer::rectified_words(),
             if needs.0 <= rating.0 { "enough" } else { "too small" }
         ),
+        None if needs.0 <= rating.0 && !standby::is_counted(&compiled.site, board) => {
+            "not known to be enough, for no sheet says what the board takes,".to_owned()
+        }
         None if needs.0 <= rating.0 => "enough".to_owned(),
         None => "too small".to_owned(),
     };
@@ -307,7 +305,7 @@ pub(crate) fn times_given(compiled: &Compiled, board: Id<Board>, currents: Curre
     let given = states(compiled, board, currents);
     let scale =
         given.iter().filter_map(|state| Some(state.time?.0)).filter(|time| time.is_finite()).fold(asked, f64::max);
-    let is_counted = is_counted(&compiled.site, board);
+    let is_counted = standby::is_counted(&compiled.site, board);
     let verdict = |enough: &'static str| if is_counted { enough } else { "not known" };
     let mut rows: Vec<Hours> = given
         .into_iter()

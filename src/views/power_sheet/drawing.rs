@@ -16,6 +16,9 @@ use crate::words::{self, Paper};
 /// How the battery of a board runs down; none without a battery.
 pub(crate) fn of_battery(compiled: &Compiled, board: Id<Board>) -> Option<Drawing> {
     let site = &compiled.site;
+    if !standby::is_counted(site, board) {
+        return None;
+    }
     let currents = standby::currents(site, &compiled.power, board);
     let states = battery::states(compiled, board, currents);
     let line = |state: &battery::State| {

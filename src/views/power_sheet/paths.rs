@@ -34,7 +34,9 @@ pub(crate) fn rows(compiled: &Compiled, drawings: &mut Drawings) -> Vec<Row> {
         let enough = |time: Seconds| if time >= asked { "yes" } else { "no" };
         let (first, enough) = match path::lives(site, &compiled.power, id) {
             Lives::Until(links, time) => (names(site, &links), enough(time)),
-            Lives::AsThePanel(panel) => (String::new(), panel.map_or("yes", |(_, time)| enough(time))),
+            Lives::AsThePanel(panel) => {
+                (String::new(), panel.map_or("yes", |(_, time)| time.map_or("not known", enough)))
+            }
             Lives::NotKnown => (String::new(), ""),
         };
         let drawings = drawings.show(way_drawing::of(compiled, id));
@@ -63,7 +65,8 @@ pub(crate) fn lasts(compiled: &Compiled, id: Id<Communicator>) -> String {
 }
 
 /// How long a way lives that lives as long as its panel.
-pub(crate) fn as_the_panel(site: &Site, panel: Id<Board>, time: Seconds) -> String {
+pub(crate) fn as_the_panel(site: &Site, panel: Id<Board>, time: Option<Seconds>) -> String {
+    let Some(time) = time else { return "as long as the panel: for how long is not known".to_owned() };
     if time.0 > 0.0 {
         return format!("as long as the panel: {}", battery::about(time));
     }

@@ -71,6 +71,7 @@ impl Stations<'_> {
                 }
             }
             Over::Radio => {
+                (0..hops).for_each(|hop| self.hop(hop, None));
                 if let Some(run) = run(0) {
                     self.add(bare("antenna"), Some(run), Comes::Unwritten);
                 }
@@ -128,7 +129,11 @@ impl Stations<'_> {
             (_, true) => {
                 let battery = board.battery.as_ref().map(|battery| {
                     let currents = standby::currents(site, &self.compiled.power, id);
-                    let lasts = battery::at_best(self.compiled, id, currents);
+                    let lasts = if standby::is_counted(site, id) {
+                        battery::at_best(self.compiled, id, currents)
+                    } else {
+                        "for how long is not known".to_owned()
+                    };
                     format!("without mains by its battery of {}: {lasts}", words::battery(battery))
                 });
                 vec![MAINS.to_owned(), battery.unwrap_or_else(|| "off with the mains: no battery".to_owned())]

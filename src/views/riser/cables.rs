@@ -8,6 +8,7 @@ use crate::draw::riser::{Bundle, Label};
 use crate::model::{Board, CableType, Mounted, Owner, Room, Run, Site};
 use crate::register::{DeadCable, End, Place as At};
 use crate::views::cable_marks;
+use crate::views::natural::natural;
 use crate::words;
 
 /// Where a cable has an end: at a board, or in a room under no board.
@@ -103,7 +104,7 @@ impl<'c> Cables<'c> {
             ((*is, is_onward), Bundle { words, labels: labels.clone(), idle })
         };
         let mut bundles: Vec<((Use, bool), Bundle)> = self.ends.get(&place).into_iter().flatten().map(bundle).collect();
-        bundles.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| a.words.cmp(&b.words)));
+        bundles.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| natural(&a.words, &b.words)));
         bundles.into_iter().map(|(_, bundle)| bundle).collect()
     }
 }

@@ -189,8 +189,8 @@ impl<'c> House<'c> {
                 let (item, title) = (&site.boards[board], Paper.board(site, board));
                 let address = item.address.as_ref().map(|address| format!("addr. {}", address.value));
                 let transformer = item.transformer.as_ref();
-                let transformer =
-                    transformer.map(|found| format!("transformer {}, {}", found.volts.value, found.rating.value));
+                let transformer = transformer
+                    .map(|found| format!("transformer {}, {}", words::rated(found.volts.value), found.rating.value));
                 let battery = item.battery.as_ref().map(|battery| format!("battery {}", words::battery(battery)));
                 Drawn {
                     kind: if item.has_own_supply() {

@@ -25,7 +25,7 @@ pub(crate) fn transformers(facts: Facts<'_>) -> Vec<String> {
         let outlet =
             transformer.outlet.as_deref().map_or("; its outlet is not named".into(), |at| format!("; outlet: {at}"));
         let switched = if transformer.switched { "; that outlet can be switched off" } else { "" };
-        let (volts, rating) = (transformer.volts.value, transformer.rating.value);
+        let (volts, rating) = (words::rated(transformer.volts.value), transformer.rating.value);
         found.push(format!("{}: transformer {volts}, {rating}{outlet}{switched}", Paper.board(facts.site, id)));
     }
     found

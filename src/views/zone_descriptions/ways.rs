@@ -96,7 +96,7 @@ fn lives(compiled: &Compiled, id: Id<Communicator>, way: &Communicator) -> Strin
         }
         Lives::NotKnown => "not known: what feeds the line in the house is not in the spec".to_owned(),
         // A change of the panel's battery is no news for the service as long as it lasts as it should.
-        Lives::AsThePanel(panel) if panel.is_none_or(|(_, time)| time >= asked(&compiled.site)) => {
+        Lives::AsThePanel(panel) if panel.is_none_or(|(_, time)| time >= Some(asked(&compiled.site))) => {
             "as long as the panel".to_owned()
         }
         Lives::AsThePanel(_) => paths::lasts(compiled, id),
@@ -170,7 +170,8 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             Lives::Until(..) => STOPPED.to_owned(),
             Lives::NotKnown if is_behind_router(way) => "stopped with the router".to_owned(),
             Lives::NotKnown => TRY.to_owned(),
-            Lives::AsThePanel(panel) => match panel.map(|(_, time)| time).filter(|time| *time < asked(site)) {
+            Lives::AsThePanel(Some((_, None))) => TRY.to_owned(),
+            Lives::AsThePanel(panel) => match panel.and_then(|(_, time)| time).filter(|time| *time < asked(site)) {
                 None => GOES_ON.to_owned(),
                 Some(time) if time.0 > 0.0 => format!("stopped after {}", battery::about(time)),
                 Some(_) => STOPPED.to_owned(),
