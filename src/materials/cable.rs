@@ -44,7 +44,7 @@ impl Lot {
     /// What is left of a box.
     pub(crate) fn left(&self, cut: &[usize]) -> Metres {
         let left = self.in_box - cut.iter().filter_map(|at| self.pieces.get(*at)).map(|piece| piece.length).sum();
-        if left.0 < TRACE { Metres(0.0) } else { left }
+        if left.0.abs() < TRACE { Metres(0.0) } else { left }
     }
 }
 

@@ -49,7 +49,7 @@ fn prices_are_added_up_to_the_last_digit() {
     let sheet = markdown(&made, "materials");
     assert!(sheet.contains("contacts 12.60") && sheet.contains("; **in all 77.90 EUR**."), "{sheet}");
     let without = rows(&made, "materials").iter().filter(|row| row[5] == "no price").count();
-    assert!(sheet.contains(&format!("{without} lines of the list have no price")), "{sheet}");
+    assert!(sheet.contains(&format!("Without a price: {without} lines of the list")), "{sheet}");
     assert!(sheet.contains("Prices of what is not on the list: nothing."), "{sheet}");
     let plain = markdown(&site(FULL), "materials");
     assert!(!plain.contains("price") && !plain.contains("What it costs"), "{plain}");
