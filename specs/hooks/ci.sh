@@ -7,6 +7,11 @@ set -eu
 base=$1
 folder=${2:-specs}
 
+if ! git rev-parse --verify --quiet "$base^{commit}" >/dev/null; then
+    echo "there is no revision $base here: fetch the branch that is merged into" >&2
+    exit 2
+fi
+
 if [ -z "$(find "$folder" -name site.kdl)" ]; then
     echo "$folder: no sites"
     exit 0

@@ -26,9 +26,16 @@ pub(super) fn work_order_on(document: &'static Document, order: &WorkOrder, shee
     let others = sheet.map(|_| vec![file_and_title(&views::cover::DOCUMENT)]).unwrap_or_default();
     let (sheet, _) = printed.sheet(&place);
     let title = format!("{} – {line}", document.title);
-    let page =
-        Page { title: &title, line: &line, others, house: Some(&order.house), sheets: vec![sheet], ..Page::default() }
-            .html();
+    let page = Page {
+        title: &title,
+        line: &line,
+        others,
+        house: Some(&order.house),
+        sheets: vec![sheet],
+        lengths: order.lengths,
+        ..Page::default()
+    }
+    .html();
     (printed.text, page)
 }
 

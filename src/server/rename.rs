@@ -12,7 +12,7 @@ use serde::Serialize;
 
 use super::sites::{FileOf, Sites};
 use super::text::Lines;
-use crate::base::wording::list;
+use crate::base::wording::{a, list};
 use crate::base::{FileId, Span};
 use crate::compiled::Compiled;
 use crate::diag::{Diagnostic, Severity};
@@ -88,7 +88,7 @@ pub(crate) fn rename(sites: &Sites, of: FileOf<'_>, offset: usize, new: &str) ->
         return Err(format!("{} has an error, and the name may stand there too; mend that first", register_file::FILE));
     }
     if mentions.definition(&Named::Thing(kind, new.to_owned())).is_some() {
-        return Err(format!("there is a {} `{new}` already", kind.noun()));
+        return Err(format!("there is {} `{new}` already", a(kind.noun())));
     }
     let mut edits: BTreeMap<FileId, Vec<(Span, String)>> = BTreeMap::new();
     for place in mentions.of_site.iter().chain(&mentions.of_register).filter(|place| place.named == mention.named) {

@@ -44,6 +44,11 @@ fn the_hook_looks_at_what_is_staged() {
         !refused.status.success() && said.contains("specs/cottage/zones.kdl") && said.contains("zone  2"),
         "{said}"
     );
+    // With the driver of the README such a change shows nowhere.
+    repository.write(".gitattributes", "*.kdl diff=loopwright\n");
+    repository.git(&["config", "diff.loopwright.textconv", "true"]);
+    assert!(!commit().status.success(), "white space shows in no list");
+    repository.git(&["config", "--unset", "diff.loopwright.textconv"]);
     repository.run(repository.top(), &["fmt", "specs"]);
     assert!(!commit().status.success(), "laid out on the disk only");
     repository.git(&["add", "specs"]);

@@ -55,6 +55,7 @@ use crate::diag::json;
 use crate::diff::{self, Change, Comparison, Kind, Subject};
 use crate::labels::Labels;
 use crate::model::{Board, Device, HouseStyle, Run, Site};
+use crate::quantity::LengthUnit;
 use crate::record::Names;
 use crate::register::Cable;
 use crate::template;
@@ -162,6 +163,9 @@ pub struct WorkOrder {
     pub paper: Vec<Step>,
     /// Every change.
     pub changes: Vec<ChangeLine>,
+    /// The unit of the house's lengths, by which the paper is chosen.
+    #[serde(skip)]
+    pub(crate) lengths: LengthUnit,
 }
 
 /// So much of one thing.
@@ -337,6 +341,7 @@ impl WorkOrder {
             service: Vec::new(),
             paper: Vec::new(),
             changes,
+            lengths: sides.new.site.lengths,
         };
         if remarks.broken || whole.changes.is_empty() { whole } else { whole.with_steps(sides, remarks) }
     }
