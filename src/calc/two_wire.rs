@@ -7,7 +7,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
-use crate::model::{Board, Device, Owner, Run, Sensing, Site, Zone};
+use crate::model::{Board, Device, LoopFed, Owner, Run, Sensing, Site, Zone};
 use crate::quantity::Amperes;
 
 use super::conductor::LEAKAGE;
@@ -109,8 +109,8 @@ struct Loop<'s> {
     moved: &'s BTreeSet<Contact>,
     state: State,
     corner: Corner,
-    /// False where detectors in alarm are left out.
-    holding: bool,
+    /// The detectors in alarm that hold their volts.
+    holding: &'s BTreeSet<Id<Device>>,
     /// The end of their spreads that all cables are at.
     wires: Corner,
 }
@@ -165,14 +165,8 @@ impl Loop<'_> {
 
     fn detector(&self, device: Id<Device>) -> Behind {
         let Some(sheet) = self.site.loop_fed(device) else { return NOTHING };
-        let alarm = self.state.is_alarm_of(device);
-        if alarm && !self.holding {
-            return NOTHING;
-        }
-        if alarm {
-            let (least, most) = (sheet.alarm_volts.0.0, sheet.alarm_volts.1.0);
-            let held = Spread { least, nominal: f64::midpoint(least, most), greatest: most };
-            return Behind::Held(self.corner.of(held));
+        if self.state.is_alarm_of(device) {
+            return if self.holding.contains(&device) { Behind::Held(self.corner.of(held(sheet))) } else { NOTHING };
         }
         let idle = Spread { least: 0.0, nominal: sheet.idle.0, greatest: sheet.idle.0 };
         Behind::Line { slope: 0.0, current: self.corner.against(idle) }
@@ -206,6 +200,12 @@ impl Loop<'_> {
     }
 }
 
+/// The volts that a detector holds in alarm, whatever its current.
+fn held(sheet: &LoopFed) -> Spread {
+    let (least, most) = (sheet.alarm_volts.0.0, sheet.alarm_volts.1.0);
+    Spread { least, nominal: f64::midpoint(least, most), greatest: most }
+}
+
 /// True where a network has a detector that it feeds.
 pub(crate) fn feeds(network: &Network) -> bool {
     network.has(&|part| matches!(part, Network::Element(Element::Detector(_), _)))
@@ -235,8 +235,8 @@ pub(crate) fn at_terminals(
 /// that takes what is too much, or ohms in series that keep off what is missing. `None` where the board's figures are not known.
 pub(crate) fn fault(site: &Site, network: &Network, sensing: &Sensing, volts: f64) -> Option<Fault> {
     let (supply, pull_up) = source(sensing)?;
-    let (moved, corner) = (BTreeSet::new(), Corner::Nominal);
-    let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: true, wires: corner };
+    let (moved, none, corner) = (BTreeSet::new(), BTreeSet::new(), Corner::Nominal);
+    let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: &none, wires: corner };
     let Behind::Line { slope, current } = this.behind(network, &mut Known::new()) else { return None };
     let flows = (supply.nominal - volts) / pull_up.nominal;
     let more = flows - (slope * volts + current);
@@ -253,12 +253,32 @@ pub(crate) fn fault(site: &Site, network: &Network, sensing: &Sensing, volts: f6
 fn volts(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> impl Fn(Corner, f64, f64) -> f64 {
     let moved = contacts::moved(site, network, devices, state);
     move |corner, supply, pull_up| {
-        let volts = |holding: bool| {
+        let in_alarm = devices.iter().filter(|device| state.is_alarm_of(**device));
+        let mut in_alarm: Vec<(f64, Id<Device>)> =
+            in_alarm.filter_map(|device| Some((corner.of(held(site.loop_fed(*device)?)), *device))).collect();
+        in_alarm.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+        let mut holding = BTreeSet::new();
+        let solved = |holding: &BTreeSet<Id<Device>>| {
             let this = Loop { site, moved: &moved, state, corner, holding, wires: corner };
-            this.whole(network, &mut Known::new()).volts(supply, pull_up)
+            let (mut known, mut found) = (Known::new(), BTreeMap::new());
+            let volts = this.whole(network, &mut known).volts(supply, pull_up);
+            this.at(network, volts, &known, &mut found);
+            (volts, found)
         };
-        // A detector pulls its volts down, never up: beside a contact that is closed it holds nothing.
-        volts(true).min(volts(false))
+        // A detector pulls its volts down, never up: where a closed contact, or another detector, has done so, it holds nothing. So
+        // those that hold fewest come first, and of them the one that has most to pull down.
+        let mut now = solved(&holding);
+        for alike in in_alarm.chunk_by(|(one, _), (other, _)| one == other) {
+            let most = |at: &BTreeMap<Id<Device>, f64>| {
+                let volts = alike.iter().filter_map(|(held, device)| Some((*at.get(device)?, *held, *device)));
+                let over = volts.filter(|(volts, held, _)| volts > held);
+                over.max_by(|(one, ..), (other, ..)| one.total_cmp(other)).map(|(.., device)| device)
+            };
+            while most(&now.1).is_some_and(|device| holding.insert(device)) {
+                now = solved(&holding);
+            }
+        }
+        now.0
     }
 }
 
@@ -266,9 +286,9 @@ fn volts(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -
 /// board's figures are not known.
 pub(crate) fn at_detectors(site: &Site, network: &Network, sensing: &Sensing) -> BTreeMap<Id<Device>, Spread> {
     let Some((supply, pull_up)) = source(sensing) else { return BTreeMap::new() };
-    let moved = BTreeSet::new();
+    let (moved, none) = (BTreeSet::new(), BTreeSet::new());
     let at = |corner: Corner, wires: Corner| {
-        let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: true, wires };
+        let this = Loop { site, moved: &moved, state: State::Normal, corner, holding: &none, wires };
         let (mut known, mut found) = (Known::new(), BTreeMap::new());
         let volts = this.whole(network, &mut known).volts(corner.of(supply), corner.against(pull_up));
         this.at(network, volts, &known, &mut found);

@@ -147,3 +147,21 @@ fn volts_the_wrong_way_round_are_told_of_the_part_alone() {
         assert!(wrong >= 2, "{swapped}");
     }
 }
+
+/// The board has a band for an alarm, and the detector holds fewer volts than those: a fire reads as a shorted cable.
+#[test]
+fn an_alarm_that_reads_short_is_told_where_the_board_has_a_band_for_it() {
+    let low = crate::pages::PARTS.split("part \"smoke-2\"").nth(1).unwrap().split("\npart ").next().unwrap();
+    let low =
+        format!("part \"low\"{}", low.replace("alarm-min=(V)4 alarm-max=(V)6.5", "alarm-min=(V)1 alarm-max=(V)1.5"));
+    let alone =
+        only(&format!("{low}{}", zone("detector \"low\" title=\"Low\"; resistor \"4k7\"")), "fire-alarm-like-fault");
+    assert!(alone.title.contains("reads short"), "{}", alone.title);
+    // Of two, the one that holds fewer volts decides, wherever it is.
+    let both = format!("{low}{}", zone("detector \"smoke-2\"; detector \"low\" title=\"Low\"; resistor \"4k7\""));
+    let told = only(&both, "fire-alarm-like-fault");
+    assert!(
+        told.figures.iter().any(|figure| figure.contains("all contacts") && figure.contains("reads short")),
+        "{told:#?}"
+    );
+}

@@ -1,9 +1,10 @@
 //! An alarm of a fire zone that its board does not tell from a cut cable or a lost supply.
 
 use crate::base::Id;
-use crate::calc::{LoopReadings, State};
+use crate::calc::{LoopReadings, State, StateReading};
 use crate::checks::Context;
-use crate::checks::loops::loop_verdict::{Cause, found, is_trouble, like_a_fault};
+use crate::checks::loops::loop_known::Known;
+use crate::checks::loops::loop_verdict::{Cause, found, is_trouble, like_a_fault, tells_shorts};
 use crate::checks::loops::loop_words;
 use crate::checks::zones::zone_reports_otherwise;
 use crate::diag::{Basis, Diagnostic, Sink};
@@ -17,6 +18,24 @@ check!(
     "an alarm of a fire zone that reads as a cut cable or a lost supply does"
 );
 
+/// A two-wire detector that holds other volts in alarm than its board takes for one.
+fn held_too_low(context: Context<'_>, known: &Known<'_>, states: &[&StateReading], first: &StateReading) -> Diagnostic {
+    let (site, number) = (context.site, known.zone.number.value);
+    let alarm = Screen.state(site, context.wiring, first.state);
+    let title =
+        format!("zone {number} reads {} with {alarm}, as with a fault of its cable", words::reads(first.reading));
+    let finding = Diagnostic::new(&RULE, known.wired.place.span, title)
+        .here("alarm, or fault?")
+        .why("The board has a band for an alarm, and one for a shorted cable and one for a cut. What a two-wire detector holds in alarm lies in none but those here: the board takes a fire for a fault, and nobody leaves the house for a fault.")
+        .help("Compare alarm-min= and alarm-max= of the detector, and the bands of the board, with their sheets. Where both are right, take a detector that the board's sheet lists.")
+        .about(number);
+    let alone =
+        states.iter().filter_map(|state| if let State::Alarm(device) = state.state { Some(device) } else { None });
+    let finding =
+        alone.fold(finding, |finding, device| finding.also(site.devices[device].span(), "holds these volts in alarm"));
+    loop_words::bands(loop_words::figures(context, finding, states), known.sensing, &[])
+}
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     // A detector of something else in such a zone is the finding, and no matter of its contact.
@@ -27,8 +46,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let number = known.zone.number.value;
         let mut states = like_a_fault(readings, &known);
         let Some(first) = states.first().copied() else { continue };
-        let same =
-            |state: &&crate::calc::StateReading| is_trouble(state) && state.reading.verdict == first.reading.verdict;
+        if tells_shorts(&known) {
+            sink.push(held_too_low(context, &known, &states, first));
+            continue;
+        }
+        let same = |state: &&StateReading| is_trouble(state) && state.reading.verdict == first.reading.verdict;
         let lost = readings.states.iter().filter(same).find(|state| matches!(state.state, State::SupplyLost(_)));
         let cut = readings.states.iter().filter(same).find(|state| matches!(state.state, State::Cut(_)));
         let title = format!(

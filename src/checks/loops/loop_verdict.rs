@@ -170,13 +170,21 @@ pub(crate) fn indistinct(readings: &LoopReadings) -> Vec<&StateReading> {
         .collect()
 }
 
-/// The alarms of a fire zone's supervised loop that read as a cut cable does, or a lost supply. A short is left out: by its
-/// wiring such a loop takes a short for an alarm.
+/// The alarms of a fire zone's supervised loop that read as a cut cable does, or a lost supply. A short is left out where by its
+/// wiring such a loop takes a short for an alarm: a board that feeds its detectors may have a band of its own for each.
 pub(crate) fn like_a_fault<'r>(readings: &'r LoopReadings, known: &Known<'_>) -> Vec<&'r StateReading> {
     if !known.is_fire() || !known.wiring.is_supervised() {
         return Vec::new();
     }
-    like(readings, is_trouble)
+    like(readings, if tells_shorts(known) { is_fault_or_lost } else { is_trouble })
+}
+
+/// True for a loop that feeds its detectors, on a board that takes no short for an alarm: it has a band for that, and no contacts
+/// may close across the pair.
+pub(crate) fn tells_shorts(known: &Known<'_>) -> bool {
+    let Some(sensing) = known.sensing.filter(|_| known.wiring == LoopWiring::TwoWire) else { return false };
+    let has_band = sensing.bands.iter().any(|band| band.reads.value == BandName::Alarm);
+    has_band && sensing.feed.as_ref().is_some_and(|feed| !feed.contacts)
 }
 
 /// The alarms of an end-of-line loop that read as a cut cable does, on a board with a band for an alarm that none of them
@@ -205,6 +213,11 @@ fn like(readings: &LoopReadings, fault: fn(&StateReading) -> bool) -> Vec<&State
 /// True for contacts in alarm.
 fn is_contact(state: State) -> bool {
     state.is_alarm()
+}
+
+/// True for whatever is wrong with a cable or a supply.
+fn is_fault_or_lost(reading: &StateReading) -> bool {
+    reading.state.damage().is_some() || is_trouble(reading)
 }
 
 /// True for a cut cable and a lost supply.
