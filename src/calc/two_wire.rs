@@ -268,7 +268,7 @@ fn volts(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -
         // A detector pulls its volts down, never up: where a closed contact, or another detector, has done so, it holds nothing. So
         // those that hold fewest come first, and of them the one that has most to pull down.
         let mut now = solved(&holding);
-        for alike in in_alarm.chunk_by(|(one, _), (other, _)| one == other) {
+        for alike in in_alarm.chunk_by(|(one, _), (other, _)| one.total_cmp(other).is_eq()) {
             let most = |at: &BTreeMap<Id<Device>, f64>| {
                 let volts = alike.iter().filter_map(|(held, device)| Some((*at.get(device)?, *held, *device)));
                 let over = volts.filter(|(volts, held, _)| volts > held);
