@@ -165,7 +165,9 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
         let away = "where they are not there, an open contact is right: find what takes that supply away (its output or fuse, the cable to it, mains or battery) before anything is exchanged";
         before.insert(0, (measure, None, away.to_owned()));
     }
-    next_measurement::steps(compiled, readings, before, halving::next(site, readings, found).as_ref())
+    let next = halving::next(site, readings, found);
+    before.extend(next.as_ref().and_then(|next| next_measurement::far_end_first(compiled, readings, found, next)));
+    next_measurement::steps(compiled, readings, before, next.as_ref())
 }
 
 /// What is too much in series is looked for in the enclosure first: it is the nearest place, and where a resistor was left that

@@ -5,9 +5,10 @@ use serde::Serialize;
 use super::loop_path::mark_of;
 use crate::base::Id;
 use crate::base::wording::list;
+use crate::calc::diagnose::{Diagnosis, Fit};
 use crate::calc::halving::{Next, Spot, Step as Halving, Test};
 use crate::calc::network;
-use crate::calc::{LoopReadings, Spread};
+use crate::calc::{LoopReadings, Spread, State};
 use crate::compiled::Compiled;
 use crate::model::{Mounted, Run, Site, Zone};
 use crate::register::{Function, Wiring};
@@ -70,6 +71,31 @@ pub(crate) fn steps(
         };
     }
     all
+}
+
+/// What tells a cable that is shorted from conductors that touch on what it ends at, before a wall is opened: where only that cable
+/// is left, and something is on its far end.
+pub(crate) fn far_end_first(
+    compiled: &Compiled,
+    readings: &LoopReadings,
+    found: &Diagnosis,
+    next: &Next,
+) -> Option<(String, Option<Spread>, String)> {
+    let Compiled { site, wiring, .. } = compiled;
+    let Next::Left(spots) = next else { return None };
+    let [Spot::Cable(run)] = spots.as_slice() else { return None };
+    let is_far_short =
+        |fit: &Fit| readings.states.get(fit.state).is_some_and(|reading| reading.state == State::ShortFar(*run));
+    let ends_at_something = site.runs[*run].mounted.iter().any(|item| !matches!(item, Mounted::Run(_)));
+    (ends_at_something && found.fits.iter().any(is_far_short)).then(|| {
+        let lift = format!(
+            "At {}, take both conductors of {} off what they end at, and measure the same again",
+            words::end(site, *run),
+            Paper.cable(wiring, *run)
+        );
+        let sound = "where nothing touches any more, the cable is sound: look at what was on it there, as for a resistor that is missing or bridged";
+        (lift, None, sound.to_owned())
+    })
 }
 
 /// What a meter may show.

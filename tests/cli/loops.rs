@@ -103,6 +103,10 @@ fn diagnose_names_states_and_faults() {
             "{open}"
         );
     }
+    // A resistor that is bridged at the far end reads as the cable does: nobody opens a wall before it was looked at.
+    let short = ask("zone=7", "--ohms", "1.2");
+    assert!(short.contains("take both conductors of cable Z7 off what they end at"), "{short}");
+    assert!(short.contains("the cable is sound") && short.contains("else: it is cable Z7"), "{short}");
     let second = ask("zone=7", "--ohms", "1k1");
     assert!(second.contains("second-resistor: a second resistor, of 2.2 kΩ, in parallel with the resistor of 2.2 kΩ at the end of cable Z7"), "{second}");
     assert!(
