@@ -190,6 +190,11 @@ fn faults(taken: Taken<'_>, measured: Measured, ohms: f64) -> Vec<Fault> {
         found.extend(shorts(taken, ohms));
         found.extend(touches(readings, ohms));
         let touch = found.iter().any(|fault| matches!(fault, Fault::Short { .. } | Fault::Touch(..)));
+        let short = |reading: &StateReading| matches!(reading.state, State::ShortNear(_));
+        let shorts = readings.states.iter().filter(|reading| short(reading)).map(|reading| reading.ohms.least);
+        if shorts.min_by(f64::total_cmp).is_some_and(|least| least > TOUCH && ohms <= TOUCH) {
+            found.push(Fault::LeadsTouch);
+        }
         found.extend(seconds(taken, measured));
         // Where conductors that touch explain it, a leak of less than a hundredth of the loop is that, said above.
         let leak = leak(taken, ohms).filter(|leak| *leak > 1.0);
@@ -278,10 +283,16 @@ fn shorts(taken: Taken<'_>, ohms: f64) -> Vec<Fault> {
         if hidden && far.nominal > near.nominal {
             return Some(Fault::Short { run, along: None, from_board: before(site, run) });
         }
-        let length = site.runs[run].length.as_ref()?.value;
-        let share = border(0.0, 1.0, |share| nominal(taken, &shorted(&readings.network, run, share)) < ohms);
-        let along = length * share;
-        Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + along })
+        let length = site.runs[run].length.as_ref()?.value.0;
+        let at = |share| spread(taken, &shorted(&readings.network, run, share));
+        let wrong = meter::tolerance(ohms, true);
+        // The nearest place that gives the value is where the conductors have the most ohms, and the farthest where the least.
+        let along = Spread {
+            least: length * border(0.0, 1.0, |share| at(share).greatest < ohms - wrong),
+            nominal: length * border(0.0, 1.0, |share| at(share).nominal < ohms),
+            greatest: length * border(0.0, 1.0, |share| at(share).least < ohms + wrong),
+        };
+        Some(Fault::Short { run, along: Some(along), from_board: before(site, run) + Metres(along.nominal) })
     };
     loops::runs(&readings.network).into_iter().filter_map(place).collect()
 }

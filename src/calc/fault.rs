@@ -13,12 +13,14 @@ pub enum Fault {
     Short {
         /// The run.
         run: Id<Run>,
-        /// Distance from the run's near end; `None` where the tolerances on the way hide it: resistors may be off by more
-        /// than the whole run has.
-        along: Option<Metres>,
+        /// Distance from the run's near end in metres, the least and the most by what its conductors may have and the meter may be
+        /// wrong; `None` where the tolerances on the way hide it: resistors may be off by more than the whole run has.
+        along: Option<Spread>,
         /// Distance of that place from the board along the cables; of the near end where there is none.
         from_board: Metres,
     },
+    /// The two leads touch before they reach a cable, or every cable behind them is shorted: no single one gives so few ohms.
+    LeadsTouch,
     /// The conductors of a run touch, with up to so many ohms between them: a staple or a nail is no bare joint.
     Touch(Id<Run>, f64),
     /// A contact that closes in alarm is closed: the loop reads so many ohms more than by the figures, or less.

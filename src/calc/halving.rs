@@ -90,6 +90,13 @@ pub fn next(site: &Site, readings: &LoopReadings, found: &Diagnosis) -> Option<N
     (!spots.is_empty()).then(|| loop_.halve(&suspects, &spots, DEEPEST))
 }
 
+/// The cables that start at the board, in the order of the loop, each with what it reads by itself at rest.
+pub(crate) fn home_runs(site: &Site, readings: &LoopReadings) -> Vec<(Id<Run>, Spread)> {
+    let loop_ = Loop::of(site, readings);
+    let alone = |run: &Id<Run>| Some((*run, loop_.reading(&readings.network, Test::Into(*run), State::Normal)?));
+    loop_.first.iter().filter_map(alone).collect()
+}
+
 struct Loop<'s> {
     site: &'s Site,
     readings: &'s LoopReadings,
@@ -199,7 +206,11 @@ impl<'s> Loop<'s> {
                         all.extend(self.in_series(second));
                     }
                 }
-                Fault::OtherVoltage(_) | Fault::Mistaken { .. } | Fault::Contact { .. } | Fault::AtBoard => {}
+                Fault::LeadsTouch
+                | Fault::OtherVoltage(_)
+                | Fault::Mistaken { .. }
+                | Fault::Contact { .. }
+                | Fault::AtBoard => {}
             }
         }
         all

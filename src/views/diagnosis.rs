@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use serde::Serialize;
 
-use super::next_measurement::{self, Step, resistor};
+use super::fault_line::{FaultLine, fault_line};
+use super::next_measurement::{self, Step};
 use super::{procedure, why};
 use crate::base::Id;
 use crate::base::wording::list;
@@ -17,8 +18,7 @@ use crate::calc::power::Consumer;
 use crate::calc::two_wire;
 use crate::calc::{LoopReadings, Spread, State as Reached, StateReading};
 use crate::compiled::Compiled;
-use crate::model::{Device, Run, Zone};
-use crate::quantity::{Ohms, print};
+use crate::model::{Device, Opening, Run, Zone};
 use crate::record::Names;
 use crate::record::figures::states::{self, State};
 use crate::record::number::Number;
@@ -58,21 +58,6 @@ pub struct FitLine {
     pub(crate) outside: Option<Number>,
     /// The state with its readings.
     pub(crate) state: State,
-}
-
-/// A fault that would explain the value.
-#[derive(Clone, Debug, Serialize)]
-pub struct FaultLine {
-    /// "short", "leakage", "in-series", "open", "open-with-leakage", "resistor", "left-out", "second-resistor", "contact", "at-board", "left-in", "other-voltage" or "other-unit".
-    pub(crate) fault: &'static str,
-    /// In words.
-    pub(crate) text: String,
-    /// Label of the cable, for a short.
-    pub(crate) cable: Option<String>,
-    /// Metres from the board along the cables, for a short.
-    pub(crate) metres: Option<Number>,
-    /// Ohms of the leak, between conductors that touch, of what is in series, of the second resistor, or of the one that would give the reading.
-    pub(crate) ohms: Option<Number>,
 }
 
 /// The meaning of a reading; `None` where the loop cannot be calculated or, for volts, the board's sensing is not
@@ -160,14 +145,45 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
         };
         before.push((lift, right, then.to_owned()));
     }
+    before.extend(shut_first(compiled, readings, found));
     before.extend(at_the_board(compiled, readings, found));
     if let Some(measure) = supply_first(compiled, readings, found) {
         let away = "where they are not there, an open contact is right: find what takes that supply away (its output or fuse, the cable to it, mains or battery) before anything is exchanged";
         before.insert(0, (measure, None, away.to_owned()));
     }
     let next = halving::next(site, readings, found);
+    if next.is_none() && found.fits.is_empty() {
+        return next_measurement::each_cable(compiled, readings, before);
+    }
     before.extend(next.as_ref().and_then(|next| next_measurement::far_end_first(compiled, readings, found, next)));
     next_measurement::steps(compiled, readings, before, next.as_ref())
+}
+
+/// A door or window that stands open is no fault.
+fn shut_first(
+    compiled: &Compiled,
+    readings: &LoopReadings,
+    found: &diagnose::Diagnosis,
+) -> Option<(String, Option<Spread>, String)> {
+    let site = &compiled.site;
+    let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state);
+    let opened = |state: Reached| match state {
+        Reached::Alarm(device) => site.devices[device].opening.as_ref().map(|opening| opening.value),
+        Reached::Normal
+        | Reached::Alarms(_)
+        | Reached::AllAlarms
+        | Reached::Cover(_)
+        | Reached::SupplyLost(_)
+        | Reached::Cut(_)
+        | Reached::ShortNear(_)
+        | Reached::ShortFar(_) => None,
+    };
+    let openings: BTreeSet<Id<Opening>> = states.filter_map(opened).collect();
+    let names: Vec<String> = openings.iter().map(|opening| Paper.opening(site, *opening)).collect();
+    let rest = readings.states.iter().find(|reading| reading.state == Reached::Normal)?;
+    let (are, stood) = if names.len() == 1 { ("is", "it stood open") } else { ("are", "one of them stood open") };
+    let look = format!("See that {} {are} shut, and measure the ohms between the two leads again", list(&names, "and"));
+    (!names.is_empty()).then(|| (look, Some(rest.ohms), stood.to_owned()))
 }
 
 /// What is too much in series is looked for in the enclosure first: it is the nearest place, and where a resistor was left that
@@ -355,141 +371,4 @@ fn place(compiled: &Compiled, state: Reached) -> String {
         }
         Reached::Normal | Reached::Alarms(_) | Reached::AllAlarms => String::new(),
     }
-}
-
-fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &Fault) -> FaultLine {
-    let Compiled { site, wiring, .. } = compiled;
-    let line = |fault, text, ohms: Option<f64>| FaultLine {
-        fault,
-        text,
-        cable: None,
-        metres: None,
-        ohms: ohms.and_then(Number::of),
-    };
-    match *fault {
-        Fault::Short { run, along, from_board } => {
-            let label = words::cable(wiring, run);
-            let printed = |metres| print::length(crate::quantity::Metres(metres), site.lengths);
-            let whole = site.runs[run].length.as_ref().map(|length| length.value.0).unwrap_or_default();
-            let to = words::end(site, run);
-            let Some(along) = along else {
-                let text = format!(
-                    "the conductors of {label} touch somewhere on its {}, on the way to {to}: the resistors on the way may be off by more ohms than the cable has, so no place can be told",
-                    printed(whole)
-                );
-                return FaultLine { cable: Some(label.to_owned()), ..line("short", text, None) };
-            };
-            let is_first = from_board == along;
-            let (along, whole) = (printed(along.0), printed(whole));
-            let place = if is_first {
-                format!("from the board (of its {whole})")
-            } else {
-                format!("from its near end (of its {whole}), {} from the board", printed(from_board.0))
-            };
-            let text = format!("the conductors of {label} touch about {along} {place}, on the way to {to}");
-            FaultLine { cable: Some(label.to_owned()), metres: Number::of(from_board.0), ..line("short", text, None) }
-        }
-        Fault::Touch(run, ohms) => {
-            let (label, to) = (words::cable(wiring, run), words::end(site, run));
-            let text = format!(
-                "the conductors of {label} touch with up to {} between them (a staple or a nail), on the way to {to}",
-                near(ohms)
-            );
-            FaultLine { cable: Some(label.to_owned()), ..line("short", text, Some(ohms)) }
-        }
-        Fault::Actuated(device, more) => {
-            let by = near(more.abs());
-            let how = if more < 0.0 {
-                format!("{by} less than by the figures: its cable is shorter than the spec has it")
-            } else {
-                format!("{by} more than by the figures: dirt on it, or a longer cable")
-            };
-            let text = format!("{} in alarm, its contact closed, with {how}", words::placed(site, device));
-            line("actuated", text, Some(more))
-        }
-        Fault::Leakage(ohms) => line(
-            "leakage",
-            format!("a leak of about {} across the pair: damp, a damaged jacket, or metal through it", near(ohms)),
-            Some(ohms),
-        ),
-        Fault::InSeries(ohms) => {
-            line("in-series", format!("a bad joint or contact of about {} in series", near(ohms)), Some(ohms))
-        }
-        Fault::LeftIn(ohms) => line(
-            "left-in",
-            format!(
-                "a resistor of {} in series, which the spec does not have: one that was left in the loop",
-                Ohms(ohms)
-            ),
-            Some(ohms),
-        ),
-        Fault::Open => {
-            let resistor =
-                if network::resistors(site, readings.zone).is_empty() { "" } else { ", or a resistor that broke" };
-            line("open", format!("a joint that came apart{resistor}: it reads as a cut cable does"), None)
-        }
-        Fault::OpenWithLeakage(ohms) => line(
-            "open-with-leakage",
-            format!(
-                "an open loop (a cut, an open contact, a joint that came apart, a resistor that broke) with a leak of about {} across it",
-                near(ohms)
-            ),
-            Some(ohms),
-        ),
-        Fault::Resistor { position, needed, preferred, .. } => {
-            let text = format!(
-                "a resistor of about {} where the spec has {}; the nearest preferred value is {}",
-                near(needed),
-                resistor(site, wiring, readings.zone, position).trim_start_matches("the resistor of "),
-                Ohms(preferred)
-            );
-            line("resistor", text, Some(needed))
-        }
-        Fault::LeftOut { position, .. } => {
-            let text = format!(
-                "{} is not in what was measured: the leads were lifted behind it, or it is bridged",
-                resistor(site, wiring, readings.zone, position)
-            );
-            line("left-out", text, None)
-        }
-        Fault::Second { position, second, parallel, ohms, .. } => {
-            let how = if parallel { "in parallel with" } else { "in series with" };
-            let text = format!(
-                "a second resistor, of {}, {how} {}: together {}",
-                Ohms(second),
-                resistor(site, wiring, readings.zone, position),
-                words::ohms(ohms.nominal)
-            );
-            line("second-resistor", text, Some(second))
-        }
-        Fault::Contact { device, cover, closed, ohms } => {
-            let text = words::contact_worked((cover, closed), &words::placed(site, device), &near(ohms));
-            line("contact", text, Some(ohms))
-        }
-        Fault::AtBoard => {
-            let text =
-                "the loop reads right with the leads off: the screws of its input, the leads there, or the board";
-            line("at-board", text.to_owned(), None)
-        }
-        Fault::OtherVoltage(most) => {
-            let text = format!(
-                "a voltage from elsewhere: the board gives at most {}. Touch nothing bare before you know which it is; another supply, the bus, a telephone line or mains may be on this pair",
-                words::volts(most)
-            );
-            line("other-voltage", text, None)
-        }
-        Fault::Mistaken { meant, state } => {
-            let meant = match meant {
-                Measured::Ohms(ohms) => format!("{} with the leads off", words::ohms(ohms)),
-                Measured::Volts(volts) => format!("{} with the leads on", words::volts(volts)),
-            };
-            let state = readings.states.get(state).map(|reading| Paper.state(site, wiring, reading.state));
-            line("other-unit", format!("{meant}, written otherwise: {}", state.unwrap_or_default()), None)
-        }
-    }
-}
-
-/// Two digits: more would claim what such a guess cannot.
-fn near(ohms: f64) -> String {
-    Ohms(format!("{ohms:.1e}").parse().unwrap_or(ohms)).to_string()
 }

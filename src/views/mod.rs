@@ -25,6 +25,7 @@ pub(crate) mod enclosures;
 mod ends;
 pub mod event_line;
 pub(crate) mod false_alarm_review;
+mod fault_line;
 pub(crate) mod findings;
 mod floor_plan;
 pub(crate) mod fresh_readings;

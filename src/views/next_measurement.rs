@@ -6,7 +6,7 @@ use super::loop_path::mark_of;
 use crate::base::Id;
 use crate::base::wording::list;
 use crate::calc::diagnose::{Diagnosis, Fit};
-use crate::calc::halving::{Next, Spot, Step as Halving, Test};
+use crate::calc::halving::{self, Next, Spot, Step as Halving, Test};
 use crate::calc::network;
 use crate::calc::{LoopReadings, Spread, State};
 use crate::compiled::Compiled;
@@ -96,6 +96,40 @@ pub(crate) fn far_end_first(
         let sound = "where nothing touches any more, the cable is sound: look at what was on it there, as for a resistor that is missing or bridged";
         (lift, None, sound.to_owned())
     })
+}
+
+/// Where no single fault explains what was measured: the cables of the loop that start at the board, each by itself. `before` as in
+/// [`steps`].
+pub(crate) fn each_cable(
+    compiled: &Compiled,
+    readings: &LoopReadings,
+    before: Vec<(String, Option<Spread>, String)>,
+) -> Vec<Step> {
+    let Compiled { site, wiring, .. } = compiled;
+    let home = halving::home_runs(site, readings);
+    let mut all = steps(compiled, readings, before, None);
+    let opening = all.len();
+    let [_, _, ..] = home.as_slice() else { return all };
+    if let Some(last) = all.last_mut() {
+        last.if_not = format!("go to step {}", opening + 1);
+    }
+    for (at, (run, right)) in home.iter().enumerate() {
+        let number = opening + at + 1;
+        let (cable, from) = (Paper.cable(wiring, *run), words::start(site, *run));
+        let if_right = if at + 1 == home.len() {
+            format!("where each cable was right, it is what joins them at {from}")
+        } else {
+            format!("go to step {}", number + 1)
+        };
+        all.push(Step {
+            number,
+            measure: format!("At {from}, take both conductors of {cable} off, and measure into that cable"),
+            right: expected(*right),
+            if_right,
+            if_not: format!("it is {cable} or what is behind it: ask again when that is right"),
+        });
+    }
+    all
 }
 
 /// What a meter may show.

@@ -5,7 +5,9 @@ use crate::calc::ambient::{self, Ambient};
 use crate::calc::meter::{ohms_shown, shown_of};
 use crate::calc::{Reading, Spread};
 use crate::model::Battery;
-use crate::quantity::{AmpereHours, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds, VoltAmperes, Volts, bands};
+use crate::quantity::{
+    AmpereHours, LengthUnit, Metres, Ohms, Ratio, Resistance, Seconds, VoltAmperes, Volts, bands, print,
+};
 
 /// Ohms as a meter shows them: tenths under 100, else four digits.
 pub(crate) fn ohms(value: f64) -> String {
@@ -87,7 +89,7 @@ fn up(value: f64) -> f64 {
 }
 
 /// "2.09 to 2.31 kΩ", the unit once where both have the same; one value where both print alike.
-pub(crate) fn range(least: f64, greatest: f64, print: fn(f64) -> String) -> String {
+pub(crate) fn range(least: f64, greatest: f64, print: impl Fn(f64) -> String) -> String {
     let (low, high) = (print(least), print(greatest));
     if low == high {
         return high;
@@ -153,6 +155,15 @@ pub(crate) fn temperatures() -> String {
     let said = |(place, Ambient { cold, hot, .. }): (&str, Ambient)| format!("{} to {hot} {place}", cold.0);
     let places = places.map(said).join(", ").replace('-', "−");
     format!("{places}, each cable by where it starts, passes and ends")
+}
+
+/// A distance along a cable to a whole foot or half a metre: nobody finds a place more finely.
+pub(crate) fn distance(length: Metres, unit: LengthUnit) -> String {
+    let step = match unit {
+        LengthUnit::Feet => print::FOOT,
+        LengthUnit::Metres => 0.5,
+    };
+    print::length(Metres((length.0 / step).round() * step), unit)
 }
 
 /// Rounded down to a whole foot or a tenth of a metre, so that what is printed still works.

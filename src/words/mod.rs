@@ -27,8 +27,8 @@ pub(crate) use conductor::{
     labelled_all, pair, passes, sized_cable, spare,
 };
 pub(crate) use figure::{
-    alike, battery, bounds, hours_past, margin, needed_capacity, needed_power, ohms, ohms_read, power_beside, range,
-    ranges, rated, resistor, rounded_down, share, temperatures, terminator, usual, volts, volts_read,
+    alike, battery, bounds, distance, hours_past, margin, needed_capacity, needed_power, ohms, ohms_read, power_beside,
+    range, ranges, rated, resistor, rounded_down, share, temperatures, terminator, usual, volts, volts_read,
 };
 pub(crate) use lead::{LeadWords, lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, edges, loop_terminals, reads};

@@ -80,7 +80,7 @@ fn diagnose_names_states_and_faults() {
     assert!(ask("zone=7", "--volts", "2.5").starts_with("fits: at rest"));
     let low = ask("zone=7", "--ohms", "1.96k");
     assert!(low.starts_with("nearest: at rest") && low.contains("leakage: a leak of about 18 kΩ"), "{low}");
-    assert!(ask("zone=7", "--ohms", "0.6").contains("short: the conductors of Z7 touch about 18.6 ft from the board"));
+    assert!(ask("zone=7", "--ohms", "0.6").contains("short: the conductors of Z7 touch about 19 ft from the board"));
     let edge = ask("zone=7", "--ohms", "2080");
     assert!(edge.starts_with("fits: at rest") && edge.contains("which a meter may be wrong"), "{edge}");
     assert!(!edge.contains("nearest") && !edge.contains("leakage"), "{edge}");

@@ -103,14 +103,58 @@ fn a_short_is_found_along_its_run() {
     let made = site(WORKED);
     let found = ask(&made, 1, Measured::Ohms(1.0));
     let [Fault::Short { along, from_board, .. }] = found.faults[..] else { panic!("{found:?}") };
-    close(along.unwrap().0, 29.0);
+    close(along.unwrap().nominal, 29.0);
     close(from_board.0, 29.0);
     // Behind the first run and its contact (3 Ω), half of the second one's 4 Ω.
     let found = ask(&made, 1, Measured::Ohms(5.0));
     // With an ohm between the conductors it may as well be in the first run.
     let [Fault::Short { along, from_board, .. }, Fault::Touch(..)] = found.faults[..] else { panic!("{found:?}") };
-    close(along.unwrap().0, 58.0);
+    close(along.unwrap().nominal, 58.0);
     close(from_board.0, 116.0);
+}
+
+/// Handbook resistances of solid copper (ASTM B258 with IEC 60028, 20 °C, per kilofoot): 6.385 Ω of 18 AWG, 16.14 Ω of 22 and
+/// 40.81 Ω of 26. A pair of 100 m has 4.19, 10.59 and 26.78 Ω by them; a meter may be 0.6 Ω off at 10 Ω.
+#[test]
+fn a_short_on_a_cable_of_unknown_size_has_a_range() {
+    let made = site(&WORKED.replace(" size=(mm2)1", " stranded=#false").replace("length=(m)58", "length=(m)100"));
+    let found = ask(&made, 1, Measured::Ohms(10.0));
+    let along = found.faults.iter().find_map(|fault| match fault {
+        Fault::Short { along, .. } => *along,
+        _ => None,
+    });
+    let along = along.unwrap_or_else(|| panic!("{found:?}"));
+    assert!((along.nominal - 94.4).abs() < 0.1, "{along:?}");
+    // 9.4 Ω of the thinnest, which is warmer than 20 °C where it has the most.
+    assert!(along.least > 30.0 && along.least < 35.1, "{along:?}");
+    close(along.greatest, 100.0);
+}
+
+/// Two cables that are joined at the board, each with its resistor: neither shorted gives less than that of the other.
+#[test]
+fn leads_that_touch_before_two_cables_are_told_apart_by_measuring_each() {
+    let text = WORKED
+        .replace("{ contact \"worked-reed\" on=\"d\"; }", "{ contact \"worked-reed\" on=\"d\"; resistor \"1k1\"; }")
+        .replace("run \"round\" length=(m)116 room", "run \"round\" from=\"board\" length=(m)116 room")
+        .replace("on=\"w\"; resistor \"2k2\"", "on=\"w\"; resistor \"1k1\"");
+    let made = site(&text);
+    let told = |ohms| {
+        let told = diagnosis::of(&made, zone(&made, 1), Measured::Ohms(ohms)).unwrap();
+        serde_json::to_value(told).unwrap()
+    };
+    assert_eq!(ask(&made, 1, Measured::Ohms(0.4)).faults, [Fault::LeadsTouch]);
+    let next = &told(0.4)["next"];
+    assert_eq!(next.as_array().unwrap().len(), 2, "{next:#}");
+    for (at, cable) in ["Z1", "Z1-2"].into_iter().enumerate() {
+        let measure = next[at]["measure"].as_str().unwrap();
+        assert!(measure.contains(&format!("both conductors of cable {cable} off")), "{next:#}");
+    }
+    // With one of them shorted at the board the other is left.
+    assert!(ask(&made, 1, Measured::Ohms(1101.0)).faults.iter().all(|fault| *fault != Fault::LeadsTouch));
+    // An open loop: an open window is no fault.
+    let next = &told(f64::INFINITY)["next"];
+    let measure = next[0]["measure"].as_str().unwrap();
+    assert!(measure.starts_with("See that Door and Window are shut"), "{next:#}");
 }
 
 /// A closed contact reads an ohm; so does a cable with a staple through it.

@@ -12,7 +12,7 @@ use crate::checks::loops::loop_known::known;
 use crate::checks::loops::loop_verdict::{Cause, SEVERAL};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Site;
-use crate::quantity::{Ohms, Volts, print};
+use crate::quantity::{Metres, Ohms, Volts};
 use crate::words::{self, Screen};
 
 check!("reading-outside", Basis::Measured, "a reading that does not fit the calculation from the spec");
@@ -206,7 +206,8 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
     let site = context.site;
     match *fault {
         Fault::Short { run, along, .. } => {
-            let place = along.map(|along| format!(" about {} along it", print::length(along, site.lengths)));
+            let place =
+                along.map(|along| format!(" about {} along it", words::distance(Metres(along.nominal), site.lengths)));
             format!(
                 "as with the conductors of {} touching{}",
                 Screen.cable(context.wiring, run),
@@ -235,6 +236,9 @@ fn explanation(context: Context<'_>, fault: &Fault) -> String {
         Fault::Contact { device, cover, closed, ohms } => {
             let told = words::contact_worked((cover, closed), &Screen.device(site, device), &Ohms(ohms).to_string());
             format!("as where {told}")
+        }
+        Fault::LeadsTouch => {
+            "as where the two leads touch before they reach a cable, or all its cables are shorted".to_owned()
         }
         Fault::AtBoard => "as with a loose screw or lead at its input, or a fault of the board".to_owned(),
         Fault::OtherVoltage(most) => {
