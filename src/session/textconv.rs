@@ -25,11 +25,38 @@ pub fn textconv(bytes: Vec<u8>) -> String {
     let files = MemoryFiles([(SITE_FILE.to_owned(), bytes)].into());
     let loaded = load::load(&files, None, &mut Sink::default());
     let masked = loaded.sources.get(FileId::default()).map(|source| source.text.as_str()).unwrap_or_default();
-    let list = outline::list(&syntax::parse(FileId::default(), masked, &mut Sink::default()), masked);
+    let list = |text: &str| outline::list(&syntax::parse(FileId::default(), text, &mut Sink::default()), text);
     match syntax::merge_marks(FileId::default(), masked) {
-        Some((_, Some(_))) => format!("not understood: the file holds an unfinished merge\n{list}"),
-        Some((_, None)) | None => list,
+        Some((_, Some(_))) => {
+            let [one, other] = syntax::sides(masked).map(|side| list(&side));
+            format!("not understood: the file holds an unfinished merge\n{}", unfinished(&one, &other))
+        }
+        Some((_, None)) | None => list(masked),
     }
+}
+
+/// The lists of both sides of an unfinished merge as one: a top-level node that both have alike stands once, any other as each has
+/// it, between the marks that git writes.
+fn unfinished(one: &str, other: &str) -> String {
+    let (ours, theirs) = (nodes(one), nodes(other));
+    let mut text = String::new();
+    // As they come in the first list, then what only the second has.
+    let mut told: BTreeSet<&str> = BTreeSet::new();
+    let heads = one.lines().chain(other.lines()).filter_map(head).filter(|head| told.insert(head));
+    let mut tell = |lines: &[&str]| lines.iter().for_each(|line| text.extend([line, "\n"]));
+    for head in heads {
+        let [our, their] = [&ours, &theirs].map(|side| side.get(head).map(Vec::as_slice).unwrap_or_default());
+        if our == their {
+            tell(our);
+        } else {
+            tell(&["<<<<<<<"]);
+            tell(our);
+            tell(&["======="]);
+            tell(their);
+            tell(&[">>>>>>>"]);
+        }
+    }
+    text
 }
 
 /// What differs between the lists of two files: every top-level node of which a line differs, with those lines.
@@ -55,14 +82,16 @@ pub fn textconv_two(old: Vec<u8>, new: Vec<u8>) -> String {
 /// The lines of each top-level node, by what it is: node, first argument.
 fn nodes(list: &str) -> BTreeMap<&str, Vec<&str>> {
     let mut nodes: BTreeMap<&str, Vec<&str>> = BTreeMap::new();
-    let mut head = "";
+    let mut of = "";
     for line in list.lines() {
-        if !line.starts_with(' ') {
-            // "zone 7" without its description, so that a new one is a changed line and not another zone.
-            let end = line.match_indices([' ', ':']).nth(1).map_or(line.len(), |(at, _)| at);
-            head = line.get(..end).unwrap_or(line).trim_end_matches(':');
-        }
-        nodes.entry(head).or_default().push(line);
+        of = head(line).unwrap_or(of);
+        nodes.entry(of).or_default().push(line);
     }
     nodes
+}
+
+/// What a top-level line is of: "zone 7" without its description, so that a new one is a changed line and not another zone.
+fn head(line: &str) -> Option<&str> {
+    let end = line.match_indices([' ', ':']).nth(1).map_or(line.len(), |(at, _)| at);
+    line.get(..end).filter(|_| !line.starts_with(' ')).map(|head| head.trim_end_matches(':'))
 }

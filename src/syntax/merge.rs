@@ -21,6 +21,27 @@ pub(crate) fn merge_marks(file: FileId, text: &str) -> Option<(Span, Option<Span
     first.map(|first| (first, None))
 }
 
+/// A text of which a merge is unfinished, as each of the two branches has it; what both came from is left out.
+pub(crate) fn sides(text: &str) -> [String; 2] {
+    let mut sides = [String::new(), String::new()];
+    // Which of the two a line belongs to; none for what both came from.
+    let mut of = [true, true];
+    for line in text.split_inclusive('\n') {
+        match line.get(..7) {
+            Some("<<<<<<<") => of = [true, false],
+            Some("|||||||") => of = [false, false],
+            Some("=======") => of = [false, true],
+            Some(">>>>>>>") => of = [true, true],
+            _ => {
+                for (side, _) in sides.iter_mut().zip(of).filter(|(_, has)| *has) {
+                    side.push_str(line);
+                }
+            }
+        }
+    }
+    sides
+}
+
 /// A mark that stands alone: the others were taken out, and it was forgotten. Not a row of signs in a text or comment.
 fn alone(file: FileId, text: &str) -> Option<Diagnostic> {
     let mut start = 0;

@@ -52,7 +52,7 @@ use grammar::Reading;
 use token::{Kind, Token};
 
 pub(crate) use decode::{DecodeFault, LARGEST, decode, decode_diagnostic, decode_within};
-pub(crate) use merge::merge_marks;
+pub(crate) use merge::{merge_marks, sides};
 pub(crate) use number::{is_about, quantity_in, unit_of};
 pub(crate) use tree::{Broken, Document, Node, Value};
 

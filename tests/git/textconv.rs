@@ -72,5 +72,16 @@ fn an_unfinished_merge_is_told_first() {
     let text = "site \"x\"\n<<<<<<< ours\nlevel \"a\"\n=======\nlevel \"b\"\n>>>>>>> theirs\n";
     let list = loopwright::session::textconv(text.into());
     assert!(list.starts_with("not understood: the file holds an unfinished merge\n"), "{list}");
-    assert!(list.contains("level \"b\""), "nothing is hidden: {list}");
+    assert_eq!(
+        list,
+        "not understood: the file holds an unfinished merge\n<<<<<<<\nlevel a\n=======\n>>>>>>>\nsite x\n<<<<<<<\n=======\nlevel b\n>>>>>>>\n"
+    );
+    // Only what the branches have otherwise stands twice, numbers in their order.
+    let zone = |metres| format!("zone 2 \"B\" {{ loop \"x\" {{ run \"y\" length=(m){metres}; }}\n}}\n");
+    let text =
+        format!("zone 10 \"A\"\n<<<<<<< ours\n{}||||||| old\n{}=======\n{}>>>>>>> theirs\n", zone(3), zone(2), zone(4));
+    let list = loopwright::session::textconv(text.into());
+    let zone = |metres| format!("zone 2 B\n  loop x\n    run y: length {metres} m\n");
+    let both = format!("<<<<<<<\n{}=======\n{}>>>>>>>\nzone 10 A\n", zone(3), zone(4));
+    assert_eq!(list, format!("not understood: the file holds an unfinished merge\n{both}"));
 }
