@@ -12,6 +12,7 @@ use super::examples::{
 use super::list::Listed;
 use super::portfolio;
 use super::screen::{ColourChoice, FormatChoice};
+use crate::diag::Severity;
 use crate::session::{self, Reader};
 
 /// Compiles a plain-text spec of a house's alarm wiring into diagnostics and the printed paper the job needs.
@@ -82,6 +83,10 @@ pub(super) struct CheckHow {
     #[arg(long, value_enum, value_name = "SEVERITY")]
     pub(super) deny: Option<Denied>,
 
+    /// Print only findings of this severity or above that the site does not accept; all are counted
+    #[arg(long, value_enum, value_name = "SEVERITY", conflicts_with = "form")]
+    pub(super) least: Option<Least>,
+
     /// Print nothing but how many findings there are
     #[arg(long, conflicts_with = "form")]
     pub(super) quiet: bool,
@@ -115,6 +120,27 @@ pub(super) enum Denied {
     Note,
 }
 
+/// The least severity that is printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(super) enum Least {
+    /// Errors
+    Error,
+    /// Errors and warnings
+    Warning,
+    /// Every finding that is not accepted
+    Note,
+}
+
+impl Least {
+    pub(super) fn severity(self) -> Severity {
+        match self {
+            Self::Error => Severity::Error,
+            Self::Warning => Severity::Warning,
+            Self::Note => Severity::Note,
+        }
+    }
+}
+
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// Check sites and print what is found
@@ -138,6 +164,10 @@ pub(super) enum Command {
         /// Where to write; each site gets a folder of its name in it
         #[arg(long, value_name = "DIR", default_value = "out")]
         out: PathBuf,
+
+        /// Print only findings of this severity or above that the site does not accept; all are counted
+        #[arg(long, value_enum, value_name = "SEVERITY")]
+        least: Option<Least>,
 
         /// Fail where register.kdl would change, and write nothing for that site; for CI
         #[arg(long, conflicts_with = "since")]

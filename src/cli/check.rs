@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use super::arguments::{CheckForm, CheckHow, Denied, Fixes};
+use super::arguments::{CheckForm, CheckHow, Denied, Fixes, Least};
 use super::disk::DiskFiles;
 use super::report::{self, Site};
 use super::screen::Screen;
@@ -20,6 +20,7 @@ pub(super) type Compiler<'a> = &'a (dyn Fn(&dyn FileSource) -> Outcome + Sync);
 
 /// Checks every site that `paths` mean.
 pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compiler: Compiler) -> Result<Exit, Stop> {
+    screen.least = how.least.map(Least::severity);
     if let Some(fixes) = how.fix {
         fix(screen, paths, fixes)?;
     }

@@ -130,7 +130,8 @@ fn start_threads() {
 fn run(command: &Command, screen: &mut Screen) -> Exit {
     let done = match command {
         Command::Check { paths, how } => check::run(screen, paths, *how, &session::check),
-        Command::Compile { paths, out, since, frozen, readers, pdf } => {
+        Command::Compile { paths, out, least, since, frozen, readers, pdf } => {
+            screen.least = least.map(arguments::Least::severity);
             let readers = arguments::readers(readers);
             let target = compile::Target { out, pdf: *pdf };
             match since {

@@ -8,6 +8,7 @@ use super::write::Written;
 use super::{Exit, Stop, disk};
 use crate::base::wording::count;
 use crate::diag::neutral::shown;
+use crate::diag::render::render_from;
 use crate::diag::{Format, json, render};
 use crate::session::Outcome;
 
@@ -34,7 +35,7 @@ impl Site {
 pub(super) fn print(screen: &mut Screen, sites: &[Site]) -> Result<Exit, Stop> {
     let text = match screen.format {
         Format::Json => json::print(&json::Run { version: json::VERSION, sites: sites.iter().map(document).collect() }),
-        Format::Human(_) | Format::Short => for_people(screen.format, sites),
+        Format::Human(_) | Format::Short => for_people(screen, sites),
     };
     screen.print(&text)?;
     Ok(exit(sites))
@@ -47,7 +48,7 @@ pub(super) fn unanswered(screen: &mut Screen, folder: PathBuf, outcome: Outcome)
     if screen.format == Format::Json {
         return print(screen, &sites);
     }
-    screen.complain(&for_people(screen.format, &sites));
+    screen.complain(&for_people(screen, &sites));
     Ok(exit(&sites))
 }
 
@@ -80,7 +81,8 @@ pub(super) fn named(folder: &Path) -> String {
     if name.is_empty() { ".".to_owned() } else { name }
 }
 
-fn for_people(format: Format, sites: &[Site]) -> String {
+fn for_people(screen: &Screen, sites: &[Site]) -> String {
+    let Screen { format, least, .. } = *screen;
     let mut text = String::new();
     for site in sites {
         if sites.len() > 1 {
@@ -92,7 +94,7 @@ fn for_people(format: Format, sites: &[Site]) -> String {
             let heading = if let Format::Human(look) = format { look.heading(&heading) } else { heading };
             let _ = writeln!(text, "{heading}");
         }
-        text.push_str(&render(format, &site.outcome.sources, &site.outcome.diagnostics, render::LIMIT));
+        text.push_str(&render_from(format, &site.outcome.sources, &site.outcome.diagnostics, (render::LIMIT, least)));
         if let Format::Human(look) = format {
             text.push_str(&look.fit(&site.packet));
             if sites.len() > 1 {

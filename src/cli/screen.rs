@@ -6,7 +6,7 @@ use clap::ValueEnum;
 
 use super::{Stop, plain};
 use crate::diag::neutral::shown;
-use crate::diag::{Format, Look};
+use crate::diag::{Format, Look, Severity};
 
 /// A terminal is taken to have at least so many columns …
 const NARROWEST: usize = 40;
@@ -35,6 +35,8 @@ pub(super) enum ColourChoice {
 /// The two streams and the form of what is printed on the first.
 pub(super) struct Screen<'a> {
     pub(super) format: Format,
+    /// What people are told of findings, if not all.
+    pub(super) least: Option<Severity>,
     /// True where people look on while the program works: the second stream is a terminal that can take a line back.
     pub(super) is_watched: bool,
     out: &'a mut dyn Write,
@@ -56,7 +58,7 @@ struct Surroundings {
 
 impl<'a> Screen<'a> {
     pub(super) fn new(format: Format, out: &'a mut dyn Write, err: &'a mut dyn Write) -> Self {
-        Self { format, is_watched: false, out, err }
+        Self { format, least: None, is_watched: false, out, err }
     }
 
     /// The screen of this process, by its arguments, its standard output and its environment.

@@ -23,7 +23,19 @@ pub enum Format {
 
 /// Renders diagnostics. At most `limit` are printed, the most severe first to be kept; the rest are counted.
 pub fn render(format: Format, sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> String {
-    let printed = most_severe(diagnostics, limit);
+    render_from(format, sources, diagnostics, (limit, None))
+}
+
+/// The same, of these alone that are `least` or more severe and that nobody has accepted, if one is given; programs get all.
+pub(crate) fn render_from(
+    format: Format,
+    sources: &Sources,
+    diagnostics: &[Diagnostic],
+    (limit, least): (usize, Option<Severity>),
+) -> String {
+    let is_told = |found: &&Diagnostic| least.is_none_or(|least| found.severity() >= least && found.accepted.is_none());
+    let told: Vec<&Diagnostic> = diagnostics.iter().filter(is_told).collect();
+    let printed = most_severe(&told, limit);
     let mut text = String::new();
     match format {
         Format::Human(look) => text.push_str(&drawn(look, sources, &printed)),
@@ -34,8 +46,8 @@ pub fn render(format: Format, sources: &Sources, diagnostics: &[Diagnostic], lim
         let findings = json::Findings::new(sources, diagnostics, limit);
         return json::print(&json::Report { version: json::VERSION, findings });
     }
-    if printed.len() < diagnostics.len() {
-        let _ = writeln!(text, "{} more are not shown", diagnostics.len() - printed.len());
+    if printed.len() < told.len() {
+        let _ = writeln!(text, "{} more are not shown", told.len() - printed.len());
     }
     let _ = writeln!(text, "{}", Counts::of(diagnostics));
     text
@@ -66,8 +78,8 @@ fn drawn(look: Look, sources: &Sources, printed: &[&Diagnostic]) -> String {
 }
 
 /// The `limit` most severe, in the order given: a hundred notes must not hide an error.
-pub(super) fn most_severe(diagnostics: &[Diagnostic], limit: usize) -> Vec<&Diagnostic> {
-    let mut ranked: Vec<(usize, &Diagnostic)> = diagnostics.iter().enumerate().collect();
+pub(super) fn most_severe<'d>(diagnostics: &[&'d Diagnostic], limit: usize) -> Vec<&'d Diagnostic> {
+    let mut ranked: Vec<(usize, &Diagnostic)> = diagnostics.iter().copied().enumerate().collect();
     ranked.sort_by_key(|(index, diagnostic)| (Reverse(diagnostic.severity()), *index));
     ranked.truncate(limit);
     ranked.sort_by_key(|(index, _)| *index);

@@ -58,3 +58,14 @@ fn denied_findings_fail_a_run_and_quiet_tells_their_number_alone() {
     assert_eq!(run(&["specs/garden-flat", "--quiet", "--deny", "warning"]).1, Some(1));
     assert_eq!(run(&["specs/garden-flat", "--deny", "note"]).1, Some(1));
 }
+
+/// The demo accepts three warnings; whoever reads the output of a hook wants those that are open. All are counted.
+#[test]
+fn the_least_severity_leaves_out_what_is_less_or_accepted() {
+    let (all, _) = run(&["specs/alder-mill", "--format", "short"]);
+    let (some, code) = run(&["specs/alder-mill", "--format", "short", "--least", "warning"]);
+    let is_open_warning = |line: &&str| line.contains(": warning: ") && !line.contains("(accepted: ");
+    let wanted: Vec<&str> = all.lines().filter(is_open_warning).chain(all.lines().last()).collect();
+    assert_eq!((some.lines().collect::<Vec<_>>(), code), (wanted, Some(0)));
+    assert!(all.lines().any(|line| line.contains(": warning: ")) && all.contains("(accepted: "), "{all}");
+}
