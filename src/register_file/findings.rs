@@ -208,7 +208,7 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             .here("the colours of its type")
             .also(entry.span, "the colours until now")
             .why("Colours follow from the type of the cable: they are printed as the type has them, and the register is written so. Whoever looks for the old colour on a terminal finds another one.")
-            .help("Look at the cable. Where its conductors have the old colours, give it a type of its own in the spec, with a `conductor` for each in their order; where two are exchanged at their terminals, exchange them back.")
+            .help("Look at the cable. Where its conductors have the old colours, give it a type of its own in the spec, with a `conductor` for each in their order; where two are exchanged at their terminals, exchange them back, or exchange function and terminals on their two lines of the register and leave the colours.")
             .about(label);
             wires.iter().fold(finding, |finding, (position, from, to)| {
                 finding.figure(format!("conductor {position}: {from} in the register, {to} by its type"))

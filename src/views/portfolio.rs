@@ -138,14 +138,20 @@ fn known(compiled: &Compiled) -> ([String; 9], [Option<Edge>; 3]) {
     (cells, edges)
 }
 
-/// The first day on which something is due, and all that is due on it; but for the household's own test.
+/// The first day on which something is due, and all that is due on it, but for the household's own test; what is of an age that nobody
+/// knows may be due before, and is counted.
 fn next_due(compiled: &Compiled) -> Option<(String, String)> {
-    let entries = upkeep::entries(compiled).into_iter().filter(|entry| entry.key != upkeep::TEST);
-    let mut due: Vec<_> = entries.filter_map(|entry| Some((entry.due?, entry.title))).collect();
+    let entries: Vec<_> = upkeep::entries(compiled).into_iter().filter(|entry| entry.key != upkeep::TEST).collect();
+    let undated = entries.iter().filter(|entry| entry.due.is_none() && !entry.life.is_empty()).count();
+    let mut due: Vec<_> = entries.into_iter().filter_map(|entry| Some((entry.due?, entry.title))).collect();
     due.sort();
-    let day = due.first()?.0;
-    let what: Vec<String> = due.into_iter().take_while(|(other, _)| *other == day).map(|(_, what)| what).collect();
-    Some((day.to_string(), what.join("; ")))
+    let day = due.first().map(|(day, _)| *day);
+    let mut what: Vec<String> =
+        due.into_iter().take_while(|(other, _)| Some(*other) == day).map(|(_, what)| what).collect();
+    if undated > 0 {
+        what.push(format!("{undated} of an age that is not known"));
+    }
+    (!what.is_empty()).then(|| (day.map(|day| day.to_string()).unwrap_or_default(), what.join("; ")))
 }
 
 /// The battery with the least of what the profile asks for.
