@@ -111,6 +111,19 @@ fn the_longest_way_decides_whether_a_delay_is_long_enough() {
     assert_eq!(new_findings("alder-mill", &[(walk, &walk.replace("52", "90")), (area, &cured)]), []);
 }
 
+/// A door's zone without area= arms with the only area there is: that it is not written is the one finding.
+#[test]
+fn the_only_area_has_the_doors_that_name_none() {
+    let zone = "zone 1 \"Front door\" type=\"entry-exit\" area=\"flat\"";
+    let found = new_findings("garden-flat", &[(zone, &zone.replace(" area=\"flat\"", ""))]);
+    assert!(matches!(found.as_slice(), [("area-missing", _)]), "{found:?}");
+    let both = [zone.to_owned(), zone.replace("1 \"Front", "2 \"Garden")];
+    let none = both.each_ref().map(|zone| (zone.as_str(), zone.replace(" area=\"flat\"", "")));
+    let none = none.each_ref().map(|(zone, without)| (*zone, without.as_str()));
+    let found = new_findings("garden-flat", &none);
+    assert!(found.iter().all(|(slug, _)| *slug == "area-missing"), "{found:?}");
+}
+
 #[test]
 fn an_area_that_nobody_can_enter_is_one_finding() {
     let doors = [

@@ -94,8 +94,14 @@ pub(crate) fn in_state(
         Measured::Ohms(ohms) => ohms,
         Measured::Volts(volts) => loop_ohms(sensing?, volts)?,
     };
-    let mut all: Vec<Fit> =
-        readings.states.iter().enumerate().filter_map(|(state, reading)| fit(state, reading, measured)).collect();
+    // Off its board a detector that feeds on the loop has no supply: ohms show none of its alarms.
+    let fed: Vec<Id<Device>> =
+        site.devices_of(readings.zone).map(|(id, _)| id).filter(|id| site.loop_fed(*id).is_some()).collect();
+    let is_shown = |reading: &StateReading| {
+        matches!(measured, Measured::Volts(_)) || !fed.iter().any(|id| reading.state.is_alarm_of(*id))
+    };
+    let states = readings.states.iter().enumerate().filter(|(_, reading)| is_shown(reading));
+    let mut all: Vec<Fit> = states.filter_map(|(state, reading)| fit(state, reading, measured)).collect();
     let by = |key: fn(&Fit) -> f64| move |a: &Fit, b: &Fit| key(a).total_cmp(&key(b)).then(a.state.cmp(&b.state));
     all.sort_by(by(|fit| fit.outside));
     let mut fits: Vec<Fit> = all.iter().copied().filter(|fit| fit.fits).collect();
@@ -230,7 +236,7 @@ fn leak(taken: Taken<'_>, ohms: f64) -> Option<f64> {
                 let across = Network::Element(Element::Wire(at), Spread::exact(leak));
                 (*run == at).then(|| Network::Parallel(vec![part.clone(), across]))
             };
-            nominal(taken, &replaced(network, &instead))
+            nominal(taken, &network.replaced(&instead))
         };
         let (least, greatest) = (0.0, MOST_LEAK);
         (with(least) <= ohms && ohms < with(greatest)).then(|| border(least, greatest, |x| with(x) < ohms))
@@ -259,7 +265,7 @@ fn contact(taken: Taken<'_>, ohms: f64) -> Option<Fault> {
             let Network::Element(Element::Contact(at, which), _) = part else { return None };
             ((*at, *which) == contact).then_some(Network::Element(Element::Shunt(device), Spread::exact(across)))
         };
-        nominal(taken, &replaced(&taken.readings.network, &instead))
+        nominal(taken, &taken.readings.network.replaced(&instead))
     };
     let (least, greatest) = (0.0, LEAKAGE);
     (with(least) < ohms && ohms < with(greatest)).then(|| Fault::Contact {
@@ -339,7 +345,7 @@ fn before(site: &Site, run: Id<Run>) -> Metres {
 
 /// The network with a run's conductors joined at a share of its length.
 fn shorted(network: &Network, at: Id<Run>, share: f64) -> Network {
-    replaced(network, &|part| {
+    network.replaced(&|part| {
         let Network::Run(run, wire, _) = part else { return None };
         (*run == at).then(|| Network::Element(Element::Wire(at), wire.map(|ohms| ohms * share)))
     })
@@ -457,22 +463,8 @@ pub(crate) fn without(site: &Site, readings: &LoopReadings, positions: &[usize])
 
 /// The network with another value in the place of a resistor.
 pub(super) fn with_resistor(network: &Network, position: usize, ohms: Spread) -> Network {
-    replaced(network, &|part| {
+    network.replaced(&|part| {
         let Network::Element(Element::Resistor(at), _) = part else { return None };
         (*at == position).then_some(Network::Element(Element::Resistor(position), ohms))
     })
-}
-
-/// The network with some of its parts replaced.
-fn replaced(network: &Network, with: &dyn Fn(&Network) -> Option<Network>) -> Network {
-    if let Some(other) = with(network) {
-        return other;
-    }
-    let all = |parts: &[Network]| parts.iter().map(|part| replaced(part, with)).collect();
-    match network {
-        Network::Series(parts) => Network::Series(all(parts)),
-        Network::Parallel(parts) => Network::Parallel(all(parts)),
-        Network::Run(run, wire, behind) => Network::Run(*run, *wire, Box::new(replaced(behind, with))),
-        other @ (Network::Element(..) | Network::Joined | Network::Open) => other.clone(),
-    }
 }

@@ -57,6 +57,21 @@ pub enum Network {
 }
 
 impl Network {
+    /// The network with some of its parts replaced.
+    #[must_use]
+    pub(crate) fn replaced(&self, with: &dyn Fn(&Self) -> Option<Self>) -> Self {
+        if let Some(other) = with(self) {
+            return other;
+        }
+        let all = |parts: &[Self]| parts.iter().map(|part| part.replaced(with)).collect();
+        match self {
+            Self::Series(parts) => Self::Series(all(parts)),
+            Self::Parallel(parts) => Self::Parallel(all(parts)),
+            Self::Run(run, wire, behind) => Self::Run(*run, *wire, Box::new(behind.replaced(with))),
+            other @ (Self::Element(..) | Self::Joined | Self::Open) => other.clone(),
+        }
+    }
+
     /// True where it or something that it is made of is so. Asked for every value that is tried, so that nothing is allocated.
     pub(crate) fn has(&self, is: &dyn Fn(&Self) -> bool) -> bool {
         is(self)

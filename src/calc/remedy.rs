@@ -253,14 +253,11 @@ fn replaced(network: &Network, change: Change) -> Network {
 
 /// The same network with one of its resistors only: the pair goes on past where the others were.
 fn only(network: &Network, keep: usize, across: bool) -> Network {
-    let gone = if across { Spread::OPEN } else { Spread::SHORT };
-    let element = |element: &Element, spread| match element {
-        Element::Resistor(position) if *position != keep => gone,
-        Element::Resistor(_) | Element::Shunt(_) | Element::Wire(_) | Element::Contact(..) | Element::Detector(_) => {
-            spread
-        }
-    };
-    changed(network, &element, &|wire| wire)
+    let gone = if across { Network::Open } else { Network::Joined };
+    network.replaced(&|part| match part {
+        Network::Element(Element::Resistor(position), _) if *position != keep => Some(gone.clone()),
+        _ => None,
+    })
 }
 
 /// The same network with other spreads of its elements and wires.

@@ -69,7 +69,7 @@ pub fn doors(site: &Site) -> Vec<Door> {
     let mut doors: Vec<Door> = Vec::new();
     for (zone, item) in site.zones_in_use() {
         let entry = item.is_of(ZoneType::EntryExit);
-        let Some(area) = item.area.filter(|_| entry) else { continue };
+        let Some(area) = site.arms_with(item).filter(|_| entry) else { continue };
         for (_, device) in site.devices_of(zone) {
             let Some(opening) = device.opening.as_ref().map(|opening| opening.value) else { continue };
             let of = &site.openings[opening];
@@ -102,7 +102,7 @@ pub(crate) fn is_armed_by_key(site: &Site, zone: &Zone) -> bool {
 pub(crate) fn is_key_of(site: &Site, key: &Zone, zone: &Zone) -> bool {
     let is_its = |(of_zone, of_key)| of_zone == of_key;
     key.is_of(ZoneType::Keyswitch)
-        && zone.area.is_none_or(|area| site.is_in(key, area))
+        && site.arms_with(zone).is_none_or(|area| site.is_in(key, area))
         && site.panel_of_zone(zone).zip(site.panel_of_zone(key)).is_none_or(is_its)
 }
 
@@ -173,7 +173,7 @@ pub(crate) fn alarm_on_way<'s>(
             let zone = device.zone.filter(|_| matches!(senses, Some(Senses::Motion | Senses::Step)))?;
             let of = &site.zones[zone];
             let at_once = of.whole && !of.follows && of.kind.as_ref().is_some_and(|kind| kind.value.may_wait());
-            (at_once && of.area == Some(door.area)).then_some((device, zone, *room))
+            (at_once && site.is_in(of, door.area)).then_some((device, zone, *room))
         })
     })
 }
@@ -182,7 +182,7 @@ pub(crate) fn alarm_on_way<'s>(
 pub(crate) fn watched_rooms(site: &Site) -> BTreeMap<Id<Area>, BTreeSet<Id<Room>>> {
     let mut rooms: BTreeMap<Id<Area>, BTreeSet<Id<Room>>> = BTreeMap::new();
     for (id, zone) in site.zones_in_use() {
-        let (Some(area), Some(kind)) = (zone.area, zone.kind.as_ref()) else { continue };
+        let (Some(area), Some(kind)) = (site.arms_with(zone), zone.kind.as_ref()) else { continue };
         if kind.value.may_wait() {
             rooms.entry(area).or_default().extend(site.devices_of(id).filter_map(|(_, device)| device.room));
         }

@@ -44,7 +44,7 @@ fn for_people(look: Look, found: &Diagnosis) -> String {
     let title = if found.fits.is_empty() { "It would be explained by" } else { "It would also be explained by" };
     part(title, found.faults.iter().map(|line| &line.text).collect());
     if !found.next.is_empty() {
-        let _ = writeln!(text, "\n{}\n  {}", look.heading("Measure next"), words(found.how));
+        let _ = writeln!(text, "\n{}\n  {}", look.heading("Measure next"), words(&found.how));
     }
     for step in &found.next {
         let _ = writeln!(text, "  {}. {}", step.number, words(&step.measure));
@@ -78,7 +78,7 @@ fn lines(found: &Diagnosis) -> String {
         let _ = writeln!(text, "{}: {}", line.fault, words(&line.text));
     }
     if !found.next.is_empty() {
-        let _ = writeln!(text, "steps: {}", words(found.how));
+        let _ = writeln!(text, "steps: {}", words(&found.how));
     }
     for step in &found.next {
         let _ = writeln!(text, "step {}: {}; {}", step.number, words(&step.measure), outcomes(step).join("; "));

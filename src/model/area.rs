@@ -76,9 +76,15 @@ impl Site {
         areas
     }
 
-    /// True where a zone arms with an area: it is written so, or the house has no other.
+    /// The area that a zone arms with: the one that is written, or the only one that the house has.
+    pub(crate) fn arms_with(&self, zone: &Zone) -> Option<Id<Area>> {
+        let mut areas = self.areas.entries().map(|(id, _)| id);
+        zone.area.or_else(|| areas.next().filter(|_| areas.next().is_none()))
+    }
+
+    /// True where a zone arms with an area.
     pub(crate) fn is_in(&self, zone: &Zone, area: Id<Area>) -> bool {
-        zone.area.map_or(self.areas.len() == 1, |of| of == area)
+        self.arms_with(zone) == Some(area)
     }
 
     /// The zones with which a zone is confirmed, itself among them; `None` where it is an alarm by itself.

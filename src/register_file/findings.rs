@@ -294,7 +294,7 @@ fn dead(label: &str, of: &OwnerName, because: &str, off: bool, on: &[Landing], e
     if landed.is_empty() && !off {
         // Two labels that change places are no way to say that two cables change theirs.
         let labels = if because.starts_with("replaced by another cable") {
-            " If no cable is pulled and two only change their labels, take the register as it was before, and give each a label that neither had."
+            " If you only want other labels on two cables that stay, take register.kdl back from git, and give each a label= that no cable has had."
         } else {
             ""
         };

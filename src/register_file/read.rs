@@ -78,11 +78,10 @@ fn cable(reading: &Reading, sink: &mut Sink) -> Option<CableEntry> {
     let state = match because {
         _ if reading.flag("out") => State::Out,
         Some(because) => State::Dead { because, off: reading.flag("off") },
+        // Whoever takes it off before a compile has seen its run go. Where the run is there, that is told.
+        None if reading.flag("off") => State::Dead { because: "off its terminals".to_owned(), off: true },
         None => State::InUse,
     };
-    if matches!(state, State::InUse) && reading.flag("off") {
-        sink.push(rules::off_in_use(&label));
-    }
     Some(CableEntry {
         of: of?,
         kind: reading.text("cable")?.value,

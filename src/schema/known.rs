@@ -2,9 +2,11 @@
 
 use std::collections::BTreeMap;
 
+use crate::quantity::Dimension;
 use crate::syntax::{Document, Node, Value};
 
 use super::nodes::TOP;
+use super::rules::sample;
 use super::spec::{Kind, Names, NodeSpec};
 
 /// So many names of a kind are kept.
@@ -20,6 +22,8 @@ pub(crate) struct Known {
     names: BTreeMap<Names, Vec<String>>,
     /// Parts with the nodes that each has, in the order of the text.
     parts: Vec<(String, Vec<String>)>,
+    /// True where the site gives its lengths in metres.
+    metric: bool,
     /// The properties that the nodes around the one that is read have and should not: probably its own.
     pub(crate) above: Vec<String>,
 }
@@ -28,6 +32,8 @@ impl Known {
     /// Adds what a file defines.
     pub(crate) fn learn(&mut self, document: &Document) {
         for node in &document.nodes {
+            let lengths = node.properties.iter().find(|property| property.name.value == "lengths");
+            self.metric |= lengths.is_some_and(|lengths| lengths.value.value == Value::Text("m".to_owned()));
             if let Some(spec) = TOP.iter().find(|spec| spec.name == node.name.value) {
                 self.add(node, spec);
             }
@@ -74,6 +80,14 @@ impl Known {
         found.dedup();
         found.truncate(MOST);
         if found.is_empty() { self.names(Names::Part).to_vec() } else { found }
+    }
+
+    /// A value of a kind, a length in the site's unit.
+    pub(crate) fn sample(&self, kind: Kind) -> String {
+        match kind {
+            Kind::Quantity([Dimension::Length], _) if self.metric => "(m)4".to_owned(),
+            other => sample(other),
+        }
     }
 
     /// Some names of a kind.

@@ -136,6 +136,7 @@ pub(super) fn zones(table: &Table) -> String {
     let has_gaps = (1..).zip(&on_panel).any(|(input, number)| input != *number);
     // Where the table says inputs, those are the ones.
     let says = table.zones.values().any(|zone| given(table, zone).is_some());
+    let mut said = BTreeSet::new();
     for (number, zone) in &table.zones {
         let place = inputs.iter().position(|at| at == number).unwrap_or_default();
         let board = match (given(table, zone), place.checked_sub(PANEL)) {
@@ -146,7 +147,8 @@ pub(super) fn zones(table: &Table) -> String {
             (None, None) => "main\"".to_owned(),
             (None, Some(past)) => format!("expander-{}\"", 1 + past / EXPANDER),
         };
-        zone_text(&mut text, table, &names, *number, zone, &board);
+        let description = description(table, zone, &mut said);
+        zone_text(&mut text, table, &names, (*number, &description), zone, &board);
     }
     text
 }
@@ -165,8 +167,29 @@ fn called(table: &Table, first: &Row) -> String {
     }
 }
 
+/// A zone's own description, or one after its first thing that no zone before it has: whoever reads the form must know which it is.
+fn description(table: &Table, zone: &Zone, said: &mut BTreeSet<String>) -> String {
+    let others = zone.rows.len().saturating_sub(1);
+    let others = if others > 0 { format!(" and {others} more") } else { String::new() };
+    let first =
+        zone.rows.first().and_then(|at| table.rows.get(*at)).map(|first| called(table, first)).unwrap_or_default();
+    let with = |behind: &str| cut(&first, LONGEST_DESCRIPTION - behind.len()) + behind;
+    let numbered = (2..).map(|number| with(&format!(" {number}{others}")));
+    let mut derived = std::iter::once(with(&others)).chain(numbered).filter(|text| !said.contains(text));
+    let description = zone.description.clone().or_else(|| derived.next()).unwrap_or_default();
+    said.insert(description.clone());
+    description
+}
+
 /// `board`: its name with the quote behind it, and the input where one is written.
-fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone: &Zone, board: &str) {
+fn zone_text(
+    text: &mut String,
+    table: &Table,
+    names: &Names,
+    (number, description): (u32, &str),
+    zone: &Zone,
+    board: &str,
+) {
     let rows: Vec<(&Row, &String)> =
         zone.rows.iter().filter_map(|at| Some((table.rows.get(*at)?, names.openings.get(*at)?))).collect();
     let Some((first, _)) = rows.first() else { return };
@@ -179,10 +202,7 @@ fn zone_text(text: &mut String, table: &Table, names: &Names, number: u32, zone:
     let powered = |row: &Row| matches!(row.kind.watch, Watch::Detector { supply: Some(_), .. });
     let cable = rows.iter().find(|(row, _)| powered(row)).map_or(first.kind.cable, |(row, _)| row.kind.cable);
     let resistor = rows.iter().find_map(|(row, _)| row.cable.resistor.as_deref()).unwrap_or("\"2k2\"");
-    let others = if rows.len() > 1 { format!(" and {} more", rows.len() - 1) } else { String::new() };
-    let derived = || cut(&called(table, first), LONGEST_DESCRIPTION - others.len()) + &others;
-    let description = zone.description.clone().unwrap_or_else(derived);
-    let _ = writeln!(text, "\nzone {number} {} type=\"{kind}\" area=\"house\" {{", kdl_text(&description));
+    let _ = writeln!(text, "\nzone {number} {} type=\"{kind}\" area=\"house\" {{", kdl_text(description));
     let _ = writeln!(text, "    loop \"end-of-line\" board=\"{board} {{");
     for (nth, (row, opening)) in rows.iter().enumerate() {
         let title = kdl_text(&row.opening);

@@ -44,7 +44,7 @@ pub struct Diagnosis {
     /// What else would explain it.
     pub faults: Vec<FaultLine>,
     /// How the steps of `next` are done; empty where there are none.
-    pub(crate) how: &'static str,
+    pub(crate) how: String,
     /// What to measure next, so that fewer of these are left.
     pub(crate) next: Vec<Step>,
 }
@@ -87,7 +87,7 @@ pub fn of(compiled: &Compiled, zone: Id<Zone>, measured: Measured) -> Option<Dia
         fits: lines(&found.fits),
         nearest: lines(&found.nearest),
         faults: found.faults.iter().map(|fault| fault_line(compiled, readings, fault)).collect(),
-        how: if next.is_empty() { "" } else { how },
+        how: if next.is_empty() { String::new() } else { procedure::told(site, how) },
         next,
     })
 }

@@ -13,6 +13,7 @@ use super::{Document, Orientation, View, colours, value, wire_labels};
 use crate::base::Sources;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
+use crate::model::Device;
 use crate::register::Wiring;
 use crate::template;
 
@@ -68,7 +69,10 @@ fn view(compiled: &Compiled) -> Value {
         steps.retain(|step| step.kind != "label");
         (!steps.is_empty()).then(|| Place { title, steps: mounted_at_once(steps) })
     });
-    let found = compiled.site.runs.iter().any(|run| run.existing);
+    let site = &compiled.site;
+    let found = site.runs.iter().any(|run| run.existing)
+        || site.boards.iter().any(|board| board.existing)
+        || site.devices.iter().any(Device::was_there);
     let off = work_order::in_use(&sides).into_iter().map(|step| step.text).collect();
     value(&Sheet { colours: colours::of(&compiled.wiring), found, off, cables, pulls, places: places.collect() })
 }

@@ -319,7 +319,7 @@ fn area_rows(compiled: &Compiled) -> Vec<AreaRow> {
     };
     let of_area = |id| site.zones.entries().filter(move |(_, zone)| site.is_in(zone, id)).collect();
     let areas = site.areas.entries().map(|(id, _)| (Some(id), of_area(id)));
-    let in_none = site.zones.entries().filter(|(_, zone)| zone.area.is_none() && site.areas.len() != 1).collect();
+    let in_none = site.zones.entries().filter(|(_, zone)| site.arms_with(zone).is_none()).collect();
     areas.chain(std::iter::once((None, in_none))).filter_map(row).collect()
 }
 

@@ -3,11 +3,12 @@
 //!
 //! In which order mains and battery come is on the board's sheet (`battery-port connect=`); where it is not, the battery
 //! comes last and goes first, as is common practice. The procedures hold the marks `{on}` and `{off}` in its place, and
-//! [`told`] puts the site's order in; `{battery}`, `{supplies}` and `{siren}` are what stays alive where the site has it.
+//! [`told`] puts the site's order in; `{battery}`, `{supplies}` and `{siren}` are what stays alive where the site has it,
+//! `{to service}` and `{tell service}` who hears of it.
 
 use crate::base::Id;
 use crate::model::{Battery, Board, BoardKind, DeviceKind, Site, Zone};
-use crate::terms::{Bank, Connect, LoopWiring};
+use crate::terms::{Bank, Connect};
 
 /// In which order the two supplies of a board come; they go in the reverse.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -166,6 +167,12 @@ pub(crate) fn told(site: &Site, procedure: &str) -> String {
     } else {
         ""
     };
+    let [to_service, tell_service] = if site.communicators.is_empty() {
+        [""; 2]
+    } else {
+        [" and the service is told", " Tell the monitoring service before and after."]
+    };
+    let procedure = procedure.replace("{to service}", to_service).replace("{tell service}", tell_service);
     let alive = if of_site.battery { " The battery alone keeps the board alive." } else { "" };
     let procedure = procedure.replace("{on}", &order.on(of_site)).replace("{off}", &order.off(of_site));
     let procedure = procedure.replace("{battery}", alive);
@@ -179,17 +186,15 @@ pub(crate) const BOARD_OFF: &str =
 /// When all is landed.
 pub(crate) const BOARD_ON: &str = "Switch the board on in this order: {on}. Off in the reverse: {off}.";
 
-/// True where a loop can be read without any supply: nothing in it is fed.
+/// True where a loop can be read without any supply: nothing in it has one of its own. What feeds on the loop has none off its board.
 pub(crate) fn is_passive(site: &Site, id: Id<Zone>) -> bool {
-    let fed = |device| site.device_part(device).is_some_and(|part| part.supply.is_some() || part.loop_fed.is_some());
-    let two_wire = site.zones[id].wired.as_ref().and_then(|wired| wired.wiring.as_ref());
+    let fed = |device| site.device_part(device).is_some_and(|part| part.supply.is_some());
     // The fault contact of a supply that is off tells its fault.
     !site.devices_of(id).any(|(device, item)| fed(device) || item.board.is_some())
-        && two_wire.is_none_or(|wiring| wiring.value != LoopWiring::TwoWire)
 }
 
 /// How the ohms of a loop are taken: with the board's own supply on where something in the loop has one.
-pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Where nothing in the loop has a supply, read across the two conductors now. Else switch the board on again, because many detectors open or close their contact without supply, and read then: to the board the lifted loop is in alarm or trouble, so the sounders' conductors are off before and the service is told. Switch it off to land them. Hold the \
+pub(crate) const LOOP_OHMS: &str = "switch the board off ({off}), lift the loop's conductors off its two terminals, leave joints as they are, and keep the two apart. Where nothing in the loop has a supply, read across the two conductors now. Else switch the board on again, because many detectors open or close their contact without supply, and read then: to the board the lifted loop is in alarm or trouble, so the sounders' conductors are off before{to service}. Switch it off to land them. Hold the \
      probes together first and take that reading off.";
 
 /// How conductors are lifted one after another in a loop that can be read without any supply.
@@ -197,7 +202,7 @@ pub(crate) const LIFT_DARK: &str =
     "Switch the board off before you lift a conductor. Before each step land again what the step before it lifted.";
 
 /// The same of a loop in which something has a supply.
-pub(crate) const LIFT_FED: &str = "Switch the board off to lift and to land, and on again to read: something in this loop opens or closes its contact without supply. To the board the lifted loop is in alarm or trouble then: the sounders' conductors are off before, and the service is told. Before each step land again what the step before it lifted.";
+pub(crate) const LIFT_FED: &str = "Switch the board off to lift and to land, and on again to read: something in this loop opens or closes its contact without supply. To the board the lifted loop is in alarm or trouble then: the sounders' conductors are off before{to service}. Before each step land again what the step before it lifted.";
 
 /// Where the sounders are while a board is worked on.
 pub(crate) const SOUNDERS_OFF: &str = "The sounders' conductors are off the boards and capped until they are tried: nothing sounds beside an ear or a ladder.{siren}";
@@ -209,7 +214,7 @@ pub(crate) const LOOP_VOLTS: &str = "everything connected and the board on, at t
 pub(crate) const BUS_OHMS: &str = "switch the board off ({off}), and every board of the bus that has a supply of its own; everything connected, probes on A and B.";
 
 /// How a relay that watches a supply is tried; [`relay_here`] is the same for the sheet that has its table.
-pub(crate) const RELAY: &str = "Try each supply relay: switch the board off, lift the + conductor of its supply at the board, which the installer's commissioning sheet names, switch the board on: the relay's zone must show trouble, or the alarm where its loop reads alike for both. Switch it off to land the conductor.";
+pub(crate) const RELAY: &str = "Try each supply relay: switch off the board or power supply that feeds it, lift its + conductor there, which the installer's commissioning sheet names, and switch on again: the relay's zone must show trouble, or the alarm where its loop reads alike for both. Switch it off to land the conductor.";
 
 /// How a relay that watches a supply is tried, above the table that names its conductor.
 pub(crate) fn relay_here() -> String {

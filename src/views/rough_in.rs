@@ -151,7 +151,9 @@ fn is_told(what: &str, title: &str) -> bool {
     let title = title.to_lowercase();
     let (noun, rest) = what.split_once(',').unwrap_or((what, ""));
     let first = noun.split_whitespace().next().unwrap_or_default();
-    title.contains(first) && (!rest.contains("wireless") || title.contains("wireless"))
+    // "preheater room" is no heat detector; "yard lamps" are a lamp.
+    let is_said = words::says(&title, first) || words::says(&title, &format!("{first}s"));
+    is_said && (!rest.contains("wireless") || words::says(&title, "wireless"))
 }
 
 /// "box, one gang"; "hole 3/8 in"; empty where the part says neither.

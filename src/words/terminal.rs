@@ -1,7 +1,7 @@
 //! What a terminal is for.
 
-use crate::base::Id;
 use crate::base::wording::list;
+use crate::base::{Id, Spanned};
 use crate::model::{Board, Part, Role, Site};
 use crate::terms::{SwitchContact, WireUse};
 
@@ -39,6 +39,19 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         let name = switch.map_or_else(String::new, super::switch);
         if what.is_empty() { name } else { format!("{name}, {what}") }
     };
+    // Of several ports each has its name.
+    let of_port = |what: &str, names: &[&Spanned<String>], position: usize| {
+        let name = names.get(position).filter(|_| names.len() > 1);
+        name.map_or_else(|| what.to_owned(), |name| format!("{what} of port {}", name.value))
+    };
+    let of_bus = |what: &str, position: usize| {
+        let names: Vec<_> = part.iter().flat_map(|part| &part.bus_ports).map(|port| &port.name).collect();
+        of_port(what, &names, position)
+    };
+    let of_line = |does: WireUse, position: usize| {
+        let names: Vec<_> = part.iter().flat_map(|part| &part.line_ports).map(|port| &port.name).collect();
+        of_port(does.printed(), &names, position)
+    };
     let of_way = |does: WireUse, way: u32| match way {
         0 => format!("{} into the strip", does.printed()),
         way => format!("{} of way {way}", does.printed()),
@@ -60,15 +73,15 @@ fn one(part: Option<&Part>, role: Role) -> Option<String> {
         Role::Transistor(position) => of_switch(position, ""),
         Role::WayPositive(way) => of_way(WireUse::SupplyPositive, way),
         Role::WayNegative(way) => of_way(WireUse::SupplyNegative, way),
-        Role::BusPlus(_) => WireUse::BusPlus.printed().to_owned(),
-        Role::BusMinus(_) => WireUse::BusMinus.printed().to_owned(),
-        Role::BusA(_) => WireUse::BusA.printed().to_owned(),
-        Role::BusB(_) => WireUse::BusB.printed().to_owned(),
-        Role::BusShield(_) => "shield of the bus".to_owned(),
-        Role::LineInTip(_) => WireUse::LineInTip.printed().to_owned(),
-        Role::LineInRing(_) => WireUse::LineInRing.printed().to_owned(),
-        Role::LineOutTip(_) => WireUse::LineOutTip.printed().to_owned(),
-        Role::LineOutRing(_) => WireUse::LineOutRing.printed().to_owned(),
+        Role::BusPlus(port) => of_bus(WireUse::BusPlus.printed(), port),
+        Role::BusMinus(port) => of_bus(WireUse::BusMinus.printed(), port),
+        Role::BusA(port) => of_bus(WireUse::BusA.printed(), port),
+        Role::BusB(port) => of_bus(WireUse::BusB.printed(), port),
+        Role::BusShield(port) => of_bus("shield of the bus", port),
+        Role::LineInTip(port) => of_line(WireUse::LineInTip, port),
+        Role::LineInRing(port) => of_line(WireUse::LineInRing, port),
+        Role::LineOutTip(port) => of_line(WireUse::LineOutTip, port),
+        Role::LineOutRing(port) => of_line(WireUse::LineOutRing, port),
         Role::InputSignal(position) => format!("input {}, sensed", input(part, position)),
         Role::InputReturn(_) | Role::Other => return None,
     })

@@ -30,6 +30,20 @@ fn of_two_resistors_one_is_left() {
     assert_eq!(slugs(&spec("")), [""; 0]);
 }
 
+/// Two cables that are joined in a box, each with its resistor: without the other one a short of its cable reads normal, so both
+/// stay, and halve. What the help says is right.
+#[test]
+fn of_two_resistors_in_two_branches_both_stay() {
+    let spec = |ohms: &str| {
+        let branch = run(3, &format!("contact \"reed\"; resistor \"{ohms}\""));
+        let way = format!("run \"pair\" length=(ft)20 into=\"box\" {{\n{branch}{branch}}}\n");
+        format!("joint-box \"box\" room=\"lobby\" joined-by=\"crimp\"\n{}", zone("end-of-line", "board-a", &way))
+    };
+    let help = only(&spec("2k2"), "loop-resistor-wrong").help;
+    assert!(help.starts_with("Take 1.3 kΩ ±5 % (\"1k3\") for each of the 2 resistors"), "{help}");
+    assert!(!slugs(&spec("1k3")).contains(&"loop-resistor-wrong"));
+}
+
 #[test]
 fn the_value_that_the_site_has_comes_before_the_best_one() {
     let others: String = (2..4).map(|number| numbered(number, "contact \"button\"; resistor \"2k2\"")).collect();

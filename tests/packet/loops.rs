@@ -286,6 +286,16 @@ fn the_loop_sheet_says_what_is_in_the_wall() {
     assert!(hostile.contains("[# a | b \\| c]"), "{hostile}");
 }
 
+/// Off its board a two-wire detector has no supply, so no ohms are those of an alarm: only the resistor and the cable are read.
+#[test]
+fn ohms_of_a_loop_that_feeds_its_detectors_show_no_alarm() {
+    let text = "site \"fed\" { revision \"A\" date=\"2027-01-01\"; }\ninclude \"../parts/example.kdl\"\nlevel \"l\" { room \"r\"; }\npanel \"feeds\" part=\"feeds-a\" room=\"r\"\nzone 1 \"Smoke\" type=\"smoke\" { loop \"two-wire\" board=\"feeds\" input=1 { run \"pair\" length=(ft)1 room=\"r\" { detector \"smoke-2\"; resistor \"4k7\"; }; }; }\n";
+    let made = site(text);
+    assert_eq!(fits(&made, 1, Measured::Ohms(4700.0)), ["at rest"]);
+    let sheet = markdown(&made, "commissioning-sheet");
+    assert!(sheet.contains("4.4 to 4.985 kΩ") && !sheet.contains("under Loops"), "{sheet}");
+}
+
 #[test]
 fn a_board_that_does_not_say_how_it_senses_gets_ohms_only() {
     let at = WORKED.find("    sensing").unwrap();

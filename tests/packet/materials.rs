@@ -269,7 +269,7 @@ circuit \"bells\" board=\"shed\" output=\"siren\" {
         assert!(!list.contains(there), "{there}: {list}");
     }
     for step in [
-        "*check* Old reed (Lobby): it is there; try it with a meter",
+        "*inspect* Old reed (Lobby): it is there; try it with a meter",
         "*inspect* Old box (joint box): it is there; see that it opens",
         "*inspect* Old panel (Control board): it is there; see that it opens and that its terminals are those of the terminal schedule",
         "*inspect* transformer 16.5 V, 40 VA of Old panel is there: unplug it or, where a screw holds its plug, switch off the breaker of its outlet, where that is not done yet",

@@ -119,7 +119,7 @@ fn a_star_that_is_written_down_later_is_taken_over() {
     let steps = steps.join("\n");
     for step in [
         "find: GREY 4, in the wall already (22 AWG pair, CL2R): identify both its ends with a meter before you cut or land it",
-        "check: Reed contact, East window (Den): it is there and cannot be moved; try it with a meter",
+        "inspect: Reed contact, East window (Den): it is there and cannot be moved; try it with a meter",
         "mount: Reed contact, West window (Den)",
         "land: Z1-2 at Panel: BK joint in the enclosure of Panel with GREY 4: RD red, RD on R1",
     ] {

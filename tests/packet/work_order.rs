@@ -194,6 +194,14 @@ fn texts(steps: &[loopwright::views::work_order::Step]) -> String {
     steps.iter().map(|step| format!("{}\n", step.text)).collect()
 }
 
+#[test]
+fn a_cable_that_comes_out_of_a_fire_wall_leaves_a_hole_that_is_closed() {
+    let fire = FULL.replace("passes=\"stud\"", "passes=\"fire-wall\"");
+    let [was, is] = [fire.clone(), fire.replace("length=(ft)38", "length=(ft)60")].map(|text| site(&text));
+    let out = texts(&order(&was, &is).out);
+    assert!(out.contains("with a listed firestop"), "{out}");
+}
+
 /// A longer cable is pulled anew, and the one in the wall has its label.
 #[test]
 fn two_cables_never_have_one_label() {

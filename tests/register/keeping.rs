@@ -44,6 +44,19 @@ fn a_gone_zone_stays_in_the_wall_and_its_terminals_are_kept_free() {
     assert_eq!(house.packet(), first, "as many inputs are in use as before");
 }
 
+/// Told that an input has the cable of a zone that is gone, people write off=#true before any compile has marked it.
+#[test]
+fn off_alone_is_understood_of_a_cable_whose_run_is_gone() {
+    let mut house = House::new(&two());
+    house.good();
+    house.spec(&(zone(2, "", "", "By the bed") + &zone(1, "", "", "By the stove")));
+    let line = house.label("Z1").lines().next().unwrap().to_owned();
+    house.edit("register.kdl", &line, &line.replace(" {", " off=#true {"));
+    house.good();
+    assert!(house.label("Z1-2").contains("near=\"board-a I1\""), "{}", house.register());
+    assert!(house.label("Z1").contains("off=#true"), "{}", house.register());
+}
+
 #[test]
 fn off_frees_the_terminals_and_out_the_wall_but_nothing_frees_the_label() {
     let mut house = House::new(&two());

@@ -233,6 +233,20 @@ fn zones_keep_their_inputs_and_get_their_rooms_and_other_columns_are_named() {
 }
 
 /// More zones than the panel has inputs.
+/// Two windows of one room that nobody named are two zones, and no two lines of the service's form read alike.
+#[test]
+fn zones_that_are_called_alike_are_numbered() {
+    let root = tempfile::tempdir().unwrap();
+    let table = "zone,room,opening,kind\n1,Living,window,window\n2,Living,window,window\n3,Hall,Front door,door\n";
+    fs::write(root.path().join("t.csv"), table).unwrap();
+    assert_eq!(run(root.path(), &["new", "mill", "--from", "t.csv"]).0, 0);
+    let site = root.path().join("mill/specs/mill");
+    let zones = files(&site)["zones.kdl"].clone();
+    assert!(zones.contains("\"Living window\"") && zones.contains("\"Living window 2\""), "{zones}");
+    measure(&site);
+    assert!(findings(root.path(), "mill").iter().all(|found| found.0 != "error"));
+}
+
 #[test]
 fn a_long_table_gets_expanders() {
     let root = tempfile::tempdir().unwrap();

@@ -20,10 +20,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     let watched = timing::watched_rooms(site);
     let entries = site.zones_in_use().filter(|(_, zone)| zone.is_of(ZoneType::EntryExit));
-    let doors: BTreeSet<Id<Area>> = entries.filter_map(|(_, zone)| zone.area).collect();
+    let doors: BTreeSet<Id<Area>> = entries.filter_map(|(_, zone)| site.arms_with(zone)).collect();
     for (id, area) in site.areas.entries() {
         let Some(rooms) = watched.get(&id).filter(|_| !doors.contains(&id)) else { continue };
-        let asleep = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(id));
+        let asleep = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| site.is_in(zone, id));
         let asleep: Vec<&Zone> =
             asleep.filter(|zone| zone.kind.as_ref().is_some_and(|of| of.value.may_wait())).collect();
         let (outside, inside): (Vec<_>, Vec<_>) =

@@ -32,7 +32,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, area) in site.areas.entries() {
         let watches = |zone: &&Zone| {
             let sleeps = zone.kind.as_ref().is_some_and(|kind| kind.value.sleeps_unarmed());
-            zone.reserved.is_none() && zone.area == Some(id) && sleeps
+            zone.reserved.is_none() && site.is_in(zone, id) && sleeps
         };
         let (yes, no): (Vec<&Zone>, Vec<&Zone>) =
             site.zones.iter().filter(watches).partition(|zone| is_armed(site, zone));

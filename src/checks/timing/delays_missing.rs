@@ -19,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, area) in site.areas.entries().filter(|(_, area)| area.whole) {
         let delayed = site.zones.iter().filter(|zone| {
             let entry = zone.is_of(ZoneType::EntryExit);
-            zone.area == Some(id) && zone.reserved.is_none() && entry
+            site.is_in(zone, id) && zone.reserved.is_none() && entry
         });
         let zones: Vec<u32> = delayed.map(|zone| zone.number.value).collect();
         let advice = advice::of(site, doors, id);

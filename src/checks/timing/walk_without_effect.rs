@@ -21,7 +21,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     // A door's zone that lacks its area or its loop is the cause where it is the one at the start of the way.
     let unfinished = site.zones.entries().any(|(id, zone)| {
-        let empty = zone.area.is_none() || site.devices_of(id).next().is_none();
+        let empty = site.arms_with(zone).is_none() || site.devices_of(id).next().is_none();
         zone.is_of(ZoneType::EntryExit) && zone.reserved.is_none() && empty
     });
     let doors: Vec<_> = context.doors.iter().map(|door| (door.area, door.opening)).collect();

@@ -19,7 +19,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     let keypads: Vec<Id<Board>> = site.keypads().map(|(keypad, _)| keypad).collect();
     for (id, area) in site.areas.entries() {
-        let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| zone.area == Some(id));
+        let zones = site.zones_in_use().map(|(_, zone)| zone).filter(|zone| site.is_in(zone, id));
         // What watches at any time needs nobody to arm it.
         let zones = zones.filter(|zone| zone.kind.as_ref().is_some_and(|kind| kind.value.sleeps_unarmed()));
         let mut by_panel: BTreeMap<Id<Board>, Vec<&Zone>> = BTreeMap::new();

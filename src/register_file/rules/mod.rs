@@ -144,12 +144,6 @@ pub(crate) fn terminal_unclear(written: &Spanned<String>) -> Diagnostic {
         .help("Write the board's name, a blank, and the terminal's mark, as \"main I5\".")
 }
 
-/// `off=` on a cable in use.
-pub(crate) fn off_in_use(label: &Spanned<String>) -> Diagnostic {
-    unclear(label.span, format!("`{}` is in use, so its conductors are on their terminals", label.value))
-        .help("Remove off=; or take its run out of the spec, and mark the cable with dead=\"why\" as well.")
-}
-
 fn twice(first: Span, second: Span, title: String) -> Diagnostic {
     Diagnostic::new(&REGISTER_USED_TWICE, second, title)
         .also(first, "the first")

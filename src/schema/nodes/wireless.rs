@@ -1,7 +1,7 @@
 //! Wireless detectors.
 
 use crate::quantity::Dimension::Length;
-use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, positive, property, up_to};
+use crate::schema::spec::{Kind, Names, NodeSpec, TEXT, argument, at_most_once, not_negative, property, up_to};
 use crate::terms::Faces;
 
 use super::places::SPOT;
@@ -20,7 +20,7 @@ pub(crate) static WIRELESS: NodeSpec = NodeSpec {
         property("battery", Kind::Date, "day its battery was put in"),
         EXISTING,
         MADE,
-        property("mount", positive(&[Length]), "height above the floor"),
+        property("mount", not_negative(&[Length]), "height above the floor"),
         property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),
         property("shares", Kind::Flag, "that another zone watches this opening too is meant"),
     ],

@@ -112,7 +112,7 @@ pub(crate) static CONTACT: NodeSpec = NodeSpec {
         property("name", Kind::Name(Names::Device), "a name, for readings of several contacts in one room"),
         property("on", Kind::Reference(Names::Opening), "the opening it watches"),
         property("title", TEXT, "name for people"),
-        property("mount", positive(&[Length]), "height above the floor"),
+        property("mount", not_negative(&[Length]), "height above the floor"),
         property("shunt", Kind::Resistance, "the resistor across it, in a double-end-of-line loop"),
         property(
             "fixed",
@@ -147,7 +147,7 @@ pub(crate) static DETECTOR: NodeSpec = NodeSpec {
         property("title", TEXT, "name for people"),
         property("supply", Kind::Text(20), "the output that feeds it through this cable"),
         property("on", Kind::Reference(Names::Opening), "an opening that it watches"),
-        property("mount", positive(&[Length]), "height above the floor"),
+        property("mount", not_negative(&[Length]), "height above the floor"),
         property("shunt", Kind::Resistance, "the resistor across its contact, in a double-end-of-line loop"),
         property("tamper", Kind::Flag, "whether its cover contact is in this loop; no if left out"),
         property("faces", Kind::Word(Faces::WORDS), "of a motion detector, what it looks at that may mislead it"),

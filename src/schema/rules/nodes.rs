@@ -296,11 +296,17 @@ pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec,
     match names.as_slice() {
         [] => found.help(if matches!(row.kind, Kind::Text(_) | Kind::Label(_)) {
             format!("Write `{}={}`.", row.name, sample(row.kind))
+        } else if row.name == "address" {
+            // So would an address that another board has.
+            format!(
+                "Write `{}=` with the number that is set at the board, which no other board of this bus has.",
+                row.name
+            )
         } else if matches!(row.kind, Kind::Terminal) {
             // A mark taken from an example would be landed on.
             format!("Write `{}=` with the mark that stands at the terminal, in quotes.", row.name)
         } else {
-            format!("Write what is right here, for example `{}={}`.", row.name, sample(row.kind))
+            format!("Write what is right here, for example `{}={}`.", row.name, known.sample(row.kind))
         }),
         [only] if matches!(row.kind, Kind::Reference(_)) => {
             let text = format!("{}={only}", row.name);

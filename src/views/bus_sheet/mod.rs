@@ -42,6 +42,8 @@ pub(crate) static DOCUMENT: Document = Document {
 struct Sheet {
     /// True where some bus has a pair to measure; of no bus too, for the head is the same.
     differential: bool,
+    /// True where a monitoring service hears what is done.
+    reports: bool,
     ohms_procedure: String,
     buses: Vec<BusSheet>,
 }
@@ -93,6 +95,7 @@ fn shields(compiled: &Compiled, bus: Id<Bus>) -> Vec<ShieldRow> {
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     value(&Sheet {
         differential: compiled.site.buses.is_empty() || compiled.site.buses.iter().any(|bus| bus.differential),
+        reports: !compiled.site.communicators.is_empty(),
         ohms_procedure: procedure::told(&compiled.site, procedure::BUS_OHMS),
         buses: compiled.site.buses.entries().map(|(id, bus)| sheet(compiled, id, bus, drawings)).collect(),
     })

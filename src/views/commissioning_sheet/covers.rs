@@ -6,7 +6,7 @@ use super::loops::shown;
 use crate::base::Id;
 use crate::calc::State;
 use crate::compiled::Compiled;
-use crate::model::{BoardKind, Device, DeviceKind, Zone};
+use crate::model::{BoardKind, Device, DeviceKind, Site, Zone};
 use crate::terms::{Senses, ZoneType};
 use crate::words::{self, Paper};
 
@@ -24,7 +24,8 @@ pub(crate) struct Row {
 pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
     let site = &compiled.site;
     let devices = site.devices.entries();
-    let of_detectors = devices.filter_map(|(id, device)| {
+    // The part of a fault contact is its supply's, whose lid is below.
+    let of_detectors = devices.filter(|(_, device)| device.kind != DeviceKind::Fault).filter_map(|(id, device)| {
         let has = site.device_part(id).is_some_and(|part| part.tamper.is_some());
         has.then(|| of_detector(compiled, id, device))
     });
@@ -35,8 +36,11 @@ pub(crate) fn rows(compiled: &Compiled) -> Vec<Row> {
         let is_told = board.kind != BoardKind::PowerSupply;
         Row {
             cover: format!("lid of {}", Paper.board(site, id)),
-            told: if is_told { "the keypad, where the board watches it" } else { "nobody, unless a loop watches it" }
-                .to_owned(),
+            told: if is_told {
+                format!("{}, where the board watches it", teller(site))
+            } else {
+                "nobody, unless a loop watches it".to_owned()
+            },
             is_told,
             reads: String::new(),
         }
@@ -52,7 +56,7 @@ fn of_detector(compiled: &Compiled, id: Id<Device>, device: &Device) -> Row {
         cover: format!("cover of {}", words::placed(&compiled.site, id)),
         told: match (zone, device.kind) {
             (Some(zone), _) => zone_of(compiled, zone),
-            (None, DeviceKind::Wireless) => "the keypad, by its radio".to_owned(),
+            (None, DeviceKind::Wireless) => format!("{}, by its radio", teller(&compiled.site)),
             (None, _) => "nobody: its switch is in no loop".to_owned(),
         },
         is_told: zone.is_some() || device.kind == DeviceKind::Wireless,
@@ -74,6 +78,11 @@ fn switches(compiled: &Compiled, id: Id<Zone>, zone: &Zone) -> Vec<Row> {
         Row { cover: words::placed(site, device), told: zone_of(compiled, id), is_told: true, reads: shown(&state) }
     };
     watched.map(row).collect()
+}
+
+/// What tells of an open cover.
+fn teller(site: &Site) -> &'static str {
+    if site.keypads().next().is_some() { "the keypad" } else { "the board" }
 }
 
 fn zone_of(compiled: &Compiled, id: Id<Zone>) -> String {

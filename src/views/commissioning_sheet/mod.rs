@@ -12,6 +12,8 @@ pub(super) mod power_up;
 mod supplies;
 mod trials;
 
+use std::collections::BTreeSet;
+
 use serde::Serialize;
 use serde_json::Value;
 
@@ -22,7 +24,7 @@ use crate::calc::as_built;
 use crate::calc::meter::{meter_words, volts_shown_by_a_meter};
 use crate::calc::sound::{Pattern, is_heard, pattern};
 use crate::compiled::Compiled;
-use crate::model::Site;
+use crate::model::{Battery, Site};
 use crate::terms::{Senses, ZoneType};
 use crate::words::{self, Paper};
 
@@ -79,6 +81,7 @@ struct Sheet {
     others: Vec<OtherRow>,
     keys: Vec<heard::KeyRow>,
     paths: Vec<String>,
+    keypads: bool,
     alone: &'static str,
     cut: &'static str,
     batteries: Vec<BatteryRow>,
@@ -134,6 +137,7 @@ fn view(compiled: &Compiled) -> Value {
         heard: heard::zones(site),
         others: others::rows(compiled),
         keys: site.boards.entries().flat_map(|(id, board)| heard::keys(site, id, board)).collect(),
+        keypads: site.keypads().next().is_some(),
         paths: site.communicators.iter().map(|line| line.title.clone()).collect(),
         alone: heard::ALONE,
         cut: heard::CUT,
@@ -150,6 +154,18 @@ fn steady(site: &Site) -> String {
     if of.is_empty() { String::new() } else { format!("for {}: steady", list(&of, "and")) }
 }
 
+/// The days on which the batteries of a board were put in, each once; one that is not known is a blank of its own.
+fn installed(battery: &Battery) -> String {
+    let day = |day: Option<jiff::civil::Date>| day.map_or_else(|| "not known".to_owned(), |day| day.to_string());
+    let all = std::iter::once(battery.installed).chain(battery.others.iter().map(|other| other.installed));
+    let days: BTreeSet<Option<jiff::civil::Date>> = all.collect();
+    if days.iter().all(Option::is_none) {
+        String::new()
+    } else {
+        days.into_iter().map(day).collect::<Vec<_>>().join(", ")
+    }
+}
+
 fn batteries(compiled: &Compiled) -> Vec<BatteryRow> {
     let site = &compiled.site;
     let of_boards = site.boards.entries().filter_map(|(id, board)| {
@@ -157,7 +173,7 @@ fn batteries(compiled: &Compiled) -> Vec<BatteryRow> {
         Some(BatteryRow {
             board: Paper.board(site, id),
             battery: words::battery(battery),
-            installed: battery.installed.map(|day| day.to_string()).unwrap_or_default(),
+            installed: installed(battery),
             charged: as_built::float(site, &board.name.value)
                 .map(volts_shown_by_a_meter)
                 .map(|(least, most)| words::range(least.0, most.0, words::volts))

@@ -39,6 +39,8 @@ pub(crate) static DOCUMENT: Document = Document {
 
 #[derive(Serialize)]
 struct Sheet {
+    /// True where a monitoring service hears what is done.
+    reports: bool,
     ohms_procedure: String,
     volts_procedure: &'static str,
     temperatures: String,
@@ -69,6 +71,7 @@ struct ZoneSheet {
 fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let zones = compiled.site.zones.entries().filter_map(|(id, _)| sheet(compiled, id, drawings)).collect();
     value(&Sheet {
+        reports: !compiled.site.communicators.is_empty(),
         ohms_procedure: procedure::told(&compiled.site, procedure::LOOP_OHMS),
         volts_procedure: procedure::LOOP_VOLTS,
         temperatures: format!("{} for the usual reading; {}", ambient::INSIDE.usual, words::temperatures()),

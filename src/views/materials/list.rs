@@ -95,7 +95,7 @@ fn earths(compiled: &Compiled) -> Vec<Line> {
     let earths = compiled.site.boards.iter().filter_map(|board| board.earth.as_ref()).filter(|earth| !earth.existing);
     let line = |of: &Earth| Line {
         unit: "length".to_owned(),
-        note: format!("to the {}", of.to.value),
+        note: format!("to the {}", of.to.value.strip_prefix("the ").unwrap_or(&of.to.value)),
         ..Line::of(Kind::Lead, earth(of), 1)
     };
     earths.map(line).collect()

@@ -374,7 +374,7 @@ pub static NOTES: &[Note] = &[
             "This saves lives. Detectors wired to a board may stand in for single smoke alarms where the code in force allows it: ask the authority having jurisdiction before an alarm is taken down. In many places only a licensed person may install them.",
             "Detectors get a supply that battery backs and that the board can take away to reset them; never one that is switched otherwise.",
             "Use cable of a fire type (FPL, FPLR, FPLP) where the code asks for it: a CL2 type does not replace it, nor the other way round.",
-            "Test each as its sheet says, smoke detectors with listed test smoke. Tell the monitoring service before and after.",
+            "Test each as its sheet says, smoke detectors with listed test smoke.{tell service}",
         ],
         figures: detectors::FIRE,
         basis: &[
@@ -479,7 +479,7 @@ pub static NOTES: &[Note] = &[
         cautions: &[
             "A sounder hurts whoever is beside it: wear ear protection, and disconnect it while you wire near it.",
             "Fire sounds in threes of long tones, carbon monoxide in fours of short ones: teach everybody.",
-            "Warn the household, the neighbours and the monitoring service before a test, and keep it short.",
+            "Warn the household and the neighbours before a test, and keep it short.{tell service}",
             "On a ladder an unexpected sounder throws you off: have it switched off while you are up there. Many places limit how long it may sound outdoors.",
         ],
         figures: &[],

@@ -30,12 +30,13 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
         let keyswitch = site.zones[id].kind.as_ref().is_some_and(|kind| kind.value == ZoneType::Keyswitch);
         keyswitch.then(|| site.zones[id].action.as_ref().map_or(KeyAction::Momentary, |action| action.value))
     };
+    let has_keypad = site.keypads().next().is_some();
     let is_sent = |id: Id<Zone>| site.is_sent(site.panel_of_zone(&site.zones[id]));
     let mut trials: Vec<Trial> = Vec::new();
     for senses in Senses::ALL {
         let near = |device, of| of == *senses && !is_high(site, device, of);
         let near = |id| key(id).is_none() && has(id, &near);
-        let [at_home, at_service] = [false, true].map(|sent| how(*senses, sent));
+        let [at_home, at_service] = [false, true].map(|sent| how(*senses, sent, has_keypad));
         if at_home == at_service {
             trials.extend(at_home.and_then(|how| trial(how, &near)));
         } else {
@@ -50,7 +51,7 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
     let is_unsaid =
         |(id, device): (Id<Device>, &Device)| senses(site, id).is_none() && device.kind != DeviceKind::Fault;
     trials.extend(trial(UNSAID, &|id| key(id).is_none() && site.devices_of(id).any(is_unsaid)));
-    let high = |device, senses| how(senses, false).is_some() && is_high(site, device, senses);
+    let high = |device, senses| how(senses, false, has_keypad).is_some() && is_high(site, device, senses);
     trials.extend(trial(HIGH, &|id| key(id).is_none() && has(id, &high)));
     trials
 }
@@ -89,11 +90,15 @@ fn is_high(site: &Site, id: Id<Device>, senses: Senses) -> bool {
     mount.is_some_and(|mount| mount.0 > reach.feet().0)
 }
 
-/// How a detector is tried by who lives there, whose alarm is sent to the service or not; `None` for what only the installer
-/// tries.
-fn how(senses: Senses, is_sent: bool) -> Option<&'static str> {
+/// How a detector is tried by who lives there, whose alarm is sent to the service or not, in a house with a keypad or without;
+/// `None` for what only the installer tries.
+fn how(senses: Senses, is_sent: bool, has_keypad: bool) -> Option<&'static str> {
     Some(match senses {
+        Senses::Opening if !has_keypad => "Open it, see that the board tells it, shut it again",
         Senses::Opening => "Open it, see its number on the keypad, shut it again",
+        Senses::Motion if !has_keypad => {
+            "Leave the room for some minutes, then walk across it: its lamp or the board shows you"
+        }
         Senses::Motion => "Leave the room for some minutes, then walk across it: its lamp or the keypad shows you",
         Senses::Glass => "Knock on the frame, or use the tester of its maker; never hit the glass",
         Senses::Vibration => "Knock on the frame or wall beside it with a knuckle, never on glass",

@@ -13,7 +13,7 @@ use crate::model::{Device, Room, Run, Site};
 use crate::quantity::print;
 use crate::record::fact;
 use crate::register::{self, Cable, ConductorUse, DeadCable, End, Function, OwnerName, Point};
-use crate::terms::WireUse;
+use crate::terms::{Passage, WireUse};
 use crate::words;
 
 /// Adds the steps of every cable that is new, gone or different.
@@ -221,7 +221,17 @@ fn remove(sides: &Sides<'_>, cable: &Cable, retired: Option<&str>, again: &str, 
     }
     let out = format!("{label}{old} (from {near_words}): {unless}take it off here{again}{stays}");
     places.add(site, far, "remove", out);
-    places.pull_out(format!("{label}{old}, from {near_words} to {far_words}"));
+    places.pull_out(format!("{label}{old}, from {near_words} to {far_words}{}", hole(site, cable)));
+}
+
+/// What is done about the hole that a cable leaves where it passed what holds back fire.
+pub(super) fn hole(site: &Site, cable: &Cable) -> &'static str {
+    let passes = site.runs[cable.run].passes.as_ref().map(|passes| passes.value);
+    if passes == Some(Passage::FireWall) {
+        "; close the hole that it leaves in the wall or floor that holds back fire, the same day, with a listed firestop system"
+    } else {
+        ""
+    }
 }
 
 fn pull(sides: &Sides<'_>, cable: &Cable, places: &mut Places) {

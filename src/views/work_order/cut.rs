@@ -1,7 +1,7 @@
 //! Steps for a cable that is cut where it lies: both pieces, or the one towards the board, stay on their screws, and the new ends
 //! get labels and are landed.
 
-use super::cables::{Ends, ends, landed_at, lift_again, retired};
+use super::cables::{Ends, ends, hole, landed_at, lift_again, retired};
 use super::landings::stands_at_one;
 use super::place::{Places, Stage};
 use super::{Sides, devices, exchanged, resistors};
@@ -68,7 +68,8 @@ fn one(sides: &Sides<'_>, cut: &Cut, [was, near, far]: [&Cable; 3], places: &mut
         "{label}, the old piece (from the cut{at}): take it off here; if it stays in the wall, cap it and {dead}"
     );
     places.add(old, before.far, "remove", text);
-    places.pull_out(format!("{label}, the old piece, from the cut{at} to {}", before.far_words));
+    let hole = hole(old, was);
+    places.pull_out(format!("{label}, the old piece, from the cut{at} to {}{hole}", before.far_words));
 }
 
 /// The end of a piece that stays where it was: its label, and its landing where that is another now.

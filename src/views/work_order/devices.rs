@@ -160,17 +160,17 @@ fn has_resistors(site: &Site, device: Id<Device>) -> bool {
 fn mount(site: &Site, id: Id<Device>, may_be_there: bool, when: When, places: &mut Places) {
     if site.devices[id].was_there() && may_be_there {
         let stays = if site.devices[id].fixed { " and cannot be moved" } else { "" };
-        // A meter tells of a contact in a cable, and of nothing that wants a supply.
-        let tried = match site.devices[id].kind {
-            DeviceKind::Contact => "try it with a meter",
+        // A meter tells of a contact before its cable is landed, and of nothing that wants a supply.
+        let (kind, tried) = match site.devices[id].kind {
+            DeviceKind::Contact => ("inspect", "try it with a meter"),
             DeviceKind::Detector
             | DeviceKind::Wireless
             | DeviceKind::Sounder
             | DeviceKind::Load
-            | DeviceKind::Fault => "see that it works, by its test, once the power is on",
+            | DeviceKind::Fault => ("check", "see that it works, by its test, once the power is on"),
         };
         let text = format!("{}: it is there{stays}; {tried}", called(site, id));
-        return add(site, id, "check", text, places);
+        return add(site, id, kind, text, places);
     }
     let title = title(site, id);
     let called = called(site, id);

@@ -9,8 +9,8 @@ use crate::base::wording::{list, numbers};
 const NOTICED: [&str; 8] =
     ["number", "name", "description", "area", "entry delay", "exit delay", "abort window", "sounders stop after"];
 
-/// The step that hands the new guide over, and says what is other; none where nobody notices anything.
-pub(super) fn to_hand_over(programmed: &[Difference]) -> Option<String> {
+/// The step that says what is other, and hands the guide over where it `is_new`; none where nobody notices anything.
+pub(super) fn to_hand_over(programmed: &[Difference], is_new: bool) -> Option<String> {
     let of_list = |wanted: &'static str| {
         programmed
             .iter()
@@ -24,12 +24,8 @@ pub(super) fn to_hand_over(programmed: &[Difference]) -> Option<String> {
         let noun = if zones.len() == 1 { "zone" } else { "zones" };
         told.push(format!("{noun} {} (new, gone, or with another number, name or area)", numbers(&zones)));
     }
-    (!told.is_empty()).then(|| {
-        format!(
-            "Hand the new guide for the household over, and tell everybody who has a code what is other now: {}",
-            list(&told, "and")
-        )
-    })
+    let guide = if is_new { "Hand the new guide for the household over, and tell" } else { "Tell" };
+    (!told.is_empty()).then(|| format!("{guide} everybody who has a code what is other now: {}", list(&told, "and")))
 }
 
 fn is_noticed(found: &Difference) -> bool {

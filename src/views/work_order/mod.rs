@@ -48,7 +48,7 @@ use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{Document, Orientation, View, upkeep, value, wire_labels};
+use super::{Document, Orientation, View, owners_guide, upkeep, value, wire_labels};
 use crate::base::Id;
 use crate::compiled::Compiled;
 use crate::diag::json;
@@ -389,7 +389,8 @@ impl WorkOrder {
         if wired {
             self.off = isolating::off(sides);
         }
-        self.paper = paper(&self, sides, remarks, household::to_hand_over(&programmed));
+        let guide = remarks.sheets.iter().any(|sheet| sheet == owners_guide::DOCUMENT.title);
+        self.paper = paper(&self, sides, remarks, household::to_hand_over(&programmed, guide));
         self
     }
 
