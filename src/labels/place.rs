@@ -27,7 +27,10 @@ impl Place {
 pub(super) fn start(site: &Site, run: Id<Run>) -> Place {
     let room = words::room(site, site.start_room(run));
     let name = match site.runs[run].upstream {
-        Some(upstream) => at_end(site, upstream),
+        Some(upstream) => {
+            let board = site.goes_on_from(upstream).map(|board| Paper.board(site, board));
+            board.or_else(|| at_end(site, upstream))
+        }
         None => site.start_board(run).map(|board| Paper.board(site, board)),
     };
     Place { name: name.unwrap_or_else(|| room.clone()), room, found: true }

@@ -72,6 +72,18 @@ impl Site {
         if run.upstream.is_none() { self.home(run.owner) } else { None }
     }
 
+    /// The board from which a cable goes on where a run ends: of boards that are linked at one place of a bus the last.
+    pub(crate) fn goes_on_from(&self, run: Id<Run>) -> Option<Id<Board>> {
+        self.runs[run].mounted.iter().rev().find_map(Mounted::board)
+    }
+
+    /// The board to which another is linked by short wires, because both hang at one place of a bus: the one before it.
+    pub(crate) fn linked_to(&self, board: Id<Board>) -> Option<Id<Board>> {
+        let (_, run) = self.boards[board].bus?;
+        let here = || self.runs[run].mounted.iter().filter_map(Mounted::board);
+        here().zip(here().skip(1)).find(|(_, next)| *next == board).map(|(before, _)| before)
+    }
+
     /// The room in which a run starts.
     pub(crate) fn start_room(&self, run: Id<Run>) -> Option<Id<Room>> {
         self.room_at_start(&self.runs[run])

@@ -38,7 +38,10 @@ pub(crate) fn height(site: &Site, mount: Option<Metres>) -> String {
 /// Where a run starts, on paper: the board, else the place where the run before it ends.
 pub fn start(site: &Site, run: Id<Run>) -> String {
     match site.runs[run].upstream {
-        Some(upstream) => end(site, upstream),
+        Some(upstream) => {
+            let board = site.goes_on_from(upstream).map(|board| Paper.board(site, board));
+            board.unwrap_or_else(|| end(site, upstream))
+        }
         None => site.start_board(run).map(|board| Paper.board(site, board)).unwrap_or_default(),
     }
 }

@@ -65,6 +65,27 @@ fn a_board_that_is_only_called_otherwise_is_programmed_as_before() {
     assert!(steps(&order).iter().all(|step| step.starts_with("label: ")), "{:#?}", steps(&order));
 }
 
+/// Two boards at one place of a bus are joined by short wires, which somebody has to fit and to take off; in whichever order the two
+/// are written they are the same.
+#[test]
+fn boards_at_one_place_of_a_bus_have_short_wires() {
+    let nothing = format!("{HEADER}// nothing");
+    let first = steps(&kept(&nothing, FULL));
+    let wires = "Receiver: short wires from Expander, terminal + to terminal +, - to -, A to A and B to B";
+    assert!(first.contains(&format!("land: {wires}")), "{first:#?}");
+    let [expander, receiver] = ["        module \"expander\"", "        receiver \"radio\""]
+        .map(|at| FULL.lines().find(|line| line.starts_with(at)).unwrap());
+    let both = format!("{expander}\n{receiver}");
+    assert!(FULL.contains(&both));
+    let exchanged = steps(&kept(FULL, &FULL.replace(&both, &format!("{receiver}\n{expander}"))));
+    assert!(exchanged.iter().all(|step| !step.contains("short wire")), "{exchanged:#?}");
+    // With a cable of its own the receiver is at a place of its own; the cable there starts at the board behind the wires.
+    let on = format!("{expander}\n run \"bus-cable\" length=(ft)9 room=\"store\" {{ {}; }}", receiver.trim());
+    let apart = steps(&kept(FULL, &FULL.replace(&both, &on)));
+    let off = wires.replace("short wires", "take off the short wires");
+    assert!(apart.contains(&format!("remove: {off}")), "{apart:#?}");
+}
+
 /// Each edit with what the order must say of it, anywhere.
 const EDITS: [(&str, &str, &[&str]); 13] = [
     (

@@ -122,7 +122,7 @@ fn a_new_strip_is_linked_to_its_output() {
         first.buy
     );
     let land = steps_at(&first, "land");
-    let wires = "late: short wires from Main panel, terminal A+ to terminal in+ and from Main panel, terminal A- to terminal in-";
+    let wires = "late: short wires from Main panel, terminal A+ to terminal in+ and A- to in-";
     assert!(land.contains(wires), "{land}");
     let land = steps_at(&order(&with("aux"), &with("siren")), "land");
     assert!(land.contains("late: short wires from Main panel, terminal S+ to terminal in+"), "{land}");
