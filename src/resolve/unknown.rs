@@ -10,7 +10,7 @@ use crate::base::wording::{are_numbered_apart, did_you_mean, equally_near, neare
 use crate::diag::Sink;
 use crate::schema::{Names as NameKind, meant};
 
-use super::load::{self, FileSource};
+use super::load::{self, FileSource, MOST_LOOKED_INTO};
 use super::names::Names;
 use super::{rules, secrets};
 
@@ -148,6 +148,3 @@ impl Missing {
         self.0.iter().find(|(_, defined)| defined.contains(&key)).map(|(path, _)| path.as_str())
     }
 }
-
-/// How many files of the site's folder are read for a name that nothing has.
-const MOST_LOOKED_INTO: usize = 20;

@@ -288,6 +288,17 @@ fn area(site: &Site, zone: &Zone) -> String {
     site.area_of(zone).map_or_else(|| "none".to_owned(), |area| area.number.to_string())
 }
 
+/// The input of a zone, with the number by which the panel knows it where that is another: "Expander, input 3, the panel's 19".
+fn input(site: &Site, wiring: &Wiring, id: Id<Zone>) -> String {
+    let board = site.zones[id].wired.as_ref().and_then(|wired| wired.board.as_ref());
+    let own = wiring.inputs.of_zone.get(&id).copied();
+    let known = board
+        .zip(own)
+        .and_then(|(board, own)| site.known_inputs(board.value).find(|(known, input)| *input == own && *known != own));
+    let known = known.map(|(known, _)| format!(", the panel's {known}")).unwrap_or_default();
+    format!("{}{known}", Paper.input(site, wiring, id))
+}
+
 fn zone(site: &Site, wiring: &Wiring, id: Id<Zone>) -> Option<ZoneRow> {
     let zone = &site.zones[id];
     let wired = zone.wired.as_ref()?;
@@ -296,7 +307,7 @@ fn zone(site: &Site, wiring: &Wiring, id: Id<Zone>) -> Option<ZoneRow> {
         description: zone.description.value.clone(),
         kind: kind(zone),
         area: area(site, zone),
-        at: Paper.input(site, wiring, id),
+        at: input(site, wiring, id),
         wiring: wired.wiring.as_ref().map(|wiring| supervision(site, id, wiring.value)).unwrap_or_default(),
     })
 }

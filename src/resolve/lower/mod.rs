@@ -28,7 +28,7 @@ use crate::quantity::{Metres, Seconds};
 use crate::schema::{Names as NameKind, Reading};
 use crate::terms::{Framing, LabelGrid, LengthWord, PaperSize, Profile};
 
-use super::load::FileSource;
+use super::load::{self, FileSource};
 use super::names::{Names, Table};
 use super::{FileReadings, rules, unknown};
 
@@ -122,6 +122,9 @@ pub(crate) fn lower(
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();
     if lower.site.sound {
+        for path in load::left_out(source, included) {
+            lower.sink.push(rules::file_left_out(&path, head.span, behind_site));
+        }
         for kind in [NameKind::Part, NameKind::Cable, NameKind::Area] {
             for (name, span) in lower.names.unused(kind) {
                 lower.sink.push(rules::unused_name(kind, name, span));

@@ -31,6 +31,8 @@ static INCLUDE_OUTSIDE: Rule =
 static INCLUDE_CYCLE: Rule = rule!("include-cycle", Basis::Language, "files that include each other in a circle");
 static INCLUDE_TOO_MANY: Rule =
     rule!("include-too-many", Basis::Language, "more files, or longer ones, than one site may include");
+static FILE_LEFT_OUT: Rule =
+    rule!("file-left-out", Basis::NoEffect, "a file of the site's folder that nothing includes");
 static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
 static DUPLICATE_AREA_NUMBER: Rule = rule!("duplicate-area-number", Basis::Contradiction, "an area number given twice");
@@ -79,6 +81,7 @@ pub(crate) static RULES: &[&Rule] = &[
     &INCLUDE_UNREADABLE,
     &INCLUDE_OUTSIDE,
     &INCLUDE_CYCLE,
+    &FILE_LEFT_OUT,
     &INCLUDE_TOO_MANY,
     &DUPLICATE_NAME,
     &DUPLICATE_ZONE_NUMBER,
@@ -163,6 +166,17 @@ pub(crate) fn include_cycle(span: Span, circle: &[&str]) -> Diagnostic {
         .here("closes the circle")
         .why(format!("The circle is {}. Every file is read once, so this include has no effect.", circle.join(" → ")))
         .help("Remove this include: all files of a site see each other's names anyway.")
+}
+
+/// A file of the site's folder that nothing includes. `site` is where the site is named, `behind` where an include may stand.
+pub(crate) fn file_left_out(path: &str, site: Span, behind: Span) -> Diagnostic {
+    let name = kdl_text(path);
+    Diagnostic::new(&FILE_LEFT_OUT, site, format!("`{path}` is included by nothing"))
+        .here("includes no such file")
+        .why("A file counts only where site.kdl, or a file that it includes, names it: nothing that stands in this one is checked or printed.")
+        .help(format!("Write include {name}; or, if it is not to count, give it another ending than .kdl."))
+        .edit(Certainty::Likely, behind, format!("\n\ninclude {name}"))
+        .about(path)
 }
 
 /// More files than one site may include.

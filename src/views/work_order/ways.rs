@@ -11,7 +11,7 @@ use crate::base::Id;
 use crate::base::wording::capital;
 use crate::diff::Kind;
 use crate::materials::goods::{Goods, at_end_of, is_bought};
-use crate::model::{Communicator, Owner, Room, Run, Site};
+use crate::model::{Communicator, HopRef, Owner, Room, Run, Site};
 use crate::profiles::connectors::BARS;
 use crate::register::End;
 use crate::terms::JackKind;
@@ -85,16 +85,19 @@ struct At {
     room: Option<Id<Room>>,
 }
 
-/// What is bought for a way, by what it is called. The jack or antenna stands at the end of the first cable, a powered device at that of the
-/// cable of its own number.
+/// What is bought for a way, by what it is called. The jack or antenna stands at the end of the first cable, a powered device at that of
+/// the cable that is pulled to it or feeds it.
 fn things(site: &Site, id: Id<Communicator>) -> BTreeMap<String, At> {
     let way = &site.communicators[id];
-    let runs: Vec<At> =
-        site.runs_of(Owner::Communicator(id)).map(|(id, run)| At { run: Some(id), room: run.room }).collect();
-    let at = |nth: usize| runs.get(nth).copied().unwrap_or_default();
-    let end = at_end_of(way).map(|what| (what.title(), at(0)));
+    let at = |run: Option<Id<Run>>| At { run, room: run.and_then(|run| site.runs[run].room) };
+    let first = site.runs_of(Owner::Communicator(id)).next().map(|(run, _)| run);
+    let end = at_end_of(way).map(|what| (what.title(), at(first)));
     let hops = way.hops.iter().enumerate().filter(|(_, hop)| is_bought(hop));
-    end.into_iter().chain(hops.map(|(nth, hop)| (capital(&hop.name.value), at(nth)))).collect()
+    let at_hop = |hop: usize| {
+        let is_its = |run: &Id<Run>| site.hop_at_end(*run) == Some(HopRef { line: id, hop });
+        at(site.runs.entries().map(|(run, _)| run).find(is_its))
+    };
+    end.into_iter().chain(hops.map(|(nth, hop)| (capital(&hop.name.value), at_hop(nth)))).collect()
 }
 
 /// Whether the cable to a place is landed as a whole.
