@@ -14,8 +14,7 @@ pub(crate) mod rules;
 pub(crate) use load::{Found, fetch, load};
 pub(crate) use rewrite::rewrite;
 
-/// The file beside `site.kdl`.
-pub(crate) const FILE: &str = "register.kdl";
+pub(crate) use crate::resolve::load::REGISTER_FILE as FILE;
 
 /// How long a register may be, in bytes. The program writes it, in one file for all of a site's cables, so it may be
 /// longer than what people write.

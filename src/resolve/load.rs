@@ -278,6 +278,9 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names
     defined
 }
 
+/// The file beside the spec that every command reads by itself.
+pub(crate) const REGISTER_FILE: &str = "register.kdl";
+
 /// How many files of the site's folder are looked into that nothing includes.
 pub(crate) const MOST_LOOKED_INTO: usize = 20;
 
@@ -287,7 +290,8 @@ pub(crate) fn left_out(files: &dyn FileSource, included: &BTreeSet<String>) -> V
     let listed = files.spec_files();
     let sites: Vec<String> = listed.iter().filter_map(|path| path.strip_suffix(SITE_FILE)).map(str::to_owned).collect();
     let is_own = |path: &&String| sites.iter().all(|site| site.is_empty() || !path.starts_with(site.as_str()));
-    let left = listed.iter().filter(is_own).filter(|path| !included.contains(*path) && secrets::hide(path) == **path);
+    let is_left = |path: &&String| !included.contains(*path) && *path != REGISTER_FILE && secrets::hide(path) == **path;
+    let left = listed.iter().filter(is_own).filter(is_left);
     let says = |path: &&String| {
         let Ok(bytes) = files.read(path) else { return false };
         let Ok(text) = String::from_utf8(bytes) else { return false };

@@ -29,14 +29,15 @@ fn a_wrong_resistor_is_remedied_by_the_one_that_the_help_names() {
         let finding = only(&spec(wrong), "loop-resistor-wrong");
         assert_eq!(slugs(&spec(quoted(&finding.help))), [""; 0], "{}", finding.help);
     }
-    // Two resistors share the value; each is replaced, and the second place is still where the rest of it is.
-    let spec = |value: &str| {
-        let half = |length| run(length, &format!("contact \"reed\"; resistor \"{value}\""));
-        zone("end-of-line", "board-a", &(half(20) + &half(30)))
+    // Of two one is taken out, and the other replaced: with one at the end all is supervised.
+    let spec = |first: &str, second: &str| {
+        let half = |length, value: &str| run(length, &format!("contact \"reed\"{value}"));
+        zone("end-of-line", "board-a", &(half(20, first) + &half(30, &format!("; resistor \"{second}\""))))
     };
-    let finding = only(&spec("5k6"), "loop-resistor-wrong");
-    assert!(finding.help.contains("for each of the 2 resistors"), "{}", finding.help);
-    assert!(!slugs(&spec(quoted(&finding.help))).contains(&"loop-resistor-wrong"));
+    let help = only(&spec("; resistor \"5k6\"", "5k6"), "loop-resistor-wrong").help;
+    assert!(help.starts_with("Leave the resistor at the far end of cable `Z1-2`, and take out the other"), "{help}");
+    let made_it = help.split_once("Make it").unwrap().1;
+    assert_eq!(slugs(&spec("", quoted(made_it))), [""; 0], "{help}");
 }
 
 #[test]

@@ -12,6 +12,7 @@ checks! {
     supply_not_needed,
     sounder_always_on,
     supply_only_in_alarm,
+    sounder_battery_uncharged,
     supply_without_solution,
     output_overloaded,
     output_nearly_full,
