@@ -271,7 +271,10 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         earth: earth.as_ref().map(of_earth),
         emergency_keys: emergency_keys
             .iter()
-            .map(|model::KeyInUse { key, number }| EmergencyKey { key: key.value.word(), number: *number })
+            .map(|model::KeyInUse { key, number }| EmergencyKey {
+                key: key.value.word(),
+                number: number.as_ref().map(|number| number.value),
+            })
             .collect(),
         terminals: terminals(names, id),
         fitted: names
