@@ -5,15 +5,16 @@ use std::collections::BTreeMap;
 use crate::base::Span;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
+use crate::words::Screen;
 
 check!("key-numbered-as-zone", Basis::Mismatch, "an emergency key whose report carries the number of a zone");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let mut numbered: BTreeMap<u32, Vec<(Span, String)>> = BTreeMap::new();
-    for board in &site.boards {
+    for (id, board) in site.boards.entries() {
         for key in &board.emergency_keys {
-            let told = format!("key \"{}\" of `{}`", key.key.value.word(), board.name.value);
+            let told = format!("the key \"{}\" of {}", key.key.value.word(), Screen.board(site, id));
             if let Some(number) = &key.number {
                 numbered.entry(number.value).or_default().push((number.span, told));
             }
