@@ -202,9 +202,8 @@ mod tests {
         let label = |name: &str| Label([name.to_owned(), "to Hall".to_owned()]);
         let (lone, pair) = (vec![label("A1")], vec![label("Z1"), label("Z1")]);
         let cells = |grid: &Grid| -> Vec<Vec<(f64, f64)>> {
-            let cell = |mark: &crate::draw::scene::Mark| match &mark.shape {
-                Shape::Rectangle(area) if mark.role == Role::Cell => Some((area.corner.x, area.corner.y)),
-                _ => None,
+            let cell = |mark: &crate::draw::scene::Mark| {
+                if let Shape::Rectangle(area) = &mark.shape { Some((area.corner.x, area.corner.y)) } else { None }
             };
             let sheets = draw(grid, &[&lone, &pair], 0);
             sheets.iter().map(|sheet| sheet.marks.iter().filter_map(cell).collect()).collect()
