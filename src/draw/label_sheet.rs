@@ -92,10 +92,13 @@ impl Grid {
         (self.corner.x + far(column, self.pitch.width), self.corner.y + far(row, self.pitch.height))
     }
 
-    /// The labels of a sheet in the order of use, two of a cable side by side, or below one another in a column that is
+    /// The places of a sheet in the order of use, two for a cable side by side, or below one another in a column that is
     /// left over; the first `used` are gone already. Where two have no room on a sheet, one by one.
-    fn order(&self, used: usize) -> Vec<usize> {
+    fn order(&self, used: usize) -> Vec<Vec<usize>> {
         let (columns, rows) = (self.columns, self.rows);
+        if self.is_single() {
+            return (used..self.count()).map(|place| vec![place]).collect();
+        }
         let beside = (0..rows).flat_map(|row| (0..columns / 2).map(move |pair| row * columns + 2 * pair));
         let mut pairs: Vec<[usize; 2]> = beside.map(|first| [first, first + 1]).collect();
         if columns % 2 == 1 {
@@ -104,10 +107,12 @@ impl Grid {
             );
         }
         pairs.sort_unstable();
-        if pairs.is_empty() {
-            return (used..self.count()).collect();
-        }
-        pairs.into_iter().filter(|[first, second]| *first.min(second) >= used).flatten().collect()
+        pairs.into_iter().filter(|[first, second]| *first.min(second) >= used).map(Vec::from).collect()
+    }
+
+    /// True where a sheet has no room for two labels.
+    fn is_single(&self) -> bool {
+        self.count() < 2
     }
 }
 
@@ -116,9 +121,12 @@ fn block() -> f64 {
     text::height(1, Role::CableName) + text::height(1, Role::CableEnd)
 }
 
-/// Labels on their sheets, of whose first some are used already. All of them must be such as the grid holds.
-pub(crate) fn draw(grid: &Grid, labels: &[Label], used: usize) -> Vec<Scene> {
-    let mut left = labels;
+/// The labels of cables, one or two of each, on their sheets, of whose first some are used already. All of them must be such as
+/// the grid holds. Beside the only label of a cable a place stays empty.
+pub(crate) fn draw(grid: &Grid, cables: &[&[Label]], used: usize) -> Vec<Scene> {
+    let together = if grid.is_single() { 1 } else { 2 };
+    let cables: Vec<&[Label]> = cables.iter().flat_map(|labels| labels.chunks(together)).collect();
+    let mut left = cables.as_slice();
     let mut used = used;
     let mut scenes = Vec::new();
     while !left.is_empty() && grid.count() > 0 {
@@ -126,8 +134,10 @@ pub(crate) fn draw(grid: &Grid, labels: &[Label], used: usize) -> Vec<Scene> {
         let (here, rest) = left.split_at(places.len().min(left.len()));
         left = rest;
         let mut scene = Scene { size: grid.paper, ..Scene::default() };
-        for (place, label) in places.into_iter().zip(here) {
-            one(&mut scene, grid, grid.cell(place), label);
+        for (places, labels) in places.into_iter().zip(here) {
+            for (place, label) in places.into_iter().zip(*labels) {
+                one(&mut scene, grid, grid.cell(place), label);
+            }
         }
         // Of a sheet with one label left a cable has no use.
         if !here.is_empty() {
@@ -179,18 +189,34 @@ mod tests {
 
     #[test]
     fn both_ends_stand_side_by_side() {
-        assert_eq!(grid(3, 2).order(0), [0, 1, 2, 5, 3, 4]);
-        assert_eq!(grid(3, 2).order(1), [2, 5, 3, 4]);
-        assert_eq!(grid(2, 2).order(3), [0_usize; 0]);
-        assert_eq!(grid(1, 1).order(0), [0]);
-        assert_eq!(grid(1, 3).order(0), [0, 1]);
+        assert_eq!(grid(3, 2).order(0), [[0, 1], [2, 5], [3, 4]]);
+        assert_eq!(grid(3, 2).order(1), [[2, 5], [3, 4]]);
+        assert_eq!(grid(2, 2).order(3), [[0_usize; 0]; 0]);
+        assert_eq!(grid(1, 1).order(0), [[0]]);
+        assert_eq!(grid(1, 3).order(0), [[0, 1]]);
+    }
+
+    /// A cable whose far end was not found has one label; those behind it stay side by side.
+    #[test]
+    fn beside_a_lone_label_a_place_stays_empty() {
+        let label = |name: &str| Label([name.to_owned(), "to Hall".to_owned()]);
+        let (lone, pair) = (vec![label("A1")], vec![label("Z1"), label("Z1")]);
+        let cells = |grid: &Grid| -> Vec<Vec<(f64, f64)>> {
+            let cell = |mark: &crate::draw::scene::Mark| {
+                if let Shape::Rectangle(area) = &mark.shape { Some((area.corner.x, area.corner.y)) } else { None }
+            };
+            let sheets = draw(grid, &[&lone, &pair], 0);
+            sheets.iter().map(|sheet| sheet.marks.iter().filter_map(cell).collect()).collect()
+        };
+        assert_eq!(cells(&grid(2, 2)), [[(5.0, 6.0), (5.0, 22.0), (47.0, 22.0)]]);
+        assert_eq!(cells(&grid(1, 1)).concat(), [(5.0, 6.0); 3]);
     }
 
     #[test]
     fn the_lines_of_a_wrap_are_repeated_in_its_printed_zone() {
         let wrap = Grid { printed: Some(24.0), label: Size { width: 40.0, height: 60.0 }, ..grid(2, 2) };
         let label = Label(["Z7".to_owned(), "to Hall".to_owned()]);
-        let [sheet] = draw(&wrap, &[label.clone(), label], 0).try_into().unwrap();
+        let [sheet] = draw(&wrap, &[&[label.clone(), label]], 0).try_into().unwrap();
         let texts = sheet.marks.iter().filter(|mark| matches!(mark.shape, Shape::Text { .. }));
         assert_eq!(texts.count(), 2 * 2 * 2);
     }
@@ -203,9 +229,10 @@ mod tests {
         ) {
             let grid = Grid { printed, coded, label: Size { width: 40.0, height: 15.5 }, ..grid(columns, rows) };
             let ends = |cable: usize| ["to Hall", "from Panel"].map(|end| Label([format!("Z{cable}"), end.to_owned()]));
-            let labels: Vec<Label> = (0..cables).flat_map(ends).filter(|label| grid.holds(label)).collect();
-            prop_assert!(labels.len() == 2 * cables || coded && printed.is_some_and(|zone| zone < 13.7));
-            let sheets = draw(&grid, &labels, used);
+            let labels: Vec<[Label; 2]> = (0..cables).map(ends).filter(|ends| ends.iter().all(|label| grid.holds(label))).collect();
+            prop_assert!(labels.len() == cables || coded && printed.is_some_and(|zone| zone < 13.7));
+            let of_cables: Vec<&[Label]> = labels.iter().map(<[Label; 2]>::as_slice).collect();
+            let sheets = draw(&grid, &of_cables, used);
             let mut cells = 0;
             for sheet in &sheets {
                 let mut cell = (0.0, 0.0);
@@ -229,7 +256,7 @@ mod tests {
                     }
                 }
             }
-            prop_assert_eq!(cells, labels.len());
+            prop_assert_eq!(cells, 2 * labels.len());
         }
     }
 }

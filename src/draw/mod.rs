@@ -23,6 +23,7 @@ pub(crate) mod riser;
 mod role;
 mod scene;
 pub(crate) mod sheet;
+mod steps;
 pub(crate) mod supply_tree;
 pub(crate) mod svg;
 #[cfg(test)]

@@ -107,9 +107,7 @@ impl Mark {
         }
         self
     }
-}
 
-impl Mark {
     /// What it covers, with the width of its line.
     pub(crate) fn edges(&self) -> Edges {
         let style = self.role.style();

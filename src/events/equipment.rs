@@ -3,7 +3,7 @@
 use super::{About, Number, Report, Sent};
 use crate::base::Id;
 use crate::calc::power::Power;
-use crate::model::{Board, BoardKind, Communicator, DeviceKind, Site, Source};
+use crate::model::{Board, Communicator, DeviceKind, Site, Source};
 use crate::profiles::events;
 use crate::terms::Path;
 
@@ -19,7 +19,7 @@ pub(super) fn keys(site: &Site) -> Vec<Report> {
         about: About::Key(board, in_use.key.value),
         code: events::of_key(in_use.key.value).into(),
         sent: Sent::New,
-        number: in_use.number.map_or(Number::OfBoard, Number::Given),
+        number: in_use.number.as_ref().map_or(Number::OfBoard, |number| Number::Given(number.value)),
         area: None,
     };
     keys.map(of_key).collect()
@@ -29,13 +29,13 @@ pub(super) fn keys(site: &Site) -> Vec<Report> {
 pub(super) fn reports(site: &Site, power: &Power) -> Vec<Report> {
     let panels = site.boards.entries().filter(|(_, board)| board.kind.is_panel());
     let hanging = site.boards.entries().filter(|(_, board)| board.kind.hangs_on_bus());
-    let mut reports: Vec<Report> = panels.flat_map(|(id, board)| of_panel(id, board)).collect();
+    let mut reports: Vec<Report> = panels.flat_map(|(id, board)| of_panel(site, id, board)).collect();
     reports.extend(outputs(site, power));
     reports.extend(sounders(site));
     reports.extend(
         site.buses.entries().flat_map(|(id, _)| [331, 332].map(|code| report(About::Bus(id), code, Number::OfBoard))),
     );
-    reports.extend(hanging.flat_map(|(id, board)| of_module(id, board)));
+    reports.extend(hanging.flat_map(|(id, board)| of_module(site, id, board)));
     reports.extend(site.communicators.entries().map(|(id, way)| of_way(id, way)));
     if !site.communicators.is_empty() {
         reports.push(Report { sent: Sent::New, ..report(About::Site, 354, Number::OfBoard) });
@@ -43,15 +43,25 @@ pub(super) fn reports(site: &Site, power: &Power) -> Vec<Report> {
     reports
 }
 
-/// Mains, and the battery where there is one.
-fn of_panel(id: Id<Board>, board: &Board) -> Vec<Report> {
+/// Mains, the battery where there is one, and what disturbs a radio that hears.
+fn of_panel(site: &Site, id: Id<Board>, board: &Board) -> Vec<Report> {
     let battery: &[u32] = if board.battery.is_some() { &[302, 311] } else { &[] };
     let codes = std::iter::once(301).chain(battery.iter().copied());
-    codes.map(|code| report(About::Board(id), code, Number::Zero)).collect()
+    let mut reports: Vec<Report> = codes.map(|code| report(About::Board(id), code, Number::Zero)).collect();
+    reports.extend(site.hears(id).then(|| report(About::Board(id), 344, Number::OfBoard)));
+    reports
 }
 
-/// Outputs that feed something, of panels and of what hangs on a bus. A supply that stands alone tells nothing by itself: its
-/// fault contact is watched by a zone.
+/// True where a board tells of what hangs on it: a panel, or what is on a panel's bus. A strip is its output's board's. A supply
+/// that stands alone tells nothing by itself: its fault contact is watched by a zone.
+fn tells(site: &Site, board: Id<Board>) -> bool {
+    let fed_by = |board: &Id<Board>| site.boards[*board].kind.feed().map(|output| output.board);
+    let kind = std::iter::successors(Some(board), fed_by).take(site.boards.len()).last();
+    let kind = kind.map(|board| &site.boards[board].kind);
+    kind.is_some_and(|kind| kind.is_panel() || kind.hangs_on_bus())
+}
+
+/// Outputs that feed something, of panels and of what hangs on a bus.
 fn outputs(site: &Site, power: &Power) -> Vec<Report> {
     let mut used: Vec<_> = Vec::new();
     for feeding in &power.feedings {
@@ -68,10 +78,7 @@ fn outputs(site: &Site, power: &Power) -> Vec<Report> {
             }
         }
     }
-    used.retain(|output| {
-        let kind = &site.boards[output.board].kind;
-        kind.is_panel() || kind.hangs_on_bus()
-    });
+    used.retain(|output| tells(site, output.board));
     used.sort_unstable();
     used.dedup();
     used.into_iter().map(|output| report(About::Output(output), 312, Number::OfBoard)).collect()
@@ -80,13 +87,14 @@ fn outputs(site: &Site, power: &Power) -> Vec<Report> {
 /// Circuits with a sounder, by name. Which of the codes for the first bell, the second and so on a board takes is its own
 /// affair, so this is the one for any of them.
 fn sounders(site: &Site) -> Vec<Report> {
-    let circuits = site.circuits.entries().map(|(id, _)| id);
+    let told = site.circuits.entries().filter(|(_, circuit)| circuit.board().is_none_or(|board| tells(site, board)));
+    let circuits = told.map(|(id, _)| id);
     let sounding = circuits.filter(|id| site.devices_on(*id).any(|(_, device)| device.kind == DeviceKind::Sounder));
     sounding.map(|id| report(About::Circuit(id), 320, Number::OfBoard)).collect()
 }
 
 /// A module that does not answer, whose cover is open, or whose own mains or battery is gone.
-fn of_module(id: Id<Board>, board: &Board) -> Vec<Report> {
+fn of_module(site: &Site, id: Id<Board>, board: &Board) -> Vec<Report> {
     let mut codes = vec![333, 341];
     if board.transformer.is_some() {
         codes.push(342);
@@ -94,7 +102,7 @@ fn of_module(id: Id<Board>, board: &Board) -> Vec<Report> {
     if board.battery.is_some() {
         codes.push(338);
     }
-    if board.kind == BoardKind::Receiver {
+    if site.hears(id) {
         codes.push(344);
     }
     codes.into_iter().map(|code| report(About::Board(id), code, Number::OfBoard)).collect()

@@ -41,9 +41,14 @@ impl Lot {
         self.pieces.iter().map(|piece| piece.length).sum()
     }
 
+    /// Length of some of them.
+    pub(crate) fn length_of(&self, cut: &[usize]) -> Metres {
+        cut.iter().filter_map(|at| self.pieces.get(*at)).map(|piece| piece.length).sum()
+    }
+
     /// What is left of a box.
     pub(crate) fn left(&self, cut: &[usize]) -> Metres {
-        let left = self.in_box - cut.iter().filter_map(|at| self.pieces.get(*at)).map(|piece| piece.length).sum();
+        let left = self.in_box - self.length_of(cut);
         if left.0.abs() < TRACE { Metres(0.0) } else { left }
     }
 }

@@ -192,7 +192,7 @@ pub struct KeyInUse {
     /// Which one.
     pub key: Spanned<EmergencyKey>,
     /// The number that its report carries, where the spec gives it.
-    pub number: Option<u32>,
+    pub number: Option<Spanned<u32>>,
 }
 
 /// A standby battery.

@@ -95,9 +95,13 @@ pub struct Part {
 }
 
 impl Part {
+    /// True where it has a radio that hears detectors.
+    pub(crate) fn hears(&self) -> bool {
+        self.radio.as_ref().is_some_and(|radio| radio.role == Radio::Receiver)
+    }
+
     /// True where something of a board is in it: terminals, inputs, outputs, ports, a charger or a radio that hears.
     pub(crate) fn is_a_board(&self) -> bool {
-        let hears = self.radio.as_ref().is_some_and(|radio| radio.role == Radio::Receiver);
         let device =
             !self.contacts.is_empty() || self.supply.is_some() || self.loop_fed.is_some() || self.sound.is_some();
         let board = !self.inputs.is_empty()
@@ -107,7 +111,7 @@ impl Part {
             || !self.line_ports.is_empty()
             || self.draw.is_some()
             || self.charger.is_some();
-        board || hears || !device
+        board || self.hears() || !device
     }
 }
 

@@ -2,10 +2,10 @@
 
 use crate::base::{Id, Spanned};
 
-use super::board::Board;
+use super::board::{Board, BoardKind};
 use super::communicator::Communicator;
 use super::device::OutputRef;
-use super::part::Output;
+use super::part::{Output, Part};
 use super::site::Site;
 use super::zone::Zone;
 
@@ -77,6 +77,11 @@ impl Site {
     pub(crate) fn is_sent(&self, panel: Option<Id<Board>>) -> bool {
         let mut panels = self.communicators.iter().map(|way| self.panel_of_way(way));
         panels.any(|of| panel.is_none() || of.is_none() || of == panel)
+    }
+
+    /// True where a board hears wireless detectors: a receiver, or a board with one in it.
+    pub(crate) fn hears(&self, board: Id<Board>) -> bool {
+        self.boards[board].kind == BoardKind::Receiver || self.part_of(board).is_some_and(Part::hears)
     }
 
     /// The keypads.

@@ -34,10 +34,10 @@ pub(crate) const DETECTORS_FOR_ALARMS: Source =
 pub(crate) const SUPPLY_RELAY: Source = Source::borrowed("taken from chapters of NFPA 72 that are for other buildings");
 /// Two-wire detectors are listed for compatibility with the board that feeds them.
 pub(crate) const TWO_WIRE_LISTING: Source = Source::new("UL 864 and UL 268", NOT_NAMED, "", Known::FromMemory);
-/// Where carbon monoxide detectors belong.
+/// Where carbon monoxide detectors belong: outside each sleeping area, where fuel is burnt or a garage is attached.
 pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3", Known::Quoted);
 /// The patterns of three and of four tones for fire and carbon monoxide.
-pub(crate) const SIGNALS: Source = Source::new("ANSI S3.41 and NFPA 72", NOT_NAMED, "18.4.2", Known::InPart);
+pub(crate) const SIGNALS: Source = Source::new("ANSI S3.41 and NFPA 72", NOT_NAMED, "", Known::InPart);
 /// Dust that holds crystalline silica.
 pub(crate) const SILICA: Source = Source::new(
     "the United States' rule on silica in construction (29 CFR part 1926)",

@@ -6,7 +6,9 @@ use super::limits::{IRC, Limit, NFPA_72, Value, limit};
 use super::source::{Known, NOT_NAMED, Source};
 use crate::terms::{Nearby, RoomKind};
 
+/// Where detectors belong was read with its chapter; what disturbs them and what they stand, without.
 const HOUSEHOLD: Source = Source::new(NFPA_72, NOT_NAMED, "chapter 29", Known::Quoted);
+const DETECTORS: Source = Source::new(NFPA_72, NOT_NAMED, "", Known::Quoted);
 const ALARMS: Source = Source::new(NFPA_72, NOT_NAMED, "", Known::FromMemory);
 const OLDER: Source = Source::new(NFPA_72, "editions before 2019", "", Known::Unsure);
 
@@ -40,7 +42,7 @@ const BATHROOM_DOOR: Limit = limit(
     Source::new(IRC, NOT_NAMED, "R314.3", Known::Quoted),
 );
 const AIR: Limit =
-    limit("from a supply register or a ceiling fan's blade tip: at least", Value::Inches(36, 0, 1), "", HOUSEHOLD);
+    limit("from a supply register or a ceiling fan's blade tip: at least", Value::Inches(36, 0, 1), "", DETECTORS);
 const COOKING: Limit = limit(
     "from a cooking appliance: at least",
     Value::Feet(10),
@@ -55,9 +57,7 @@ const CEILING: Limit = limit(
 );
 /// What a smoke detector stands.
 pub(crate) const SMOKE_TEMPERATURE: Limit =
-    limit("temperature at a smoke detector:", Value::Fahrenheit(40, 100), "", HOUSEHOLD);
-/// Where detectors of carbon monoxide belong: outside each sleeping area, where fuel is burnt or a garage is attached.
-pub(crate) const CARBON_MONOXIDE: Source = Source::new(IRC, NOT_NAMED, "R315.3", Known::Quoted);
+    limit("temperature at a smoke detector:", Value::Fahrenheit(40, 100), "", DETECTORS);
 
 /// On which side of its row a distance is to be.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

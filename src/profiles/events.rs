@@ -78,8 +78,9 @@ pub(crate) fn group(code: impl Into<u32>) -> EventGroup {
         100..=109 | 641 | 654 => EventGroup::Medical,
         110..=119 => EventGroup::Fire,
         120..=129 => EventGroup::Panic,
-        141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 | 500..=569 | 616 => EventGroup::Trouble,
-        130..=149 | 155 => EventGroup::Intrusion,
+        141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 | 426..=428 | 432 | 500..=569 | 616 => EventGroup::Trouble,
+        // A door that was forced stands among what is told of access; nobody records it and leaves it at that.
+        130..=149 | 155 | 423 => EventGroup::Intrusion,
         151 | 157 | 162 => EventGroup::Gas,
         400..=499 | 570..=577 => EventGroup::Arming,
         600..=699 => EventGroup::Test,
@@ -95,7 +96,9 @@ pub(crate) fn is_opening(code: impl Into<u32>) -> bool {
 /// True where the number behind a code counts zones or users. Of what equipment tells of itself (a supply, a module, a
 /// sounder, the log), the board gives the number, and 000 where there is only one: ours, over the names of the list.
 pub(crate) fn is_numbered_by_the_spec(code: impl Into<u32>) -> bool {
-    !matches!(code.into(), 141..=143 | 145 | 300..=369 | 500..=569 | 600..=610 | 616..=639)
+    let code = code.into();
+    let by_user = find(code).is_some_and(|event| event.subject == Subject::User);
+    by_user || !matches!(code, 141..=143 | 145 | 300..=369 | 500..=569 | 600..=610 | 616..=639)
 }
 
 const fn zone(code: u16, meaning: &'static str) -> Event {
@@ -410,6 +413,27 @@ mod tests {
             }
         }
         assert_eq!(group(616_u32), EventGroup::Trouble);
+    }
+
+    /// By the names in the list: a door forced open is no arming, nor is a door that stands open or a relay that has failed.
+    #[test]
+    fn what_is_told_of_a_door_is_handled_by_its_name() {
+        assert_eq!(group(423_u32), EventGroup::Intrusion);
+        for code in [426, 427, 428, 432_u32] {
+            assert_eq!(group(code), EventGroup::Trouble, "{code}");
+        }
+        for code in [421, 422, 424, 425, 429, 430, 431, 433, 434_u32] {
+            assert_eq!(group(code), EventGroup::Arming, "{code}");
+        }
+    }
+
+    /// Users are never the board's own count.
+    #[test]
+    fn what_has_a_user_behind_it_is_numbered_by_the_spec() {
+        for event in EVENTS.iter().filter(|event| event.subject == Subject::User) {
+            assert!(is_numbered_by_the_spec(event.code), "{}", event.code);
+        }
+        assert!(!is_numbered_by_the_spec(302_u32) && !is_numbered_by_the_spec(602_u32));
     }
 
     /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.

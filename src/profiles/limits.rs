@@ -4,6 +4,7 @@
 
 use std::fmt;
 
+use super::cited::PRACTICE;
 use super::source::{Known, NOT_NAMED, Source};
 use super::{connectors, detectors, framing};
 use crate::quantity::Metres;
@@ -171,8 +172,6 @@ const TIA_606: &str = "TIA-606";
 pub(super) const fn limit(what: &'static str, value: Value, of: &'static str, source: Source) -> Limit {
     Limit { what, value, of, source }
 }
-
-const PRACTICE: Source = Source::practice();
 
 /// Every row of limits that is printed in words.
 pub fn all() -> impl Iterator<Item = &'static Limit> {

@@ -55,8 +55,8 @@ const EN_50131: &str = "EN 50131-1 and EN 50131-6";
 const HOUSEHOLD_FIRE: Standby = Standby {
     profile: Profile::UsHousehold,
     of: "a household with fire zones",
-    standby: published(24.0 * HOUR, "NFPA 72", NOT_NAMED, "chapter 29", Known::InPart),
-    alarm: published(4.0 * MINUTE, "NFPA 72", NOT_NAMED, "chapter 29", Known::InPart),
+    standby: published(24.0 * HOUR, "NFPA 72", NOT_NAMED, "", Known::InPart),
+    alarm: published(4.0 * MINUTE, "NFPA 72", NOT_NAMED, "", Known::InPart),
     margin: borrowed(
         1.25,
         "taken from NFPA 72, 2022 edition, chapter 10, which the household chapter does not call in",
@@ -144,18 +144,21 @@ pub static STANDBY: &[Standby] = &[
     PRACTICE,
 ];
 
-/// True where a zone is for fire, smoke or heat.
+/// True where a zone is for fire, smoke or heat, by its type or by what a detector in it senses.
 pub fn has_fire_zones(site: &Site) -> bool {
-    has_zones(site, &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat])
-}
-
-fn has_zones(site: &Site, wanted: &[ZoneType]) -> bool {
-    site.zones_in_use().filter_map(|(_, zone)| zone.kind.as_ref()).any(|kind| wanted.contains(&kind.value))
+    detects(site, &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat], &[Senses::Smoke, Senses::Heat])
 }
 
 fn senses_carbon_monoxide(site: &Site) -> bool {
-    let by_part = |part| site.parts[part].senses == Some(Senses::CarbonMonoxide);
-    has_zones(site, &[ZoneType::CarbonMonoxide]) || site.devices.iter().filter_map(|device| device.part).any(by_part)
+    detects(site, &[ZoneType::CarbonMonoxide], &[Senses::CarbonMonoxide])
+}
+
+/// True where a zone in use is of one of the types, or has a detector that senses one of these whatever its type.
+fn detects(site: &Site, kinds: &[ZoneType], senses: &[Senses]) -> bool {
+    site.zones_in_use().any(|(id, zone)| {
+        zone.kind.as_ref().is_some_and(|kind| kinds.contains(&kind.value))
+            || site.devices_of(id).any(|(device, _)| site.senses(device).is_some_and(|what| senses.contains(&what)))
+    })
 }
 
 /// The row for a site: that of its profile, common practice where it names none.

@@ -240,12 +240,14 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         emergency_keys,
         bus,
     } = board;
-    let (inputs_from, feed, ways, wires) = match kind {
-        BoardKind::Panel | BoardKind::PowerSupply | BoardKind::Receiver | BoardKind::JointBox { .. } => {
-            (None, None, None, None)
-        }
-        BoardKind::Module { inputs_from } | BoardKind::Keypad { inputs_from } => (*inputs_from, None, None, None),
-        BoardKind::Strip { feed, ways, wires } => (None, *feed, Some(*ways), Some(*wires)),
+    let (ways, wires) = match kind {
+        BoardKind::Strip { feed: _, ways, wires } => (Some(*ways), Some(*wires)),
+        BoardKind::Panel
+        | BoardKind::PowerSupply
+        | BoardKind::Module { inputs_from: _ }
+        | BoardKind::Keypad { inputs_from: _ }
+        | BoardKind::Receiver
+        | BoardKind::JointBox { joined: _ } => (None, None),
     };
     Board {
         name: name.value.clone(),
@@ -261,8 +263,8 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         bus_cable: bus.map(|(_, run)| names.run(run)),
         address: address.as_ref().map(|address| address.value),
         built_in_terminator_off: *terminator_off,
-        inputs_from,
-        feed: feed.map(|feed| names.output(feed)),
+        inputs_from: kind.inputs_from(),
+        feed: kind.feed().map(|feed| names.output(feed)),
         ways,
         wires_per_terminal: wires,
         joined_by: kind.joined().map(Joining::word),
@@ -271,7 +273,10 @@ fn of_board(names: &Names<'_>, id: Id<model::Board>, board: &model::Board) -> Bo
         earth: earth.as_ref().map(of_earth),
         emergency_keys: emergency_keys
             .iter()
-            .map(|model::KeyInUse { key, number }| EmergencyKey { key: key.value.word(), number: *number })
+            .map(|model::KeyInUse { key, number }| EmergencyKey {
+                key: key.value.word(),
+                number: number.as_ref().map(|number| number.value),
+            })
             .collect(),
         terminals: terminals(names, id),
         fitted: names

@@ -3,7 +3,7 @@
 //! Zones are known by number, runs by the label of their cable, devices without a name by their zone or circuit and what
 //! they watch or are, all others by name. A name of the JSON may be another: there a device is counted within its zone.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::chain::{Output, Owner};
 use super::item::Reference;
@@ -155,6 +155,14 @@ impl<'s> Names<'s> {
     fn name_devices(&mut self) {
         let mut seen = BTreeMap::new();
         let mut counts: BTreeMap<Option<model::Owner>, usize> = BTreeMap::new();
+        // What has a name keeps it, so no other may be numbered into it.
+        let given: BTreeSet<&str> = self
+            .site
+            .devices
+            .iter()
+            .filter_map(|device| device.name.as_ref())
+            .map(|name| name.value.as_str())
+            .collect();
         for device in &self.site.devices {
             let owner = owner_of(self.site, device);
             let mut key = device_key(self.site, device, owner);
@@ -163,11 +171,17 @@ impl<'s> Names<'s> {
                 Some(name) => name.value.clone(),
                 None => {
                     let count = counts.entry(owner).or_insert(0);
-                    *count += 1;
-                    match owner.map(|owner| self.owner(owner).subject()) {
-                        Some(Subject { kind: Kind::Zone, key }) => format!("zone-{key}.{count}"),
-                        Some(Subject { key, .. }) => format!("circuit-{key}.{count}"),
-                        None => format!("device.{count}"),
+                    let of = match owner.map(|owner| self.owner(owner).subject()) {
+                        Some(Subject { kind: Kind::Zone, key }) => format!("zone-{key}"),
+                        Some(Subject { key, .. }) => format!("circuit-{key}"),
+                        None => "device".to_owned(),
+                    };
+                    loop {
+                        *count += 1;
+                        let numbered = format!("{of}.{count}");
+                        if !given.contains(numbered.as_str()) {
+                            break numbered;
+                        }
                     }
                 }
             };

@@ -14,7 +14,8 @@ use crate::base::wording::list;
 use crate::calc::detection::{self, Asked, Place};
 use crate::compiled::Compiled;
 use crate::model::{Device, Level, Opening, Room, Site, Zone};
-use crate::profiles::detectors::{CARBON_MONOXIDE, SLEEPING, distance};
+use crate::profiles::cited::CARBON_MONOXIDE;
+use crate::profiles::detectors::{SLEEPING, distance};
 use crate::quantity::print;
 use crate::terms::{Profile, RoomKind, Senses};
 use crate::words::{self, Paper};
@@ -163,7 +164,12 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
         .filter(|(device, _)| site.notices(device))
         .map(|(device, zone)| {
             let how = site.senses_of(device);
-            format!("{} ({})", zone_of(site, zone), how.map_or("by what is not in the spec", how_it_senses))
+            format!(
+                "{}{} ({})",
+                zone_of(site, zone),
+                confirmed(site, zone),
+                how.map_or("by what is not in the spec", how_it_senses)
+            )
         })
         .collect();
     by.dedup();
@@ -172,7 +178,7 @@ fn of_opening(compiled: &Compiled, id: Id<Opening>, opening: &Opening) -> Openin
         none if none.is_empty() => accepted(compiled, "opening-only-heard", name),
         reason => reason,
     };
-    OpeningRow { title: opening.title.clone(), reach: site.is_within_reach(opening), by: list(&by, "and"), remark }
+    OpeningRow { title: site.opening_title(id), reach: site.is_within_reach(opening), by: list(&by, "and"), remark }
 }
 
 fn zone_of(site: &Site, zone: Id<Zone>) -> String {
@@ -248,8 +254,10 @@ fn other(site: &Site) -> Vec<OtherRow> {
     kinds.into_iter().filter_map(row).collect()
 }
 
+/// The distances of smoke detectors: of others none is called for.
 fn near(site: &Site) -> Vec<NearRow> {
-    let rows = site.devices.entries().flat_map(|(id, device)| {
+    let held = site.devices.entries().filter(|(id, _)| site.senses(*id) == Some(Senses::Smoke));
+    let rows = held.flat_map(|(id, device)| {
         device.near.iter().map(move |near| NearRow {
             detector: Paper.device(site, id),
             from: near.what.value.printed(),

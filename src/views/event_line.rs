@@ -2,11 +2,14 @@
 
 use serde::Serialize;
 
+use crate::base::Id;
+use crate::base::wording::list;
 use crate::compiled::Compiled;
 use crate::events::line::{Checked, Line, Qualifier};
-use crate::model::Site;
+use crate::model::{Board, Site, Zone};
 use crate::profiles::events::{self, Subject};
 use crate::profiles::handling;
+use crate::terms::EmergencyKey;
 use crate::words::Paper;
 
 /// A line in words. The account is never repeated.
@@ -46,9 +49,14 @@ pub(crate) fn of(line: Line, checked: Checked, compiled: Option<&Compiled>) -> E
             "code {code} is not in our list of DC-05; one that was added later may be known to your service"
         ));
     }
-    let named = named(code, number, site, &mut remarks);
+    let whose = whose(code, number, site);
+    if number != 0 && matches!(whose, Whose::OfBoard) {
+        remarks.push(
+            "what equipment tells of itself has the number that the board gives it, which is no zone's".to_owned(),
+        );
+    }
     if let Some(site) = site {
-        remarks.extend(against_the_spec(site, line));
+        remarks.extend(against_the_spec(site, line, &whose));
     }
     EventLine {
         line: line.to_string(),
@@ -56,7 +64,7 @@ pub(crate) fn of(line: Line, checked: Checked, compiled: Option<&Compiled>) -> E
         meaning: event.map_or("unknown event", |event| event.meaning).to_owned(),
         what: what(qualifier, code),
         area: area_words(area, site),
-        number: named,
+        number: named(&whose, number, site),
         group: if event.is_some() { group.word() } else { "unknown" },
         handling: handling(line, site),
         checked: match checked {
@@ -99,51 +107,97 @@ fn area_words(area: u32, site: Option<&Site>) -> String {
     title.map_or_else(|| area.to_string(), |title| format!("{area}, {title}"))
 }
 
-/// Whose number stands behind a code: a zone by its description, a key, a user; of equipment the board's own number.
-fn named(code: u32, number: u32, site: Option<&Site>, remarks: &mut Vec<String>) -> String {
+/// What a number counts, and the thing of the site that has it.
+enum Whose<'s> {
+    Zone(&'s Zone),
+    /// The keys with this number, all of one kind.
+    Keys(EmergencyKey, Vec<Id<Board>>),
+    User,
+    /// Equipment, as the board counts it.
+    OfBoard,
+    /// A zone or key that is not known.
+    Unknown,
+}
+
+/// Whose number stands behind a code. Where a zone and a key have one number, the code tells which of them is meant.
+fn whose(code: u32, number: u32, site: Option<&Site>) -> Whose<'_> {
+    if events::find(code).is_some_and(|event| event.subject == Subject::User) {
+        return Whose::User;
+    }
+    let zone = site.and_then(|site| site.zone_numbered(number)).map(|(_, zone)| zone);
+    // A zone may have a code of its own that equipment has too, as that of a relay that tells a fault.
+    if let Some(zone) = zone.filter(|zone| crate::events::code(zone) == Some(code)) {
+        return Whose::Zone(zone);
+    }
+    if !events::is_numbered_by_the_spec(code) {
+        return Whose::OfBoard;
+    }
+    let keys: Vec<_> = site.into_iter().flat_map(|site| keys_numbered(site, number)).collect();
+    let sends = |key: EmergencyKey| u32::from(events::of_key(key)) == code;
+    let key = keys.iter().find(|(_, key)| sends(*key)).or_else(|| keys.first().filter(|_| zone.is_none()));
+    match (key, zone) {
+        (Some((_, kind)), _) => {
+            Whose::Keys(*kind, keys.iter().filter(|(_, key)| key == kind).map(|(board, _)| *board).collect())
+        }
+        (None, Some(zone)) => Whose::Zone(zone),
+        (None, None) => Whose::Unknown,
+    }
+}
+
+/// The emergency keys whose reports carry a number.
+fn keys_numbered(site: &Site, number: u32) -> impl Iterator<Item = (Id<Board>, EmergencyKey)> {
+    let keys = site.boards.entries().flat_map(|(id, board)| board.emergency_keys.iter().map(move |key| (id, key)));
+    let numbered = keys.filter(move |(_, key)| key.number.as_ref().is_some_and(|own| own.value == number));
+    numbered.map(|(board, key)| (board, key.key.value))
+}
+
+/// A number in words: of a zone with its description, of a key with its keypad.
+fn named(whose: &Whose<'_>, number: u32, site: Option<&Site>) -> String {
     if number == 0 {
         return String::new();
     }
-    if !events::is_numbered_by_the_spec(code) {
-        remarks.push(
-            "what equipment tells of itself has the number that the board gives it, which is no zone's".to_owned(),
-        );
-        return format!("number {number} of the board's own count");
-    }
-    if events::find(code).is_some_and(|event| event.subject == Subject::User) {
-        return format!("user {number}");
-    }
-    let Some(site) = site else { return format!("zone {number}") };
-    if let Some((_, zone)) = site.zone_numbered(number) {
-        return format!("zone {number}, {}", zone.description.value);
-    }
-    let keys = site.boards.entries().flat_map(|(id, board)| board.emergency_keys.iter().map(move |key| (id, key)));
-    for (board, key) in keys {
-        if key.number == Some(number) {
-            return format!("zone {number}: {}, key of {}", key.key.value.printed(), Paper.board(site, board));
+    match whose {
+        Whose::OfBoard => format!("number {number} of the board's own count"),
+        Whose::User => format!("user {number}"),
+        Whose::Zone(zone) => format!("zone {number}, {}", zone.description.value),
+        Whose::Keys(key, boards) => {
+            let boards: Vec<String> =
+                site.into_iter().flat_map(|site| boards.iter().map(|board| Paper.board(site, *board))).collect();
+            format!("zone {number}: {}, key of {}", key.printed(), list(&boards, "or"))
         }
+        Whose::Unknown => format!("zone {number}"),
     }
-    remarks.push(format!("the spec has no zone {number}"));
-    format!("zone {number}")
 }
 
-/// Where area or code are not those that the spec has for the zone.
-fn against_the_spec(site: &Site, line: Line) -> Vec<String> {
+/// Where area, number or code are not those that the spec has.
+fn against_the_spec(site: &Site, line: Line, whose: &Whose<'_>) -> Vec<String> {
     let Line { code, area, number, .. } = line;
     let mut remarks = Vec::new();
     if area != 0 && !site.areas.iter().any(|one| one.number == area) {
         remarks.push(format!("the spec has no area {area}"));
     }
-    let of_zone =
-        events::is_numbered_by_the_spec(code) && events::find(code).is_none_or(|event| event.subject == Subject::Zone);
-    let Some((_, zone)) = site.zone_numbered(number).filter(|_| of_zone) else { return remarks };
-    if let Some(own) = site.area_of(zone).filter(|own| area != 0 && own.number != area) {
-        remarks.push(format!("the spec has zone {number} in area {}, {}", own.number, own.title));
-    }
+    let (thing, reports) = match whose {
+        Whose::User | Whose::OfBoard => return remarks,
+        Whose::Unknown => {
+            remarks.extend((number != 0).then(|| format!("the spec has no zone {number}")));
+            return remarks;
+        }
+        Whose::Keys(key, _) => ("the key with number", Some(u32::from(events::of_key(*key)))),
+        Whose::Zone(zone) => {
+            if let Some(own) = site.area_of(zone).filter(|own| area != 0 && own.number != area) {
+                remarks.push(format!("the spec has zone {number} in area {}, {}", own.number, own.title));
+            }
+            if zone.reserved.is_some() {
+                remarks.push(format!("zone {number} is kept for later: nothing is wired to it by the spec"));
+            }
+            ("zone", crate::events::code(zone))
+        }
+    };
     // Alarms only: a zone has many codes for its troubles.
-    if let Some(spec) = crate::events::code(zone).filter(|spec| code < 200 && *spec != code) {
+    if let Some(spec) = reports.filter(|spec| code < 200 && *spec != code) {
         let meaning = events::find(spec).map_or("", |event| event.meaning);
-        remarks.push(format!("by the spec, zone {number} reports {spec} ({meaning}): the board may be set otherwise"));
+        remarks
+            .push(format!("by the spec, {thing} {number} reports {spec} ({meaning}): the board may be set otherwise"));
     }
     remarks
 }

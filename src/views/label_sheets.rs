@@ -49,8 +49,8 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
     let site = &compiled.site;
     let grid = sheet::grid(site);
     let cables = by_cable(compiled);
-    let (fit, large): (Vec<_>, Vec<_>) = cables.iter().partition(|labels| labels.iter().all(|label| grid.holds(label)));
-    let printed: Vec<Label> = fit.into_iter().flatten().cloned().collect();
+    let (printed, large): (Vec<&[Label]>, Vec<_>) =
+        cables.iter().map(Vec::as_slice).partition(|labels| labels.iter().all(|label| grid.holds(label)));
     let scenes = label_sheet::draw(&grid, &printed, sheet::used(site));
     let used = sheet::used(site);
     let line = |labels: &Vec<Label>| {
@@ -59,12 +59,12 @@ fn view(compiled: &Compiled, drawings: &mut Drawings) -> Value {
         Line { label: name(labels), near, far }
     };
     value(&Sheet {
-        labels: count(printed.len(), "label", None),
+        labels: count(printed.iter().map(|labels| labels.len()).sum(), "label", None),
         pages: count(scenes.len(), "sheet", None),
         grid: said(&grid),
         used: if (1..grid.count()).contains(&used) { count(used, "label", None) } else { String::new() },
         drawings: drawings.show(parts("label-sheet", "Labels", &said(&grid), scenes)),
-        large: large.into_iter().map(|labels| name(labels)).collect(),
+        large: large.into_iter().map(name).collect(),
         cables: cables.iter().map(line).collect(),
     })
 }

@@ -19,10 +19,10 @@ use crate::base::wording::{list, numbers};
 use crate::base::{Id, Spanned};
 use crate::calc::{contacts, network};
 use crate::compiled::Compiled;
-use crate::model::{Area, Board, Communicator, CrossZones, Monitoring, Site, Zone};
+use crate::model::{Area, Board, Communicator, CrossZones, KeyInUse, Monitoring, Site, Zone};
 use crate::quantity::{Ohms, Seconds};
 use crate::register::Wiring;
-use crate::terms::{EmergencyKey, Format, LoopWiring, Word, ZoneType};
+use crate::terms::{Format, LoopWiring, Word, ZoneType};
 use crate::words::{self, Paper};
 
 /// The programming sheet.
@@ -148,12 +148,12 @@ fn sheet(site: &Site, wiring: &Wiring) -> Sheet {
     let monitoring = site.monitoring.as_ref();
     let test_every = monitoring.and_then(Monitoring::test_interval);
     let keys = |(id, board): (Id<Board>, &Board)| {
-        let row = |key: EmergencyKey, number: Option<u32>| KeyRow {
+        let row = |in_use: &KeyInUse| KeyRow {
             keypad: Paper.board(site, id),
-            key: key.printed(),
-            number: number.map(|number| number.to_string()).unwrap_or_default(),
+            key: in_use.key.value.printed(),
+            number: in_use.number.as_ref().map(|number| number.value.to_string()).unwrap_or_default(),
         };
-        board.emergency_keys.iter().map(|in_use| row(in_use.key.value, in_use.number)).collect::<Vec<_>>()
+        board.emergency_keys.iter().map(row).collect::<Vec<_>>()
     };
     Sheet {
         areas: areas(site),

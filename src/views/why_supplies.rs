@@ -183,9 +183,9 @@ fn way(compiled: &Compiled, feeding: &Feeding, node: usize, path: PathOf) -> Vec
         let (before, ohms) = (volts(item.before), case.wire.of(item.ohms));
         let lost = if item.drop.0 > 0.0 { format!(" − {}", item.drop) } else { String::new() };
         let raised = item.raised.map(|raised| raised.volts(case.supply, case.wire));
-        let held = item.most.map_or_else(String::new, |most| {
-            format!(", at most the {} that the output holds", Volts(case.wire.supply(most)))
-        });
+        let held = item
+            .most
+            .map_or_else(String::new, |most| format!(", at most the {} that it holds", Volts(case.wire.supply(most))));
         let wire = item.run.and_then(|run| Pair::of_run(site, &site.runs[run]).map(|pair| (run, pair)));
         let (wire, source) = wire.map_or_else(Default::default, |(run, pair)| {
             let pairs = site.runs[run].pairs;

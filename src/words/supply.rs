@@ -39,11 +39,12 @@ pub(crate) fn two_wire_loops(site: &Site, board: Id<Board>) -> String {
     format!("two-wire detectors and their resistors{}", raised.unwrap_or_default())
 }
 
-/// How an output of a module counts that makes more volts of its bus's: "an output of a module that raises its volts takes
+/// How an output or port of a module counts that makes more volts of its bus's: "an output or port of a module that raises its volts takes
 /// as much more current, as if …"; `None` where no supply of these goes through one.
 pub(crate) fn raising(tree: &Tree) -> Option<String> {
     let raises = tree.nodes.iter().any(|node| node.raised.is_some());
-    raises.then(|| format!("an output of a module that raises its volts takes as much more current, {LOSSLESS}"))
+    raises
+        .then(|| format!("an output or port of a module that raises its volts takes as much more current, {LOSSLESS}"))
 }
 
 /// A case: "in alarm on battery".

@@ -64,3 +64,32 @@ fn a_mat_shorts_its_loop() {
     let sheet = text(&packet("", HOUSE), "loop-sheet.md");
     assert!(row(&sheet, "Mat at the stair in alarm").contains("| short |"), "{sheet}");
 }
+
+/// Two windows of one title, in zones that confirm each other.
+#[test]
+fn openings_are_told_apart_and_a_zone_that_needs_another_says_so_at_its_opening_too() {
+    let house = HOUSE
+        .replace("window \"pane\" title=\"Pane\";", "window \"pane\" title=\"Pane\"; window \"bay\" title=\"Pane\";")
+        .replace("exit=(s)60", "exit=(s)60 { cross-zones 1 3 window=(s)60; }");
+    let sheet = text(&packet("", &house), "detection-sheet.md");
+    assert!(row(&sheet, "Pane (Hall, pane)").contains("| zone 3, only with zone 1 (vibration) |"), "{sheet}");
+    assert!(row(&sheet, "Pane (Hall, bay)").contains("**nothing**"), "{sheet}");
+    assert!(row(&sheet, "Front door").contains("| zone 1, only with zone 3 (contact) |"), "{sheet}");
+}
+
+/// Distances are asked of smoke detectors alone, and `placement-without-effect` says so of others.
+#[test]
+fn a_motion_detector_is_held_to_no_distance() {
+    let near = |part: &str, kind: &str| {
+        let zone = format!(
+            "zone 9 \"Hall\" type=\"{kind}\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"quad\" length=(ft)20 room=\"hall\" {{ detector \"{part}\" title=\"Seen\" supply=\"aux\" {{ near \"fan\" (ft)5; }}; resistor \"2k2\"; }}
+    }}
+}}
+"
+        );
+        text(&packet("", &format!("{HOUSE}{zone}")), "detection-sheet.md").contains("Distances that were measured")
+    };
+    assert!(near("smoke", "smoke") && !near("motion", "interior"));
+}

@@ -195,3 +195,80 @@ communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
     let none = text(&packet("", HOUSE), "zone-descriptions.md");
     assert!(none.contains("**Local alarm only.**") && !none.contains("Ways of the report"), "{none}");
 }
+
+/// A zone of a fault contact, and a keypad with two keys, one of them by the number of a zone.
+const LODGE: &str = "level \"base\" { room \"lobby\" }
+panel \"board-a\" part=\"control-a\" room=\"lobby\" {
+    battery capacity=(Ah)12 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby, no switch\"
+}
+area \"house\"
+zone 1 \"Front door\" type=\"entry-exit\" area=\"house\" {
+    loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"lobby\" { contact \"reed\"; resistor \"2k2\" } }
+}
+zone 5 \"Supply fault\" type=\"trouble\" area=\"house\" {
+    loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"lobby\" { contact \"reed\"; resistor \"2k2\" } }
+}
+zone 9 \"Later\" type=\"perimeter\" area=\"house\" reserved=#true
+bus \"data\" board=\"board-a\" rate=(baud)9600 {
+    run \"bus-cable\" length=(ft)10 room=\"lobby\" {
+        keypad \"keys\" title=\"Keypad\" part=\"keypad-a\" address=1 { emergency-key \"fire\" number=1; emergency-key \"medical\" number=97; }
+        terminator (ohm)120
+    }
+}";
+
+/// Whose number a line has, and the remarks about it.
+fn told(line: &str) -> (String, Vec<String>) {
+    let asked = session::event_of(&super::files("", LODGE), line).unwrap();
+    let told = asked.answer.unwrap();
+    (told.number.replace('\u{a0}', " "), told.remarks)
+}
+
+#[test]
+fn a_number_is_told_as_what_the_code_says_that_it_counts() {
+    // A zone's own code names the zone, though equipment has the code as well.
+    assert_eq!(told("1330 01 005"), ("zone 5, Supply fault".into(), vec![]));
+    assert_eq!(told("1330 00 001").0, "number 1 of the board's own count");
+    // Users first: behind these stands whoever did it.
+    for code in [607, 604, 625, 313] {
+        assert_eq!(told(&format!("1{code} 00 003")), ("user 3".into(), vec![]));
+    }
+    // Zone and key have one number: the code tells which.
+    assert_eq!(told("1110 00 001"), ("zone 1: fire, key of Keypad".into(), vec![]));
+    assert_eq!(told("1134 01 001"), ("zone 1, Front door".into(), vec![]));
+    assert_eq!(told("1131 01 001").0, "zone 1, Front door");
+    let other = "by the spec, the key with number 97 reports 100 (medical): the board may be set otherwise";
+    assert_eq!(told("1110 00 097"), ("zone 97: medical, key of Keypad".into(), vec![other.into()]));
+    let later = "zone 9 is kept for later: nothing is wired to it by the spec";
+    assert_eq!(told("1131 01 009"), ("zone 9, Later".into(), vec![later.into()]));
+    assert_eq!(told("1131 01 200").1, ["the spec has no zone 200"]);
+}
+
+/// What stands alone tells nothing, whether an output or the sounder on it; a strip is its output's board's.
+#[test]
+fn the_sounder_of_a_supply_that_stands_alone_is_told_by_nobody() {
+    let at = |board: &str, output: &str, beside: &str| {
+        let sounder = format!(
+            "circuit \"outside\" board=\"{board}\" output=\"{output}\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ sounder \"sounder\"; }} }}"
+        );
+        codes(&events(&format!("{HOUSE}\n{beside}\n{sounder}")), "circuit", "")
+    };
+    assert_eq!(at("board-a", "siren", ""), [320]);
+    let alone = "part \"supply-b\" { basis \"sheet\" ref=\"invented\"; output \"out\" positive=\"O+\" negative=\"O-\" volts=(V)13.8 limit=(mA)1000 when=\"alarm\"; draw idle=(mA)25; charger current=(mA)400 cut-off=(V)10.5; }
+power-supply \"alone\" part=\"supply-b\" room=\"lobby\" { battery capacity=(Ah)7 installed=\"2026-01-01\"; transformer volts=(V)16.5 rating=(VA)40; }";
+    assert_eq!(at("alone", "out", alone), [] as [u64; 0]);
+}
+
+/// Radio interference is a trouble of whatever hears.
+#[test]
+fn a_panel_with_a_receiver_in_it_tells_of_interference() {
+    let panel = "part \"radio-panel\" title=\"Panel with radio\" {
+    basis \"sheet\" ref=\"invented\"
+    input 1 signal=\"I1\" return=\"R1\"
+    radio \"receiver\" capacity=16
+    draw idle=(mA)150
+    charger current=(mA)400 cut-off=(V)10.5
+}";
+    let hearing = format!("{panel}\n{}", HOUSE.replace("control-a", "radio-panel"));
+    assert_eq!(codes(&events(&hearing), "board", "board-a"), [301, 302, 311, 344]);
+}

@@ -1,5 +1,6 @@
 //! Documents over small sites made of the shared parts of the rule pages' examples.
 
+mod delays;
 mod detection;
 mod events;
 mod flat;

@@ -112,6 +112,24 @@ fn it_says_what_every_supply_gives() {
     assert_eq!(power["supplies"][3]["loads"][0]["volts"].as_array().unwrap().len(), 4);
 }
 
+/// Who is called `zone-1.1` keeps that: what has no name is numbered past it.
+#[test]
+fn no_two_devices_have_one_id() {
+    let named = FULL.replacen(
+        "contact \"reed\" on=\"front\"",
+        "contact \"reed\" on=\"front\"; contact \"reed\" name=\"zone-1.1\" title=\"Other\"",
+        1,
+    );
+    assert_ne!(named, FULL);
+    let json = read(&site(&named));
+    let zones = json["zones"].as_array().unwrap().iter();
+    let devices = zones.flat_map(|zone| zone["devices"].as_array().unwrap());
+    let ids: Vec<&str> = devices.map(|device| device["id"].as_str().unwrap()).collect();
+    assert!(ids.contains(&"zone-1.1") && ids.contains(&"zone-1.2"), "{ids:?}");
+    let apart: std::collections::BTreeSet<&str> = ids.iter().copied().collect();
+    assert_eq!(apart.len(), ids.len(), "{ids:?}");
+}
+
 /// What the spec says and no other list of the JSON repeats.
 #[test]
 fn it_says_all_that_the_spec_says() {

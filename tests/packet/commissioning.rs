@@ -63,6 +63,29 @@ zone 1 "Gas" type="gas" {{
     assert!(two.contains("| Relay (Lobby): zone 1 | Z1: RD red and BU blue, off A+ of Panel | trouble | ☐ |"), "{two}");
 }
 
+/// A board of which no bands are known: that two readings are not known makes them no more alike.
+#[test]
+fn a_relay_on_a_board_without_bands_is_expected_to_show_trouble() {
+    let blind = r#"site "s" title="S" lengths="ft"
+include "../parts/example.kdl"
+part "blind" title="Board without bands" {
+    basis "sheet" ref="invented"
+    input 1 signal="I1" return="R1"
+    output "aux" positive="A+" negative="A-" volts=(V)13.8 limit=(mA)1000
+    draw idle=(mA)150
+}
+level "base" { room "lobby" title="Lobby" }
+panel "board-a" part="blind" room="lobby"
+zone 1 "Smoke" type="smoke" {
+    loop "end-of-line" board="board-a" {
+        run "quad" length=(ft)20 room="lobby" { detector "smoke" title="Smoke" supply="aux"; detector "watch" title="Relay" supply="aux"; resistor "2k2" }
+    }
+}
+"#;
+    let sheet = markdown(&site(blind), "commissioning-sheet");
+    assert!(sheet.contains("| trouble is expected; how the board reads this is not known | ☐ |"), "{sheet}");
+}
+
 /// A key that arms is heard at the service as the zones are; the lid of a supply that stands alone is told by no board.
 #[test]
 fn keys_are_heard_and_lids_of_lone_supplies_are_not_told() {

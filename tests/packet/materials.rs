@@ -55,6 +55,30 @@ fn prices_are_added_up_to_the_last_digit() {
     assert!(!plain.contains("price") && !plain.contains("What it costs"), "{plain}");
 }
 
+/// Cable that no box holds has no price by the box; and of two things of one name neither is taken for the other.
+#[test]
+fn a_price_of_a_box_is_none_of_a_reel_and_one_of_two_lines_is_of_neither() {
+    let twins = "part \"pair\" title=\"Pair of buttons\" senses=\"button\" { basis \"sheet\" ref=\"invented\"; contact form=\"NO\" }
+zone 1 \"Buttons\" type=\"panic-audible\" {
+    loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"den\" { contact \"pair\"; resistor \"2k2\" } }
+}
+spare-cable \"long\" board=\"board-a\" { run \"quad\" length=(ft)600 room=\"den\" }
+prices currency=\"EUR\" { price \"pair\" 61; price \"quad\" 80; price \"Wrap label for a cable\" 0.1 }
+";
+    let made = site(&format!("{HEADER}{DEN}{twins}"));
+    let rows = rows(&made, "materials");
+    let priced =
+        |what: &str| rows.iter().find(|row| row[1] == what).map(|row| [&row[2][..], &row[3], &row[5]]).unwrap();
+    assert_eq!(priced("Pair of buttons"), ["1", "piece", "no price"]);
+    assert_eq!(priced("22 AWG pair, CL2R"), ["1", "box of 500 ft", "no price"]);
+    assert_eq!(priced("22 AWG, 4 conductors, CL2R, on a reel"), ["1", "reel of 600 ft or more", "no price"]);
+    let sheet = markdown(&made, "materials");
+    assert!(sheet.contains("Prices that fit two lines of the list, and so are taken for neither: pair."), "{sheet}");
+    assert!(sheet.contains("Prices of what is not on the list: quad."), "{sheet}");
+    let without = rows.iter().filter(|row| row[5] == "no price").count();
+    assert!(sheet.contains(&format!("Without a price: {without} lines of the list")), "{sheet}");
+}
+
 #[test]
 fn a_price_that_is_no_number_is_one_finding_with_its_place() {
     for (price, slug) in [
@@ -225,7 +249,7 @@ spare-cable \"d\" board=\"board-a\" {{ run \"reel\" length=(ft)140 room=\"den\" 
         "|  | 2 | **B-1** 300 ft | 300 ft | 200 ft |",
         "| **Reel**: 140 ft, in boxes of 100 ft | reel | longer than a box: **D-1** 140 ft | 140 ft |  |",
         "|  | 22 AWG pair, CL2R | 2 | box of 500 ft |  | 3 cables, 800 ft; the box is assumed |",
-        "|  | Reel | 0 | box of 100 ft |  | 1 cable, 140 ft; 1 longer than a box, cut from a reel |",
+        "|  | Reel, on a reel | 1 | reel of 140 ft or more |  | 1 cable, 140 ft; longer than a box of 100 ft |",
     ] {
         let found = sheet.contains(row) || sheet.contains(&row.replacen("|  |", "| **cable** |", 1));
         assert!(found, "{row}\n{sheet}");

@@ -141,3 +141,39 @@ fn what_is_lost_on_battery_is_told_as_it_is_counted() {
     let held = lossy.replace("drop=(mV)150", "least=(V)12");
     assert!(heading(&held).ends_with("12.00 V at the end of the battery, by its sheet"), "{}", heading(&held));
 }
+
+/// A repeater of the bus gives more volts at its second port than come to it at its first, as its outputs may.
+#[test]
+fn a_port_that_gives_more_volts_than_come_to_it_raises_them() {
+    let house = |volts: &str| {
+        format!(
+            r#"site "ports" title="Ports" lengths="ft" {{ revision "A" date="2027-01-01"; }}
+include "../parts/example.kdl"
+level "base" {{ room "lobby" title="Lobby"; room "shed" title="Shed"; }}
+part "rep" title="Repeater" {{
+    basis "sheet" ref="invented"
+    bus-port "in" plus="+" minus="-" a="A" b="B"
+    bus-port "out" plus="P" minus="M" a="OA" b="OB" terminator=(ohm)120 volts=(V){volts} limit=(mA)200
+    draw idle=(mA)30 min=(V)9
+}}
+panel "main" title="Main panel" part="control-a" room="lobby" {{
+    battery capacity=(Ah)12 installed="2027-01-01"
+    transformer volts=(V)16.5 rating=(VA)75 outlet="lobby"
+}}
+bus "data" board="main" rate=(baud)9600 {{
+    run "bus-cable" length=(ft)120 room="shed" {{ module "rep" title="Repeater" part="rep" address=2; terminator (ohm)120; }}
+}}
+bus "far" board="rep" port="out" rate=(baud)9600 {{
+    run "bus-cable" length=(ft)200 room="shed" {{ keypad "kp" title="Keypad" part="keypad-a" address=1; terminator (ohm)120; }}
+}}
+"#
+        )
+    };
+    let raised = sheet(&site(&house("24")));
+    assert!(raised.contains("in it: bus port out of Repeater, raised to 24.00 V: × 2.36"), "{raised}");
+    let row = raised.lines().find(|line| line.starts_with("| Keypad |")).unwrap();
+    assert!(row.contains("| 23.83–23.85 | 23.61–23.66 |"), "{row}");
+    // Volts that come and go on alike are passed on, whatever the sheet of the battery's charge says.
+    let passed = sheet(&site(&house("13.8")));
+    assert!(!passed.contains("raised"), "{passed}");
+}

@@ -107,7 +107,7 @@ fn the_factor_follows_the_edition() {
 /// NFPA 720, 2015 edition (facts as summarised there): 24 h for a household with carbon monoxide detectors, where UL 1023
 /// asks 4 h of a burglar alarm. The factor is borrowed from the edition that the site names.
 #[test]
-fn carbon_monoxide_detectors_ask_for_their_hours_without_a_fire_zone() {
+fn detectors_ask_for_their_hours_whatever_the_type_of_their_zone() {
     let found = |sense: &str, edition: u32| {
         let site = format!(
             "site \"co\" {{ revision \"A\" date=\"2027-01-01\"; profile \"us-household\" edition={edition}; }}
@@ -122,6 +122,7 @@ area \"all\"
 zone 1 \"Hall\" type=\"twenty-four-hour\" area=\"all\" {{
     loop \"end-of-line\" board=\"main\" {{ run \"quad\" length=(ft)30 room=\"hall\" {{ detector \"sniffer\" supply=\"aux\"; resistor \"2k2\"; }}; }}
 }}
+zone 2 \"Later\" type=\"smoke\" area=\"all\" reserved=#true
 "
         );
         let parts = include_bytes!("../pages/example.kdl").to_vec();
@@ -135,6 +136,11 @@ zone 1 \"Hall\" type=\"twenty-four-hour\" area=\"all\" {{
     assert!(now.contains("24 h at rest") && now.contains("NFPA 720, 2015 edition") && now.contains("× 1.25"), "{now}");
     let earlier = found("carbon-monoxide", 2019);
     assert!(earlier.contains("24 h at rest") && earlier.contains("× 1.2 =") && !earlier.contains("2022"), "{earlier}");
+    // A detector of smoke or heat is one of fire, whatever the type of its zone; a zone that is kept for later is none.
+    for sense in ["smoke", "heat"] {
+        let fire = found(sense, 2022);
+        assert!(fire.contains("24 h at rest") && !fire.contains("UL 1023"), "{fire}");
+    }
     let burglary = found("motion", 2022);
     assert!(burglary.contains("for 4 h at rest") && burglary.contains("UL 1023"), "{burglary}");
 }

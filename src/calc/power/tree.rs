@@ -62,7 +62,7 @@ pub struct Node {
     pub(crate) most: Option<Spread>,
     /// The most that such an output gives on battery, by its sheet, where it passes on what comes to it.
     pub(crate) most_on_battery: Option<Volts>,
-    /// What such an output makes of lower volts, where it raises them.
+    /// What such an output or port makes of lower volts, where it raises them.
     pub(crate) raised: Option<Raised>,
     /// Volts lost in such an output's fuse or switch, where its board's own supply is lower than what it holds.
     pub(crate) drop: Volts,
@@ -76,11 +76,11 @@ pub struct Node {
     pub(crate) loads: Vec<Load>,
 }
 
-/// An output whose volts are above those that its board has by more than this factor raises them: ours. Float, tolerances and
+/// An output or port whose volts are above those that its board has by more than this factor raises them: ours. Float, tolerances and
 /// the name of a supply by its battery (13.8 V of 12 V) make less of a difference.
 pub(crate) const RAISED: f64 = 1.2;
 
-/// The volts of an output above those of its board's supply, as 24 V on a bus of 12 V: it holds them, however much it gives.
+/// The volts of an output or port above those of its board's supply, as 24 V on a bus of 12 V: it holds them, however much it gives.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Raised {
     /// On mains, with its tolerance.

@@ -10,8 +10,8 @@ use crate::base::Id;
 use crate::calc::pair::Pair;
 use crate::calc::spread::Spread;
 use crate::model::{
-    Board, Circuit, Communicator, Device, DeviceKind, Draw, HopRef, Mounted, Output, OutputRef, Owner, Part, Run, Site,
-    Source, SupplyNeed, Take, Zone,
+    Board, Circuit, Communicator, Device, DeviceKind, Draw, HopRef, Mounted, OutputRef, Owner, Part, Run, Site, Source,
+    SupplyNeed, Take, Zone,
 };
 use crate::quantity::Volts;
 
@@ -165,31 +165,37 @@ impl Builder<'_> {
         at
     }
 
-    /// What an output of a module without a supply of its own makes of the tree's volts; `None` where it only passes them on.
-    fn raised(&self, output: &Output) -> Option<Raised> {
-        let source = self.tree.as_ref()?.volts?;
-        let holds = |volts: f64| Spread::tolerance(volts, output.tolerance.0);
-        let on_battery = output.least.map(|least| Spread::exact(least.0));
-        (output.volts.0 > source.0 * RAISED).then(|| Raised {
-            on_mains: holds(output.volts.0),
-            on_battery: on_battery.unwrap_or_else(|| holds(output.volts.0 - output.drop.0)),
-        })
+    /// What an output or port of a module without a supply of its own makes of the tree's volts; `None` where it only passes
+    /// them on.
+    fn raised(&self, source: Source, part: &Part) -> Option<Raised> {
+        let from = self.tree.as_ref()?.volts?;
+        let (volts, raised) = match source {
+            Source::Output(output) => {
+                let output = self.site.output(output)?;
+                let holds = |volts: f64| Spread::tolerance(volts, output.tolerance.0);
+                let on_battery = output.least.map(|least| Spread::exact(least.0));
+                let on_battery = on_battery.unwrap_or_else(|| holds(output.volts.0 - output.drop.0));
+                (output.volts, Raised { on_mains: holds(output.volts.0), on_battery })
+            }
+            Source::Port(_, port) => {
+                let volts = part.bus_ports.get(port)?.volts?;
+                (volts, Raised { on_mains: Spread::exact(volts.0), on_battery: Spread::exact(volts.0) })
+            }
+        };
+        (volts.0 > from.0 * RAISED).then_some(raised)
     }
 
     /// Starts an output or port: the root, or a module's own.
     fn outlet(&mut self, source: Source, part: &Part, before: Option<usize>) {
         let at = self.push(before, None, Spread::SHORT);
-        let raised = match (before, source) {
-            (Some(_), Source::Output(output)) => self.site.output(output).and_then(|output| self.raised(output)),
-            (None, _) | (Some(_), Source::Port(..)) => None,
-        };
+        let raised = before.and_then(|_| self.raised(source, part));
         if let Some(node) = self.tree.as_mut().and_then(|tree| tree.nodes.get_mut(at)) {
             node.outlet = Some(source);
+            node.raised = raised;
             match source {
                 Source::Output(output) => {
                     if let Some(output) = self.site.output(output) {
                         node.gives(output);
-                        node.raised = raised;
                         node.most_on_battery = output.least.filter(|_| before.is_some() && raised.is_none());
                     }
                 }

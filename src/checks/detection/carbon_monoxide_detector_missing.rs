@@ -8,7 +8,7 @@ use crate::calc::detection::{self, Place};
 use crate::checks::{Context, accept};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Level, Room};
-use crate::profiles::detectors::CARBON_MONOXIDE;
+use crate::profiles::cited::CARBON_MONOXIDE;
 use crate::words::Screen;
 
 check!(

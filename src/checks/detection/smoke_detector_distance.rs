@@ -9,7 +9,7 @@ use crate::words::Screen;
 
 check!(
     "smoke-detector-distance",
-    Basis::Published("NFPA 72 chapter 29, edition not named, quoted; each figure gives its own source"),
+    Basis::Published("NFPA 72, edition not named, quoted; each figure gives its own source"),
     "a smoke detector too near to what disturbs it, or too far from what it is for"
 );
 

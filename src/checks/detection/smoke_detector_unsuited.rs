@@ -8,9 +8,7 @@ use crate::words::Screen;
 
 check!(
     "smoke-detector-unsuited",
-    Basis::Published(
-        "NFPA 72 chapter 29, edition not named, quoted: 40 to 100 °F; kitchen and bathroom: common practice"
-    ),
+    Basis::Published("NFPA 72, edition not named, quoted: 40 to 100 °F; kitchen and bathroom: common practice"),
     "a smoke detector in a garage, an attic, a kitchen, a bathroom or in open air"
 );
 

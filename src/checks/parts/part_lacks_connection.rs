@@ -6,7 +6,6 @@ use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Device, DeviceKind, Part, Site};
-use crate::terms::Radio;
 
 check!("part-lacks-connection", Basis::Contradiction, "a part used for something that it has no terminals for");
 
@@ -208,9 +207,7 @@ fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {
         BoardKind::Keypad { .. } | BoardKind::Module { .. } | BoardKind::Receiver if part.bus_ports.is_empty() => {
             Some(Lack::BusPort)
         }
-        BoardKind::Receiver => {
-            part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver).then_some(Lack::Receiver)
-        }
+        BoardKind::Receiver => (!part.hears()).then_some(Lack::Receiver),
         BoardKind::Keypad { .. } | BoardKind::Module { .. } => None,
     };
     // A part with neither of the two has its terminals left out, but for a module that its bus feeds.

@@ -11,6 +11,7 @@ checks! {
     form_without_way,
     communicator_without_board,
     emergency_key_repeated,
+    key_numbered_as_zone,
     format_not_carried,
     event_code_unknown,
     event_code_for_users,

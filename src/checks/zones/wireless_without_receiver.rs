@@ -69,16 +69,14 @@ fn deaf(site: &Site, board: &Board) -> bool {
         BoardKind::PowerSupply | BoardKind::Strip { .. } | BoardKind::JointBox { .. } => true,
         BoardKind::Receiver => false,
         BoardKind::Panel | BoardKind::Keypad { .. } | BoardKind::Module { .. } => {
-            part.is_some_and(|part| part.whole && part.radio.as_ref().is_none_or(|radio| radio.role != Radio::Receiver))
+            part.is_some_and(|part| part.whole && !part.hears())
         }
     }
 }
 
 /// The boards that hear wireless detectors.
 fn hearing(site: &Site) -> impl Iterator<Item = &Board> {
-    site.boards.iter().filter(|board| {
-        board.part.and_then(|part| site.parts[part].radio.as_ref()).is_some_and(|r| r.role == Radio::Receiver)
-    })
+    site.boards.iter().filter(|board| board.part.is_some_and(|part| site.parts[part].hears()))
 }
 
 fn receivers(site: &Site) -> String {

@@ -11,7 +11,7 @@ use super::{Leaf, Line, Plan, Room};
 use crate::draw::placing::{Edges, Places, Spot};
 use crate::draw::role::Role;
 use crate::draw::scene::{Anchor, Scene, Size};
-use crate::draw::text;
+use crate::draw::{steps, text};
 
 /// Width of a column, and between the plan and the key.
 pub(crate) const COLUMN: f64 = 54.0;
@@ -281,9 +281,7 @@ pub(crate) fn add_head(scene: &mut Scene, (x, y): Spot, scale: &Scale, feet: boo
     scene.line(Role::Tag, &[(x + 1.6, y + 3.5), (x + 3.0, y + 0.5), (x + 4.4, y + 3.5)]);
     scene.text(Role::Label, (x + 5.4, y + 4.0), Anchor::Start, &["north".to_owned()]);
     let (unit, name) = if feet { (0.3048, "ft") } else { (1.0, "m") };
-    let tens = std::iter::successors(Some(1.0), |ten| Some(ten * 10.0)).take(12);
-    let steps = tens.flat_map(|ten: f64| [1.0, 2.0, 5.0].map(|step| step * ten));
-    let Some(units) = steps.take_while(|units| scale.length(units * unit) <= LONGEST).last() else { return };
+    let Some(units) = steps::round().take_while(|units| scale.length(units * unit) <= LONGEST).last() else { return };
     let (left, bar) = (x + 18.0, y + 9.0);
     let right = left + scale.length(units * unit);
     scene.line(Role::Tag, &[(left, bar - 1.2), (left, bar), (right, bar), (right, bar - 1.2)]);

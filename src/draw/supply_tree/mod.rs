@@ -9,6 +9,7 @@ mod tests;
 use super::legend::{self, Words};
 use super::role::Role;
 use super::scene::{Anchor, Scene, Size};
+use super::steps;
 use super::text::{self, wrap};
 
 /// A supply in one case.
@@ -200,8 +201,7 @@ impl Axis {
 
     /// Thin lines at whole volts, or at every so many where there are too many, with their figures above.
     fn add(&self, scene: &mut Scene, top: f64, bottom: f64) {
-        let step = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 1000.0]
-            .into_iter()
+        let step = steps::round()
             .find(|step| (self.high - self.low) / step <= (self.right - self.left) / FIGURE)
             .unwrap_or(self.high - self.low);
         let mut volts = (self.low / step).ceil() * step;

@@ -246,8 +246,7 @@ fn battery_of(battery: &Reading) -> Option<Battery> {
 }
 
 fn key_in_use(key: &Reading) -> Option<KeyInUse> {
-    let number = key.count("number").map(|number| number.value);
-    Some(KeyInUse { key: key.word("key", EmergencyKey::from_word)?, number })
+    Some(KeyInUse { key: key.word("key", EmergencyKey::from_word)?, number: key.count("number") })
 }
 
 fn other_battery_of(battery: &Reading) -> Option<OtherBattery> {

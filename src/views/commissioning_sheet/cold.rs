@@ -8,8 +8,9 @@ use crate::calc::State;
 use crate::calc::bus::idle;
 use crate::calc::conductor::LEAKAGE;
 use crate::compiled::Compiled;
-use crate::model::{Board, Bus, Communicator, Owner, Zone};
+use crate::model::{Board, Bus, Communicator, Owner, Run, Zone};
 use crate::quantity::Ohms;
+use crate::register::Wiring;
 use crate::terms::Path;
 use crate::views::procedure;
 use crate::words::{self, Paper};
@@ -101,13 +102,7 @@ pub(crate) fn loops(compiled: &Compiled) -> Vec<LoopRow> {
         let passive = procedure::is_passive(site, id);
         let rest = loops.get(&id).and_then(|of| of.states.iter().find(|reading| reading.state == State::Normal));
         let ohms = rest.map(|rest| words::ohms_read(&[rest.ohms]));
-        let mut cables: Vec<&str> = Vec::new();
-        for (run, _) in site.runs_of(Owner::Zone(id)) {
-            let label = words::cable(wiring, run);
-            if !label.is_empty() && !cables.contains(&label) {
-                cables.push(label);
-            }
-        }
+        let cables = labels(wiring, site.runs_of(Owner::Zone(id)).map(|(run, _)| run));
         Some(LoopRow {
             number: zone.number.value.to_string(),
             description: zone.description.value.clone(),
@@ -117,6 +112,17 @@ pub(crate) fn loops(compiled: &Compiled) -> Vec<LoopRow> {
         })
     };
     site.zones.entries().filter_map(row).collect()
+}
+
+/// The labels of the cables that runs are in, each once.
+fn labels(wiring: &Wiring, runs: impl Iterator<Item = Id<Run>>) -> Vec<&str> {
+    let mut labels: Vec<&str> = Vec::new();
+    for label in runs.map(|run| words::cable(wiring, run)) {
+        if !label.is_empty() && !labels.contains(&label) {
+            labels.push(label);
+        }
+    }
+    labels
 }
 
 /// What insulation is enough, with what that rests on.
@@ -129,13 +135,7 @@ pub(crate) fn supplies(compiled: &Compiled) -> Vec<SupplyRow> {
     let Compiled { site, wiring, power, .. } = compiled;
     let row = |feeding: &crate::calc::power::Feeding| {
         let tree = &feeding.tree;
-        let mut cables: Vec<&str> = Vec::new();
-        for run in tree.nodes.iter().filter_map(|node| node.run) {
-            let label = words::cable(wiring, run);
-            if !label.is_empty() && !cables.contains(&label) {
-                cables.push(label);
-            }
-        }
+        let cables = labels(wiring, tree.nodes.iter().filter_map(|node| node.run));
         (!cables.is_empty()).then(|| SupplyRow { supply: Paper.source(site, tree.source), cables: cables.join(", ") })
     };
     power.feedings.iter().filter_map(row).collect()

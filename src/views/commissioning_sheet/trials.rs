@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use crate::base::Id;
 use crate::base::wording::list;
-use crate::calc::State;
 use crate::calc::power::suits::charges;
 use crate::calc::sound::{Pattern, is_sounded_by, pattern};
+use crate::calc::{State, Verdict};
 use crate::compiled::Compiled;
 use crate::model::{Circuit, Device, DeviceKind, OutputRef, Site, Source, Zone};
 use crate::quantity::Seconds;
@@ -168,7 +168,7 @@ pub(crate) struct RelayRow {
     relay: String,
     /// The conductor by which its supply leaves the board: "Z13: RD red, off F+ of Panel".
     lift: String,
-    /// What must show: a trouble; an alarm where the loop reads the same then.
+    /// What must show: a trouble; an alarm where the loop reads the same then; which of the two, where that is not known.
     shows: &'static str,
 }
 
@@ -180,12 +180,19 @@ pub(crate) fn relays(compiled: &Compiled) -> Vec<RelayRow> {
         let zone = device.zone.filter(|_| watches)?;
         let relay = format!("{}: zone {}", words::placed(site, id), site.zones[zone].number.value);
         let readings = compiled.loops.get(&zone).map(|readings| readings.states.as_slice()).unwrap_or_default();
-        let band = |is_meant: &dyn Fn(State) -> bool| {
-            readings.iter().filter(|reading| is_meant(reading.state)).map(|reading| reading.reading.verdict).collect()
+        // How a board reads of which no bands are known is no reading that two states could share.
+        let known = |is_meant: &dyn Fn(State) -> bool| -> Vec<Verdict> {
+            let meant = readings.iter().filter(|reading| is_meant(reading.state));
+            meant.map(|reading| reading.reading.verdict).filter(|verdict| *verdict != Verdict::Unknown).collect()
         };
-        let (lost, alarms): (Vec<_>, Vec<_>) = (band(&|state| state == State::SupplyLost(id)), band(&State::is_alarm));
-        let shows =
-            if lost.iter().any(|verdict| alarms.contains(verdict)) { "the alarm: both read alike" } else { "trouble" };
+        let (lost, alarms) = (known(&|state| state == State::SupplyLost(id)), known(&State::is_alarm));
+        let shows = if lost.is_empty() {
+            "trouble is expected; how the board reads this is not known"
+        } else if lost.iter().any(|verdict| alarms.contains(verdict)) {
+            "the alarm: both read alike"
+        } else {
+            "trouble"
+        };
         Some(RelayRow { relay, lift: supply_at_board(compiled, id).unwrap_or_default(), shows })
     });
     relays.collect()

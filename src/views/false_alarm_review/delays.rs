@@ -132,7 +132,8 @@ pub(super) struct DoorRow {
     entry_left: String,
     exit: String,
     exit_left: String,
-    tight: bool,
+    entry_tight: bool,
+    exit_tight: bool,
 }
 
 /// The doors by zone.
@@ -145,6 +146,7 @@ fn row(site: &Site, door: &Door) -> DoorRow {
     let (entry, exit) = (seconds(area.entry.as_ref()), seconds(area.exit.as_ref()));
     let needed = door.way.map(|way| Seconds(way.needed().0.ceil()));
     let left = |delay: Option<Seconds>| delay.zip(needed).map(|(delay, needed)| delay - needed);
+    let is_tight = |delay| left(delay).is_some_and(|left| left.0 < 0.0);
     let shown = |time: Option<Seconds>| time.map(|time| time.to_string()).unwrap_or_default();
     DoorRow {
         door: Paper.opening(site, door.opening),
@@ -162,7 +164,8 @@ fn row(site: &Site, door: &Door) -> DoorRow {
         entry_left: shown(left(entry)),
         exit: shown(exit),
         exit_left: shown(left(exit)),
-        tight: [entry, exit].into_iter().any(|delay| left(delay).is_some_and(|left| left.0 < 0.0)),
+        entry_tight: is_tight(entry),
+        exit_tight: is_tight(exit),
     }
 }
 

@@ -7,7 +7,7 @@ use serde::Serialize;
 use super::list::Line;
 use crate::base::wording::count;
 use crate::materials::goods::Kind;
-use crate::model::Prices;
+use crate::model::{Price, Prices};
 use crate::quantity::Money;
 
 /// What is printed for a line without a price.
@@ -16,15 +16,10 @@ const NONE: &str = "no price";
 /// The price of one, and of all with their spares.
 pub(super) struct Cost {
     each: Option<Money>,
-    pub(super) sum: Money,
+    sum: Money,
 }
 
 impl Cost {
-    pub(super) fn of(prices: &Prices, line: &Line) -> Self {
-        let each = prices.of.iter().find(|price| is_of(&price.what.value, line)).map(|price| price.each);
-        Self { each, sum: each.unwrap_or_default().times(line.count + line.spare) }
-    }
-
     /// Price and sum as printed.
     pub(super) fn printed(&self) -> [String; 2] {
         match self.each {
@@ -34,8 +29,22 @@ impl Cost {
     }
 }
 
-fn is_of(what: &str, line: &Line) -> bool {
-    line.name.as_deref() == Some(what) || line.what == what
+/// What each line costs. A price that is of two lines is of neither: which of them it was written for is not known.
+pub(super) fn costs(prices: &Prices, lines: &[Line]) -> Vec<Cost> {
+    let of_one = |price: &Price| if let [only] = lines_of(price, lines)[..] { Some((only, price.each)) } else { None };
+    let of_one: Vec<(usize, Money)> = prices.of.iter().filter_map(of_one).collect();
+    let cost = |(at, line): (usize, &Line)| {
+        let each = of_one.iter().find(|(of, _)| *of == at).map(|(_, each)| *each);
+        Cost { each, sum: each.unwrap_or_default().times(line.count + line.spare) }
+    };
+    lines.iter().enumerate().map(cost).collect()
+}
+
+/// The lines that a price is of, by its name in the spec or by what the list calls it.
+fn lines_of(price: &Price, lines: &[Line]) -> Vec<usize> {
+    let what = &price.what.value;
+    let is_of = |line: &Line| line.name.as_ref() == Some(what) || line.what == *what;
+    lines.iter().enumerate().filter(|(_, line)| is_of(line)).map(|(at, _)| at).collect()
 }
 
 /// The sums, at the end of the list.
@@ -48,6 +57,8 @@ pub(super) struct Sums {
     without: String,
     /// Prices that are of nothing on the list.
     unused: String,
+    /// Prices that are of two lines, and so of neither.
+    shared: String,
 }
 
 #[derive(Serialize)]
@@ -57,23 +68,26 @@ struct Sum {
 }
 
 /// The sums of the lines; `None` where the spec has no prices.
-pub(super) fn sums(prices: &Prices, lines: &[Line]) -> Option<Sums> {
+pub(super) fn sums(prices: &Prices, lines: &[Line], costs: &[Cost]) -> Option<Sums> {
     if prices.of.is_empty() {
         return None;
     }
     let mut kinds: BTreeMap<Kind, Money> = BTreeMap::new();
-    let costs: Vec<Cost> = lines.iter().map(|line| Cost::of(prices, line)).collect();
-    for (line, cost) in lines.iter().zip(&costs).filter(|(_, cost)| cost.each.is_some()) {
+    for (line, cost) in lines.iter().zip(costs).filter(|(_, cost)| cost.each.is_some()) {
         let kind = kinds.entry(line.kind).or_default();
         *kind = [*kind, cost.sum].into_iter().sum();
     }
     let without = costs.iter().filter(|cost| cost.each.is_none()).count();
-    let unused = prices.of.iter().filter(|price| !lines.iter().any(|line| is_of(&price.what.value, line)));
+    let of = |wanted: fn(usize) -> bool| {
+        let fitting = prices.of.iter().filter(|price| wanted(lines_of(price, lines).len()));
+        fitting.map(|price| price.what.value.clone()).collect::<Vec<_>>().join(", ")
+    };
     Some(Sums {
         currency: prices.currency.clone().unwrap_or_default(),
         all: kinds.values().copied().sum::<Money>().to_string(),
         kinds: kinds.into_iter().map(|(kind, sum)| Sum { kind: kind.word(), sum: sum.to_string() }).collect(),
         without: if without == 0 { String::new() } else { count(without, "line", None) },
-        unused: unused.map(|price| price.what.value.clone()).collect::<Vec<_>>().join(", "),
+        unused: of(|lines| lines == 0),
+        shared: of(|lines| lines > 1),
     })
 }

@@ -44,7 +44,7 @@ pub(super) fn lines(compiled: &Compiled, lots: &[Lot]) -> Vec<Line> {
     lines.extend(earths(compiled));
     lines.extend(connectors(compiled));
     lines.extend(labels(compiled));
-    lines.extend(lots.iter().map(|lot| of_lot(compiled, lot)));
+    lines.extend(lots.iter().flat_map(|lot| of_lot(compiled, lot)));
     lines.sort_by(|one, other| one.kind.cmp(&other.kind).then_with(|| natural(&one.what, &other.what)));
     lines
 }
@@ -153,18 +153,24 @@ fn labels(compiled: &Compiled) -> Option<Line> {
     })
 }
 
-fn of_lot(compiled: &Compiled, lot: &Lot) -> Line {
+/// The boxes of a type of cable, and the reel for what is longer than a box.
+fn of_lot(compiled: &Compiled, lot: &Lot) -> Vec<Line> {
     let site = &compiled.site;
-    let (kind, boxes) = (&site.cables[lot.kind], lot.plan.boxes.len());
+    let kind = &site.cables[lot.kind];
     let length = |length| print::length(length, site.lengths);
-    let longer = lot.plan.too_long.len();
-    let reels = if longer == 0 { String::new() } else { format!("; {longer} longer than a box, cut from a reel") };
+    let told = |pieces: &[usize]| format!("{}, {}", count(pieces.len(), "cable", None), length(lot.length_of(pieces)));
+    let (boxed, longer) = (lot.plan.boxes.concat(), &lot.plan.too_long);
     let assumed = if lot.assumed { "; the box is assumed" } else { "" };
-    let cables = count(lot.pieces.len(), "cable", None);
-    Line {
+    let boxes = (!boxed.is_empty()).then(|| Line {
         unit: format!("box of {}", length(lot.in_box)),
-        note: format!("{cables}, {}{assumed}{reels}", length(lot.length())),
+        note: told(&boxed) + assumed,
         name: Some(kind.name.value.clone()),
-        ..Line::of(Kind::Cable, kind.described(), boxes)
-    }
+        ..Line::of(Kind::Cable, kind.described(), lot.plan.boxes.len())
+    });
+    let reel = (!longer.is_empty()).then(|| Line {
+        unit: format!("reel of {} or more", length(lot.length_of(longer))),
+        note: format!("{}; longer than a box of {}{assumed}", told(longer), length(lot.in_box)),
+        ..Line::of(Kind::Cable, format!("{}, on a reel", kind.described()), 1)
+    });
+    boxes.into_iter().chain(reel).collect()
 }

@@ -133,13 +133,14 @@ struct Cable {
 fn view(compiled: &Compiled) -> Value {
     let site = &compiled.site;
     let lots = lots(site, &compiled.wiring);
+    let lines = list::lines(compiled, &lots);
+    let costs = costs::costs(&site.prices, &lines);
+    let sums = costs::sums(&site.prices, &lines, &costs);
     let mut rows = Vec::new();
     let mut last = None;
-    let lines = list::lines(compiled, &lots);
-    let sums = costs::sums(&site.prices, &lines);
-    for line in lines {
+    for (line, cost) in lines.into_iter().zip(&costs) {
         let first = last.replace(line.kind) != Some(line.kind);
-        rows.push(row(site, line, first));
+        rows.push(row(line, cost, sums.is_some(), first));
     }
     value(&Sheet {
         rows,
@@ -174,9 +175,8 @@ fn leads(compiled: &Compiled) -> Vec<String> {
     marks.into_iter().map(told).collect()
 }
 
-fn row(site: &Site, line: Line, first: bool) -> Row {
-    let priced = !site.prices.of.is_empty();
-    let [price, sum] = if priced { Cost::of(&site.prices, &line).printed() } else { Default::default() };
+fn row(line: Line, cost: &Cost, priced: bool, first: bool) -> Row {
+    let [price, sum] = if priced { cost.printed() } else { Default::default() };
     let Line { kind, what, name: _, count, unit, spare, note } = line;
     let spare = if spare == 0 { String::new() } else { spare.to_string() };
     Row { kind: if first { kind.word() } else { "" }, what, count: count.to_string(), unit, spare, price, sum, note }
@@ -187,15 +187,14 @@ fn cut(site: &Site, lot: &Lot) -> Cut {
     let cable = |piece: &Piece| Cable { label: piece.label.clone(), length: length(piece.length) };
     let pieces = |of: &[usize]| of.iter().filter_map(|at| lot.pieces.get(*at)).map(cable).collect();
     let of_box = |(at, of): (usize, &Vec<usize>)| {
-        let left = lot.left(of);
-        let cut = length(lot.in_box - left);
+        let (cut, left) = (length(lot.length_of(of)), length(lot.left(of)));
         let number = (at + 1).to_string();
-        OneBox { first: at == 0, reel: false, number, pieces: pieces(of), cut, left: length(left) }
+        OneBox { first: at == 0, reel: false, number, pieces: pieces(of), cut, left }
     };
     let mut boxes: Vec<OneBox> = lot.plan.boxes.iter().enumerate().map(of_box).collect();
     let longer = &lot.plan.too_long;
     if !longer.is_empty() {
-        let cut = length(lot.in_box - lot.left(longer));
+        let cut = length(lot.length_of(longer));
         let (first, number) = (boxes.is_empty(), "reel".to_owned());
         boxes.push(OneBox { first, reel: true, number, pieces: pieces(longer), cut, left: String::new() });
     }
@@ -211,8 +210,11 @@ fn cut(site: &Site, lot: &Lot) -> Cut {
 fn table(compiled: &Compiled) -> Table {
     let columns = vec!["kind", "what", "how many", "unit", "spare", "price each", "sum", "note"];
     let lots = lots(&compiled.site, &compiled.wiring);
-    let rows = list::lines(compiled, &lots).into_iter().map(|line| {
-        let Row { kind, what, count, unit, spare, price, sum, note } = row(&compiled.site, line, true);
+    let prices = &compiled.site.prices;
+    let lines = list::lines(compiled, &lots);
+    let costs = costs::costs(prices, &lines);
+    let rows = lines.into_iter().zip(&costs).map(|(line, cost)| {
+        let Row { kind, what, count, unit, spare, price, sum, note } = row(line, cost, !prices.of.is_empty(), true);
         vec![kind.to_owned(), what, count, unit, spare, price, sum, note]
     });
     Table { columns, rows: rows.collect() }
