@@ -4,6 +4,7 @@
 
 mod accepted;
 mod batteries;
+mod board_parts;
 mod buses;
 mod cables;
 mod causes;

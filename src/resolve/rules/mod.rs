@@ -3,7 +3,7 @@
 mod unknown;
 
 pub(crate) use unknown::{
-    board_offers_none, feeder_is_no_hop, part_is_no_board, sender_is_no_module, unknown_hop_output, unknown_name,
+    board_offers_none, feeder_is_no_hop, part_is_other_board, sender_is_no_module, unknown_hop_output, unknown_name,
     unknown_names, unknown_on_board,
 };
 
