@@ -14,6 +14,7 @@ mod devices;
 mod followed;
 mod hanging;
 mod heard;
+mod lengths;
 mod loops;
 mod modules;
 mod older;

@@ -106,7 +106,7 @@ fn sizes_that_nothing_real_can_have_are_refused() {
         let finding = only(&spec.replace("(ft)20", &format!("(ft){length}")), "value-out-of-range");
         assert!(finding.help.contains("a length that something real can have"), "{}", finding.help);
     }
-    assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), [""; 0]);
+    assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), ["run-too-short"]);
 }
 
 #[test]
