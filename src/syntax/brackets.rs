@@ -51,18 +51,18 @@ fn brackets(text: &str, tokens: &[Token]) -> Vec<Bracket> {
             (Kind::OpenParen, _) => open.push((")", opens(tokens, at).then_some(token.start))),
             (Kind::Other, "[") => open.push(("]", opens(tokens, at).then_some(token.start))),
             (Kind::CloseBrace, _) => {
-                open.pop();
+                let bracket = open.pop().and_then(|(_, bracket)| bracket);
+                found.extend(bracket.map(|at| Bracket { at, brace: "{" }));
             }
             (Kind::CloseParen, own) | (Kind::Other, own @ "]") => {
                 let Some((wanted, bracket)) = open.pop() else { return found };
-                match bracket.filter(|_| wanted == own && closes(tokens, at)) {
-                    Some(start) => {
-                        found.push(Bracket { at: start, brace: "{" });
-                        found.push(Bracket { at: token.start, brace: "}" });
-                    }
-                    // Brackets of a value stay as they are; what does not pair is told of each.
-                    None if wanted == own => {}
-                    None => return found,
+                let closes = closes(tokens, at) && (wanted == "}" || (wanted == own && bracket.is_some()));
+                if closes {
+                    found.extend(bracket.map(|at| Bracket { at, brace: "{" }));
+                    found.push(Bracket { at: token.start, brace: "}" });
+                } else if wanted != own {
+                    // What does not pair is told of each.
+                    return found;
                 }
             }
             _ => {}

@@ -3,6 +3,7 @@
 mod detection;
 mod events;
 mod flat;
+mod goods;
 mod safety_notes;
 mod site_data;
 mod tried;

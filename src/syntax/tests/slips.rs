@@ -151,6 +151,8 @@ fn brackets_where_braces_belong_are_told_once() {
         "a 1 (\n    b (ft)2 (\n        c\n    )\n)\nd\n",
         "a 1 [ // so\n    b (ft)2\n]\nd\n",
         "a 1 ( b 2; c 3; )\nd\n",
+        "a 1 {\n    b\n)\nd\n",
+        "a 1 (\n    b\n}\nd\n",
         "a 1 {\n    b x=\"y\" (\n        c\n    )\n}\nd\n",
     ] {
         let (document, found) = parsed(text);
@@ -164,7 +166,7 @@ fn brackets_where_braces_belong_are_told_once() {
         assert_eq!(reported(&mended), [""; 0], "{mended}");
     }
     // A unit, and brackets that do not pair, are other slips.
-    for text in ["a ( ft )8\n", "a 1 (\nb\n", "a x=(ft\n)2\n", "a (ft)2 {\n    b\n)\n"] {
+    for text in ["a ( ft )8\n", "a 1 (\nb\n", "a x=(ft\n)2\n", "a 1 {\n    b (ft\n}\n"] {
         let found = parsed(text).1;
         assert!(found.iter().all(|found| !found.title.contains("where braces")), "{text}: {found:#?}");
     }

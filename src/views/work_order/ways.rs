@@ -11,7 +11,7 @@ use crate::base::Id;
 use crate::base::wording::capital;
 use crate::diff::Kind;
 use crate::materials::goods::{Goods, at_end_of, is_bought};
-use crate::model::{Communicator, Owner, Room, Run, Site};
+use crate::model::{Communicator, HopRef, Owner, Room, Run, Site};
 use crate::profiles::connectors::BARS;
 use crate::register::End;
 use crate::terms::JackKind;
@@ -93,7 +93,7 @@ fn things(site: &Site, id: Id<Communicator>) -> BTreeMap<String, At> {
         site.runs_of(Owner::Communicator(id)).map(|(id, run)| At { run: Some(id), room: run.room }).collect();
     let at = |nth: usize| runs.get(nth).copied().unwrap_or_default();
     let end = at_end_of(way).map(|what| (what.title(), at(0)));
-    let hops = way.hops.iter().enumerate().filter(|(_, hop)| is_bought(hop));
+    let hops = way.hops.iter().enumerate().filter(|(hop, _)| is_bought(site, HopRef { line: id, hop: *hop }));
     end.into_iter().chain(hops.map(|(nth, hop)| (capital(&hop.name.value), at(nth)))).collect()
 }
 
