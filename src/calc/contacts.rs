@@ -12,9 +12,10 @@ use crate::terms::ContactForm;
 /// A contact of a device.
 pub(crate) type Contact = (Id<Device>, Which);
 
-/// The contacts that are not at rest in a state; where a state is any so many of them, those that add least.
+/// The contacts that are not at rest in a state; where a state is any so many of them, those whose resistors are the
+/// smallest by what is written on them.
 pub(crate) fn moved(site: &Site, network: &Network, devices: &[Id<Device>], state: State) -> BTreeSet<Contact> {
-    let sorted = || by_added(site, network, devices, |spread| spread.least).into_iter();
+    let sorted = || by_added(site, network, devices, |spread| spread.nominal).into_iter();
     match state {
         State::Alarm(one) | State::SupplyLost(one) => BTreeSet::from([(one, Which::Alarm)]),
         State::Cover(one) => BTreeSet::from([(one, Which::Cover)]),

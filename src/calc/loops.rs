@@ -166,9 +166,11 @@ fn ohms_in(site: &Site, network: &Network, devices: &[Id<Device>], state: State)
     };
     let small = with(&moved(site, network, devices, state));
     let State::Alarms(count) = state else { return small };
-    // They stand in series, so the extremes are the choices that add least and most.
+    // They stand in series, so the extremes are the choices that add least and most; what is nearest to its least need not
+    // be the smallest by its marking.
+    let least = by_added(site, network, devices, |spread| spread.least).into_iter().take(count);
     let most = by_added(site, network, devices, |spread| spread.greatest).into_iter().rev().take(count);
-    small.hull(with(&in_alarm(most)))
+    small.hull(with(&in_alarm(least))).hull(with(&in_alarm(most)))
 }
 
 /// The runs of a network, from the board outwards.

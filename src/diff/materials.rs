@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, is_renewed};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
-use crate::materials::goods::{self, Goods, Item, Stays};
+use crate::materials::goods::{self, Goods, Item, SharedTitles, Stays};
 use crate::model::{Board, Device, Part, Room, Site};
 use crate::quantity::{Metres, Resistance};
 use crate::record::{Names, fact};
@@ -37,10 +37,13 @@ pub struct Materials {
 /// What changes hands between two sites; `pulled` are the cables to pull.
 pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &Compiled) -> Materials {
     let both = both(diff, old, new);
-    let (mut before, mut after) = (goods::beside(&old.site, &both.before), goods::beside(&new.site, &both.after));
+    let shared = SharedTitles::of(&[&old.site, &new.site]);
+    let goods = |site, stays| goods::beside(site, stays, &shared);
+    let (mut before, mut after) = (goods(&old.site, &both.before), goods(&new.site, &both.after));
     let exchanged = batteries(&both, (&old.site, &mut before), (&new.site, &mut after));
     let (handed, bought) = handed(diff);
-    let mut materials = Materials { again: again(&handed, &new.site, &after), handed, ..Materials::default() };
+    let mut materials =
+        Materials { again: again(&handed, &new.site, (&after, &shared)), handed, ..Materials::default() };
     let (resistors, crossing) = resistors_again(diff, old, new);
     materials.again.extend(counted(resistors.iter().map(|(value, _)| *value)));
     materials.resistors = resistors.into_iter().map(|(_, way)| way).collect();
@@ -60,8 +63,9 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
         }
     }
     let bought = bought.iter().filter_map(|part| new.site.parts.iter().find(|other| other.name.value == *part));
-    let bought = bought.filter_map(|part| after.get(&goods::key_of(part)).map(|item| item.what.clone()));
-    let renewed = renewed_parts(diff, new, &after).into_iter().chain(bought).map(|what| Item { count: 1, what });
+    let bought = bought.filter_map(|part| after.get(&shared.key_of(part)).map(|item| item.what.clone()));
+    let renewed =
+        renewed_parts(diff, new, (&after, &shared)).into_iter().chain(bought).map(|what| Item { count: 1, what });
     for Item { count, what } in renewed.chain(counted(crossing.into_iter())) {
         for list in [&mut materials.buy, &mut materials.back] {
             match list.iter_mut().find(|item| item.what == what) {
@@ -193,21 +197,21 @@ fn batteries(
 }
 
 /// The parts of the devices that are exchanged for others of the same part.
-fn renewed_parts(diff: &Diff, new: &Compiled, goods: &BTreeMap<String, Item>) -> Vec<Goods> {
+fn renewed_parts(diff: &Diff, new: &Compiled, (goods, shared): (&BTreeMap<String, Item>, &SharedTitles)) -> Vec<Goods> {
     let part = |change: &Change| {
         let (_, thing) = change.new.as_ref()?;
         let [Atom::Thing(part)] = thing.fields.get(fact::Device::part)?.as_slice() else { return None };
         let part = new.site.parts.iter().find(|other| other.name.value == part.key)?;
-        goods.get(&goods::key_of(part)).map(|item| item.what.clone())
+        goods.get(&shared.key_of(part)).map(|item| item.what.clone())
     };
     diff.changes.iter().filter(|change| is_renewed(change)).filter_map(part).collect()
 }
 
 /// Parts of which some go and some come, of the goods of the new site.
-fn again(handed: &[Handed], site: &Site, goods: &BTreeMap<String, Item>) -> Vec<Item> {
+fn again(handed: &[Handed], site: &Site, (goods, shared): (&BTreeMap<String, Item>, &SharedTitles)) -> Vec<Item> {
     let item = |part: &Part| {
         let count = handed.iter().filter(|handed| handed.part == part.name.value).count();
-        let what = goods.get(&goods::key_of(part))?.what.clone();
+        let what = goods.get(&shared.key_of(part))?.what.clone();
         (count > 0).then_some(Item { count, what })
     };
     site.parts.iter().filter_map(item).collect()

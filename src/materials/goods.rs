@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
-use crate::model::{Board, BoardKind, Communicator, Device, DeviceKind, Hop, Mounted, Owner, Part, Run, Site};
+use crate::model::{Board, BoardKind, Communicator, Device, DeviceKind, Hop, HopRef, Mounted, Owner, Part, Run, Site};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
 use crate::terms::{JackKind, MountingBox, Path};
 use crate::words;
@@ -147,10 +147,10 @@ impl Goods {
         }
     }
 
-    /// What is the same in two sites; parts go by their titles, for a name is the spec's own.
-    fn key(&self) -> String {
+    /// What is the same in every site that is looked at.
+    fn key(&self, shared: &SharedTitles) -> String {
         match self {
-            Self::Part { title, .. } => titled(title),
+            Self::Part { name, title, .. } => shared.key(name, title),
             Self::Resistor(value) => format!("resistor {value:?}"),
             Self::Strip(_)
             | Self::JointBox
@@ -165,13 +165,30 @@ impl Goods {
     }
 }
 
-/// The key of a part in [`of`].
-pub(crate) fn key_of(part: &Part) -> String {
-    titled(&part.title)
-}
+/// The titles that several parts of one site have. Parts go by their titles, for a name is the spec's own and may change;
+/// where that would make one thing of two, they go by their names as well.
+#[derive(Debug, Default)]
+pub(crate) struct SharedTitles(BTreeSet<String>);
 
-fn titled(title: &str) -> String {
-    format!("part {title}")
+impl SharedTitles {
+    /// Those of the sites that are compared.
+    pub(crate) fn of(sites: &[&Site]) -> Self {
+        let mut shared = BTreeSet::new();
+        for site in sites {
+            let mut seen = BTreeSet::new();
+            shared.extend(site.parts.iter().map(|part| &part.title).filter(|title| !seen.insert(*title)).cloned());
+        }
+        Self(shared)
+    }
+
+    /// The key of a part in [`beside`].
+    pub(crate) fn key_of(&self, part: &Part) -> String {
+        self.key(&part.name.value, &part.title)
+    }
+
+    fn key(&self, name: &str, title: &str) -> String {
+        if self.0.contains(title) { format!("part {title} {name}") } else { format!("part {title}") }
+    }
 }
 
 /// The things of a site that a comparison counts itself, or that count although they were in the house before.
@@ -195,14 +212,14 @@ pub(crate) struct Stays {
 
 /// Everything of a site that is bought as a piece, by a key that is the same in every site.
 pub(crate) fn of(site: &Site) -> BTreeMap<String, Item> {
-    beside(site, &Stays::default())
+    beside(site, &Stays::default(), &SharedTitles::of(&[site]))
 }
 
 /// The same where a comparison knows that some things stay.
-pub(crate) fn beside(site: &Site, stays: &Stays) -> BTreeMap<String, Item> {
+pub(crate) fn beside(site: &Site, stays: &Stays, shared: &SharedTitles) -> BTreeMap<String, Item> {
     let mut goods = BTreeMap::new();
     let mut add = |count: usize, what: Goods| {
-        goods.entry(what.key()).or_insert(Item { count: 0, what }).count += count;
+        goods.entry(what.key(shared)).or_insert(Item { count: 0, what }).count += count;
     };
     for (id, board) in site.boards.entries() {
         for (count, what) in of_board(site, id, board, stays) {
@@ -227,9 +244,8 @@ pub(crate) fn beside(site: &Site, stays: &Stays) -> BTreeMap<String, Item> {
             add(1, what);
         }
     }
-    for way in &site.communicators {
-        way.hops.iter().filter(|hop| is_bought(hop)).for_each(|hop| add(1, Goods::Hop(hop.name.value.clone())));
-    }
+    let hops = site.hops().filter(|(id, _)| is_bought(site, *id));
+    hops.for_each(|(_, hop)| add(1, Goods::Hop(hop.name.value.clone())));
     goods
 }
 
@@ -280,9 +296,11 @@ pub(crate) fn fitted_before(site: &Site, owner: Owner, run: Option<Id<Run>>) -> 
     }
 }
 
-/// True for what the alarm feeds: what the house feeds is the house's, as a router or a fibre unit.
-pub(crate) fn is_bought(hop: &Hop) -> bool {
-    hop.output.is_some() || !hop.fed_by.is_empty()
+/// True for what the alarm feeds, itself or through another hop: what the house feeds is the house's, as a router or a
+/// fibre unit.
+pub(crate) fn is_bought(site: &Site, hop: HopRef) -> bool {
+    let fed = |hop: &Hop| hop.output.is_some() || !hop.fed_by.is_empty();
+    std::iter::once(hop).chain(site.hops_before(hop)).filter_map(|hop| site.hop(hop)).any(fed)
 }
 
 /// The value of a resistor or terminator.
@@ -330,7 +348,7 @@ fn itself(site: &Site, board: &Board) -> Vec<(usize, Goods)> {
 pub(crate) fn battery(site: &Site, id: Id<Board>, capacity: AmpereHours) -> Option<(String, Goods)> {
     let what = batteries(site, id).map(|(.., what)| what);
     let mut what = what.filter(|what| matches!(what, Goods::Battery(_, of) if *of == capacity));
-    what.next().map(|what| (what.key(), what))
+    what.next().map(|what| (what.key(&SharedTitles::default()), what))
 }
 
 /// The batteries of a board: whether they were there before, how many, and what they are.

@@ -3,7 +3,7 @@
 use crate::base::{Id, Span, Spanned};
 use crate::quantity::colour::Hue;
 use crate::quantity::{AmpereHours, Amperes, Celsius, Colour, Metres, Seconds, VoltAmperes, Volts, WireSize};
-use crate::terms::{Bank, EmergencyKey, Joining};
+use crate::terms::{Bank, BoardPart, EmergencyKey, Joining};
 
 use super::device::OutputRef;
 use super::part::Part;
@@ -95,6 +95,18 @@ impl BoardKind {
             Self::Receiver => "receiver",
             Self::Strip { .. } => "strip",
             Self::JointBox { .. } => "joint box",
+        }
+    }
+
+    /// What its part must be; `None` where it has none.
+    pub(crate) fn part(&self) -> Option<BoardPart> {
+        match self {
+            Self::Panel => Some(BoardPart::Panel),
+            Self::PowerSupply => Some(BoardPart::PowerSupply),
+            Self::Keypad { .. } => Some(BoardPart::Keypad),
+            Self::Module { .. } => Some(BoardPart::Module),
+            Self::Receiver => Some(BoardPart::Receiver),
+            Self::Strip { .. } | Self::JointBox { .. } => None,
         }
     }
 

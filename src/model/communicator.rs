@@ -146,6 +146,15 @@ impl Site {
         lines.flat_map(|(line, way)| way.hops.iter().enumerate().map(move |(hop, found)| (HopRef { line, hop }, found)))
     }
 
+    /// What tells a powered device from others: what it is, and its own name where several of that have one. Without a
+    /// name, two of one kind are one device on two ways, as the house's router.
+    pub(crate) fn hop_identity(&self, of: HopRef) -> Option<(&str, Option<&str>)> {
+        let hop = self.hop(of)?;
+        let named = self.hops().filter(|(_, other)| other.name.value == hop.name.value && other.reference.is_some());
+        let own = hop.reference.as_ref().map(|name| name.value.as_str()).filter(|_| named.count() > 1);
+        Some((&hop.name.value, own))
+    }
+
     /// A hop and all that it feeds, directly or through others: each once, even where some feed each other.
     pub(crate) fn hops_behind(&self, hop: HopRef) -> BTreeSet<HopRef> {
         let mut fed_by: BTreeMap<HopRef, Vec<HopRef>> = BTreeMap::new();

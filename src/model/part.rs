@@ -6,7 +6,8 @@ use super::two_wire::{LoopFed, LoopFeed, Setting};
 use crate::base::Spanned;
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, OfQuantity, Ohms, Quantity, Ratio, Seconds, Volts, Watts};
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, Fails, MountingBox, Radio, Senses, SupplyForm, SwitchedSide, When, Works,
+    BandName, Basis, BoardPart, Connect, ContactForm, Fails, MountingBox, Radio, Senses, SupplyForm, SwitchedSide,
+    When, Works,
 };
 
 use super::switching::{OwnSupply, Switch};
@@ -20,6 +21,8 @@ pub struct Part {
     pub title: String,
     /// What it detects.
     pub senses: Option<Senses>,
+    /// What it is as a board.
+    pub board: Option<BoardPart>,
     /// What it is as a load.
     pub works: Option<Works>,
     /// What it does without current, as a lock.
@@ -112,6 +115,26 @@ impl Part {
             || self.draw.is_some()
             || self.charger.is_some();
         board || self.hears() || !device
+    }
+
+    /// True where it may be mounted as that kind of board: by what it says that it is, else by what it has. What it
+    /// lacks for that is told by a check.
+    pub(crate) fn may_be(&self, board: BoardPart) -> bool {
+        if let Some(is) = self.board {
+            return is == board;
+        }
+        let own_supply = self.charger.is_some() || self.ac_port.is_some() || self.battery_port.is_some();
+        let offers = !self.inputs.is_empty() || !self.outputs.is_empty() || !self.switches.is_empty();
+        match board {
+            BoardPart::Panel => {
+                // The least volts of a draw are those that a bus brings.
+                let fed = !self.bus_ports.is_empty() && self.draw.as_ref().is_some_and(|draw| draw.min.is_some());
+                let on_bus_alone = fed && !offers && !own_supply && self.line_ports.is_empty();
+                self.is_a_board() && !on_bus_alone
+            }
+            BoardPart::Keypad | BoardPart::Receiver => !own_supply && self.line_ports.is_empty(),
+            BoardPart::PowerSupply | BoardPart::Module => true,
+        }
     }
 }
 

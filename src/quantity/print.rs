@@ -75,13 +75,14 @@ fn finer_until_apart(print: impl Fn(usize) -> (String, String)) -> (String, Stri
     (0..=MOST_DIGITS).map(&print).find(|(one, other)| one != other).unwrap_or_else(|| print(0))
 }
 
-/// A length: `38 ft`, `37.5 ft`, `11.6 m`. A short one, of which that would say next to nothing: `2 cm`, `0.8 in`.
+/// A length: `38 ft`, `37.5 ft`, `11.6 m`. A short one, of which that would say next to nothing: `2 cm`, `9 mm`, `0.8 in`.
 pub(crate) fn length(length: Metres, unit: LengthUnit) -> String {
     if length.0 <= 0.0 || length.0 >= SHORT {
         return format!("{} {}", unit.number(length), unit.symbol());
     }
     match unit {
         LengthUnit::Feet => format!("{} in", trimmed(length.0 / FOOT * 12.0, 1)),
+        LengthUnit::Metres if length.0 < 0.01 => format!("{} mm", trimmed(length.0 * 1000.0, 1)),
         LengthUnit::Metres => format!("{} cm", trimmed(length.0 * 100.0, 1)),
     }
 }
@@ -96,6 +97,18 @@ pub(crate) fn height(height: Metres, unit: LengthUnit) -> String {
         LengthUnit::Metres => height.0,
     };
     format!("{} {}", trimmed(number, 2), unit.symbol())
+}
+
+/// A length that is too small to be meant, with the unit that its number was probably meant in: `(m)9` of 9 mm, `(ft)9` of
+/// 9 in. What is written in inches is a round number of them.
+pub(crate) fn in_larger_unit(length: Metres, unit: LengthUnit) -> String {
+    let is_round = |number: f64| (number * 10.0 - (number * 10.0).round()).abs() < 1e-6;
+    let (inches, millimetres) = (length.0 / FOOT * 12.0, length.0 * 1000.0);
+    let in_feet = match unit {
+        LengthUnit::Feet => is_round(inches) || !is_round(millimetres),
+        LengthUnit::Metres => is_round(inches) && !is_round(millimetres),
+    };
+    if in_feet { format!("(ft){}", trimmed(inches, 1)) } else { format!("(m){}", trimmed(millimetres, 1)) }
 }
 
 /// A length below this is short, in metres.
@@ -268,10 +281,20 @@ mod tests {
         assert_eq!(length(Metres(0.0), LengthUnit::Feet), "0 ft");
         assert_eq!(length(Metres(0.02), LengthUnit::Metres), "2 cm");
         assert_eq!(length(Metres(0.02), LengthUnit::Feet), "0.8 in");
+        assert_eq!(length(Metres(0.009), LengthUnit::Metres), "9 mm");
         assert_eq!(length(Metres(0.1), LengthUnit::Metres), "0.1 m");
         for feet in 0..2000 {
             assert_eq!(LengthUnit::Feet.number(Metres(f64::from(feet) * 0.3048)), feet.to_string());
         }
+    }
+
+    #[test]
+    fn a_length_too_small_is_guessed_in_its_larger_unit() {
+        let guess = |metres, unit| in_larger_unit(Metres(metres), unit);
+        assert_eq!(guess(0.009, LengthUnit::Metres), "(m)9");
+        assert_eq!(guess(0.0045, LengthUnit::Feet), "(m)4.5");
+        assert_eq!(guess(3.5 * 0.0254, LengthUnit::Feet), "(ft)3.5");
+        assert_eq!(guess(3.0 * 0.0254, LengthUnit::Metres), "(m)76.2");
     }
 
     #[test]

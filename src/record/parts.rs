@@ -11,7 +11,7 @@ use super::two_wire::{LoopFed, LoopFeed};
 use crate::base::Id;
 use crate::model::{self, BandEdges, Take};
 use crate::quantity::{Amperes, Celsius, Decibels, LengthUnit, Metres, Ohms, Ratio, Seconds, Volts, Watts};
-use crate::terms::{Basis, Connect, Fails, MountingBox, Radio, Senses, SwitchedSide, Works};
+use crate::terms::{Basis, BoardPart, Connect, Fails, MountingBox, Radio, Senses, SwitchedSide, Works};
 
 record! {
     /// A part.
@@ -22,6 +22,8 @@ record! {
         title: Title => "title",
         /// What it detects.
         senses: Option<&'static str> => "senses",
+        /// What it is as a board.
+        board: Option<&'static str> => "board",
         /// What it is as a load.
         works: Option<&'static str> => "works",
         /// What it does without current, as a lock: "safe" (it opens) or "secure" (it stays shut).
@@ -328,6 +330,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         name,
         title,
         senses,
+        board,
         works,
         fails,
         rating,
@@ -369,6 +372,7 @@ fn of_part(names: &Names<'_>, id: Id<model::Part>, part: &model::Part) -> Part {
         name: name.value.clone(),
         title: Title::new(title, &name.value),
         senses: senses.map(Senses::word),
+        board: board.map(BoardPart::word),
         works: works.map(Works::word),
         fails: fails.map(Fails::word),
         rating_celsius: rating.as_ref().map(|rating| rating.value),

@@ -20,12 +20,56 @@ const MOST_PARTS: usize = 500;
 pub(crate) struct Known {
     /// Names by kind, in the order of the text.
     names: BTreeMap<Names, Vec<String>>,
-    /// Parts with the nodes that each has, in the order of the text.
-    parts: Vec<(String, Vec<String>)>,
+    /// Parts, in the order of the text.
+    parts: Vec<KnownPart>,
     /// True where the site gives its lengths in metres.
     metric: bool,
     /// The properties that the nodes around the one that is read have and should not: probably its own.
     pub(crate) above: Vec<String>,
+}
+
+/// A part, as far as it tells what it may be mounted as.
+#[derive(Debug)]
+struct KnownPart {
+    name: String,
+    /// The node that it says it is mounted by, of a board.
+    board: Option<String>,
+    /// The nodes in its braces.
+    has: Vec<String>,
+}
+
+impl KnownPart {
+    fn of(name: &str, node: &Node) -> Self {
+        let board = node.properties.iter().find(|property| property.name.value == "board");
+        Self {
+            name: name.to_owned(),
+            board: board.and_then(|property| match &property.value.value {
+                Value::Text(text) => Some(text.clone()),
+                Value::Number { .. } | Value::Flag(_) | Value::Null => None,
+            }),
+            has: node.children.iter().flatten().map(|child| child.name.value.clone()).collect(),
+        }
+    }
+
+    /// True where a node may mount it, as far as that can be told.
+    fn fits(&self, node: &str) -> bool {
+        if let Some(board) = &self.board {
+            return board == node;
+        }
+        let any = |names: &[&str]| self.has.iter().any(|own| names.contains(&own.as_str()));
+        match node {
+            "contact" => any(&["contact"]) && !any(&["supply", "loop-fed", "bus-port", "input", "output"]),
+            "detector" => any(&["contact", "loop-fed"]) && any(&["supply", "loop-fed"]),
+            "sounder" => any(&["sound"]),
+            "wireless" => any(&["radio"]) && !any(&["bus-port"]),
+            "panel" => any(&["charger", "ac-port"]) && any(&["input", "bus-port"]),
+            "power-supply" => any(&["output"]) && !any(&["input", "bus-port"]),
+            "keypad" => any(&["bus-port"]) && !any(&["charger", "ac-port", "battery-port", "line-port", "radio"]),
+            "module" => any(&["bus-port"]) && !any(&["line-port"]),
+            "receiver" => any(&["bus-port"]) && any(&["radio"]),
+            _ => false,
+        }
+    }
 }
 
 impl Known {
@@ -47,8 +91,7 @@ impl Known {
                 && (kind != Names::Board || ["panel", "power-supply", "module"].contains(&spec.name))
             {
                 if kind == Names::Part && self.parts.len() < MOST_PARTS {
-                    let has = node.children.iter().flatten().map(|child| child.name.value.clone());
-                    self.parts.push((name.clone(), has.collect()));
+                    self.parts.push(KnownPart::of(name, node));
                 }
                 let names = self.names.entry(kind).or_default();
                 if names.len() < MOST && !names.contains(name) {
@@ -65,18 +108,8 @@ impl Known {
 
     /// Some parts that may be what a node mounts, where that can be told from what they have; else some parts.
     pub(crate) fn parts_for(&self, node: &str) -> Vec<String> {
-        let fits = |has: &[String]| {
-            let any = |names: &[&str]| has.iter().any(|own| names.contains(&own.as_str()));
-            match node {
-                "contact" => any(&["contact"]) && !any(&["supply", "loop-fed", "bus-port", "input", "output"]),
-                "detector" => any(&["contact", "loop-fed"]) && any(&["supply", "loop-fed"]),
-                "sounder" => any(&["sound"]),
-                "wireless" => any(&["radio"]) && !any(&["bus-port"]),
-                _ => false,
-            }
-        };
         let mut found: Vec<String> =
-            self.parts.iter().filter(|(_, has)| fits(has)).map(|(name, _)| name.clone()).collect();
+            self.parts.iter().filter(|part| part.fits(node)).map(|part| part.name.clone()).collect();
         found.dedup();
         found.truncate(MOST);
         if found.is_empty() { self.names(Names::Part).to_vec() } else { found }

@@ -23,6 +23,7 @@ const SYNONYMS: &[(&str, &[&str])] = &[
     ("cable", &["run"]),
     ("line", &["run", "loop"]),
     ("radio", &["wireless"]),
+    ("relay", &["load", "detector"]),
     ("bell", &["sounder"]),
     ("horn", &["sounder"]),
     ("siren", &["sounder"]),

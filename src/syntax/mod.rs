@@ -16,6 +16,7 @@
 
 mod amount;
 mod atom;
+mod brackets;
 pub(crate) mod characters;
 mod convert;
 mod cut;
@@ -69,7 +70,10 @@ pub(crate) fn parse_tokens(file: FileId, text: &str, tokens: &[Token], sink: &mu
         let whole = Broken { span: faults.span(0, text.len()), words: words(text, tokens) };
         return Document { broken: vec![whole], ..Document::default() };
     }
-    let document = read(text, tokens, &mut faults, |_| true);
+    let document = match brackets::as_braces(text, tokens, &mut faults) {
+        Some(meant) => read(&meant, &token::tokens(&meant), &mut faults, |_| true),
+        None => read(text, tokens, &mut faults, |_| true),
+    };
     faults.report(sink);
     document
 }

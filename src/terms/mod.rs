@@ -67,7 +67,7 @@ mod zone;
 pub use detection::{Faces, Nearby};
 pub use house::{Bearing, Framing, LabelGrid, LengthWord, MadeFor, PaperSize, Passage, Profile, RoomKind, Start, Wall};
 pub use part::{
-    Bank, Basis, Connect, Joining, Metal, MountingBox, Radio, Shield, ShieldEnds, Side, Use, When, WireUse,
+    Bank, Basis, BoardPart, Connect, Joining, Metal, MountingBox, Radio, Shield, ShieldEnds, Side, Use, When, WireUse,
 };
 pub use reporting::{EmergencyKey, EventGroup, Format, JackKind, Path, PinOrder, Service};
 pub use switching::{CurrentKind, DrivenBy, Fails, SupplyForm, SwitchContact, SwitchedSide, Works};

@@ -12,6 +12,17 @@ words!(
 );
 
 words!(
+    /// As which kind of board a part is mounted.
+    BoardPart {
+        Panel = "panel" / "panel": "a control board: what a `panel` is",
+        PowerSupply = "power-supply" / "power supply": "a supply that stands alone",
+        Keypad = "keypad" / "keypad": "a keypad on a bus",
+        Module = "module" / "module": "an expander or another module on a bus",
+        Receiver = "receiver" / "receiver": "what hears wireless detectors, on a bus",
+    }
+);
+
+words!(
     /// When an output is on.
     When {
         Always = "always": "at any time",

@@ -128,7 +128,8 @@ fn an_opening_may_have_two_contacts_in_one_zone_but_not_three_zones() {
     };
     let contact = "contact \"reed\" on=\"side\"";
     let window = "level \"house\" { room \"hall\" { window \"side\"; }; }\n".to_owned();
-    assert_eq!(slugs(&(window.clone() + &zone(1, &format!("{contact}; {contact}")))), [""; 0]);
+    assert_eq!(slugs(&(window.clone() + &zone(1, &format!("{contact}; {contact} title=\"Right leaf\"")))), [""; 0]);
+    only(&(window.clone() + &zone(1, &format!("{contact}; {contact}"))), "device-repeated");
     let three: String = [1, 2, 3].map(|number| zone(number, contact)).concat();
     let finding = only(&(window + &three), "opening-claimed-twice");
     assert_eq!(finding.title, "window `side` is watched by zones 1 to 3");

@@ -162,7 +162,8 @@ fn a_two_wire_loop_near_an_edge_keeps_its_resistor() {
     let part = crate::pages::PARTS.split("part \"feeds-a\"").nth(1).unwrap().split("\npart ").next().unwrap();
     let spec = |bands: (&str, &str), detectors: usize| {
         let part = part.replace("min=(V)9 max=(V)12.7", &format!("min=(V){} max=(V){}", bands.0, bands.1));
-        let detectors = "detector \"smoke-2\"; ".repeat(detectors);
+        let detectors =
+            (0..detectors).map(|n| format!("detector \"smoke-2\" title=\"Smoke {n}\"; ")).collect::<String>();
         format!(
             "part \"feeds-b\"{part}\npanel \"feeds\" part=\"feeds-b\" room=\"lobby\"\nzone 1 \"Smoke\" type=\"smoke\" {{ loop \"two-wire\" board=\"feeds\" {{ run \"pair\" length=(ft)40 room=\"lobby\" {{ {detectors}resistor \"4k7\" }} }} }}\n"
         )

@@ -4,6 +4,7 @@
 
 mod accepted;
 mod batteries;
+mod board_parts;
 mod buses;
 mod cables;
 mod causes;
@@ -13,6 +14,7 @@ mod devices;
 mod followed;
 mod hanging;
 mod heard;
+mod lengths;
 mod loops;
 mod modules;
 mod older;

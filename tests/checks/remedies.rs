@@ -15,7 +15,8 @@ use crate::pages::HEADER;
 
 /// A loop with shunts on the board with four readings.
 fn double(resistor: &str, shunts: &[&str]) -> String {
-    let contacts: Vec<String> = shunts.iter().map(|shunt| format!("contact \"reed\" shunt=\"{shunt}\"")).collect();
+    let contact = |(n, shunt)| format!("contact \"reed\" title=\"Reed {n}\" shunt=\"{shunt}\"");
+    let contacts: Vec<String> = shunts.iter().enumerate().map(contact).collect();
     let resistor = if resistor.is_empty() { String::new() } else { format!("; resistor \"{resistor}\"") };
     "panel \"side\" part=\"double-a\" room=\"lobby\"\n".to_owned()
         + &zone("double-end-of-line", "side", &run(20, &(contacts.join("; ") + &resistor)))

@@ -61,14 +61,16 @@ fn contacts_that_are_open_at_rest_pass_where_the_sheet_lets_them() {
 #[test]
 fn the_boards_list_limits_them_as_well_as_their_current() {
     let sheet = detector("idle=(uA)10 identifier=\"TW-1\"");
-    let many =
-        |count: usize| sheet.clone() + &zone(&format!("{}resistor \"4k7\"", "detector \"smoke-x\"; ".repeat(count)));
+    let many = |count: usize| {
+        let detectors: String = (0..count).map(|n| format!("detector \"smoke-x\" title=\"Smoke {n}\"; ")).collect();
+        sheet.clone() + &zone(&format!("{detectors}resistor \"4k7\""))
+    };
     assert_eq!(slugs(&many(3)), [""; 0]);
     let finding = only(&many(4), "two-wire-too-many");
     assert!(finding.help.starts_with("Leave 3 detectors on it"), "{}", finding.help);
     assert_eq!(finding.labels.iter().filter(|label| label.text == "too many").count(), 1);
     let greedy = detector("idle=(uA)150 identifier=\"TW-1\"")
-        + &zone("detector \"smoke-x\"; detector \"smoke-x\"; resistor \"4k7\"");
+        + &zone("detector \"smoke-x\"; detector \"smoke-x\" title=\"Other\"; resistor \"4k7\"");
     let finding = only(&greedy, "two-wire-too-many");
     assert_eq!(finding.title, "the detectors of zone 1 take 0.3 mA at rest, and its input feeds 0.2 mA");
 }
@@ -124,7 +126,7 @@ fn without_the_input_a_plain_board_would_say_nothing_else() {
 fn a_detector_that_takes_more_than_the_input_feeds_is_held_against_its_sheet() {
     let spec = |idle: &str| {
         detector(&format!("idle={idle} identifier=\"TW-1\""))
-            + &zone("detector \"smoke-x\"; detector \"smoke-x\"; resistor \"4k7\"")
+            + &zone("detector \"smoke-x\"; detector \"smoke-x\" title=\"Other\"; resistor \"4k7\"")
     };
     let finding = only(&spec("(mA)90"), "two-wire-too-many");
     assert!(finding.help.starts_with("One alone takes 90 mA at rest, and the input feeds 0.2 mA"), "{}", finding.help);

@@ -91,7 +91,7 @@ fn a_loop_that_was_cut_off_is_not_said_to_be_empty() {
 #[test]
 fn a_loop_holds_a_thousand_things_and_no_more() {
     let filled = |count: usize| {
-        let things = "contact \"button\"; ".repeat(count - 2);
+        let things: String = (2..count).map(|n| format!("contact \"button\" title=\"Button {n}\"; ")).collect();
         button(1, "board=\"board-a\"", "Lobby").replacen("contact ", &(things + "contact "), 1)
     };
     assert!(filled(1000).matches("contact").count() + filled(1000).matches("resistor").count() == 1000);
@@ -106,7 +106,7 @@ fn sizes_that_nothing_real_can_have_are_refused() {
         let finding = only(&spec.replace("(ft)20", &format!("(ft){length}")), "value-out-of-range");
         assert!(finding.help.contains("a length that something real can have"), "{}", finding.help);
     }
-    assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), [""; 0]);
+    assert_eq!(slugs(&spec.replace("(ft)20", "(mm)0.1")), ["run-too-short"]);
 }
 
 #[test]

@@ -20,8 +20,8 @@ use loopwright::register::{self, Register, Wiring};
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::resolve::resolve;
 use loopwright::terms::{
-    BandName, Bank, Basis, Bearing, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Fails, Format,
-    Framing, JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, MountingBox, PaperSize, Passage, Path,
+    BandName, Bank, Basis, Bearing, BoardPart, ContactForm, CurrentKind, DrivenBy, EmergencyKey, EventGroup, Fails,
+    Format, Framing, JackKind, Joining, KeyAction, LabelGrid, LoopWiring, Metal, MountingBox, PaperSize, Passage, Path,
     PinOrder, Profile, Radio, RoomKind, Senses, Service, Shield, ShieldEnds, SupplyForm, SwitchContact, SwitchedSide,
     Use, Wall, When, Works, ZoneType,
 };
@@ -429,6 +429,7 @@ const ALTERATIONS: &[Alter] = &[
     ("supply alarm", |s| at!(s.parts, "motion").supply.as_mut().unwrap().alarm = Take::Power(Watts(0.5))),
     ("supply +", |s| at!(s.parts, "motion").supply.as_mut().unwrap().positive = "P".into()),
     ("supply −", |s| at!(s.parts, "motion").supply.as_mut().unwrap().negative = "N".into()),
+    ("board", |s| at!(s.parts, "motion").board = Some(BoardPart::Module)),
     ("works", |s| at!(s.parts, "strobe").works = Some(Works::Lock)),
     ("without current", |s| at!(s.parts, "strobe").fails = Some(Fails::Safe)),
     ("supply form", |s| at!(s.parts, "strobe").supply.as_mut().unwrap().form = SupplyForm::Tone),

@@ -4,6 +4,7 @@ mod delays;
 mod detection;
 mod events;
 mod flat;
+mod goods;
 mod safety_notes;
 mod site_data;
 mod tried;

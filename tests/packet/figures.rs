@@ -109,6 +109,20 @@ fn paper_does_not_know_where_the_program_was_started() {
     assert!(asked.elements[0].place.starts_with("/some/where/site.kdl:"), "a screen shows the path as it was named");
 }
 
+/// What is nearest to its least is not the smallest by its marking: a tenth off 1 kΩ is less than a hundredth off 910 Ω.
+#[test]
+fn the_smallest_resistors_are_so_by_their_marking() {
+    let text = format!(
+        "{}panel \"side\" part=\"double-a\" room=\"lobby\"
+zone 1 \"Lobby\" type=\"perimeter\" {{ loop \"double-end-of-line\" board=\"side\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{
+    contact \"reed\" title=\"A\" shunt=\"1k0K\"; contact \"reed\" title=\"B\" shunt=\"910RF\"; contact \"reed\" title=\"C\" shunt=\"100RF\"; resistor \"2k2\"; }} }} }}\n",
+        crate::pages::HEADER
+    );
+    let figures = plain(&site(&text), "loop-figures");
+    let smallest: Vec<&str> = figures.lines().filter(|line| line.contains("smallest resistors")).collect();
+    assert!(smallest.len() == 1 && smallest[0].contains("| 3210.7 Ω (3080.1 to 4329.9 Ω)"), "{smallest:?}");
+}
+
 #[test]
 fn a_loop_of_very_many_places_is_unfolded_in_part() {
     let mut runs = String::new();

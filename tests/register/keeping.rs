@@ -208,7 +208,8 @@ fn a_conductor_that_goes_to_another_output_is_said() {
         moved.figures,
         ["conductor 1: from board-a A+ to board-a F+", "conductor 2: from board-a A- to board-a F-"]
     );
-    assert_eq!(findings(&house.good()), [""; 0]);
+    let left = findings(&house.good());
+    assert!(left.len() == 1 && left[0].contains("detector-supply-reset"), "{left:?}");
 }
 
 #[test]

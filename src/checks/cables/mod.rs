@@ -20,6 +20,7 @@ checks! {
     duplicate_label,
     conductor_unguarded,
     run_longer_than_box,
+    run_too_short,
     conduit_overfull,
     way_longer_than_run,
     jacket_unlisted,

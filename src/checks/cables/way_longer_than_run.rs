@@ -1,5 +1,6 @@
 //! A cable that is shorter than the way that it has to go on the plan.
 
+use crate::checks::cables::run_too_short::LEAST;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Run, Site};
@@ -10,7 +11,8 @@ check!("way-longer-than-run", Basis::Contradiction, "a cable that is shorter tha
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, run) in site.runs.entries() {
-        let Some(length) = &run.length else { continue };
+        // One too short to be a cable is told by that.
+        let Some(length) = run.length.as_ref().filter(|length| length.value.0 >= LEAST.0) else { continue };
         let drawn: f64 = run.way.iter().zip(run.way.iter().skip(1)).map(|(from, to)| from.to(*to).0).sum();
         // The length of a guest is that of its host.
         let apart = between_rooms(site, run).filter(|_| run.along.is_none()).unwrap_or_default();

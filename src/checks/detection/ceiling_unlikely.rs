@@ -8,7 +8,7 @@ use crate::words::Screen;
 check!("ceiling-unlikely", Basis::Practice, "a level whose ceiling is lower or higher than that of any house");
 
 /// Heights in metres, from a crawl space to the hall of a barn: common practice.
-const HEIGHTS: std::ops::RangeInclusive<f64> = 0.5..=15.0;
+pub(super) const HEIGHTS: std::ops::RangeInclusive<f64> = 0.5..=15.0;
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;

@@ -1,13 +1,13 @@
 //! Detection: what watches openings and rooms, and where detectors belong.
 
 checks! {
-    room_too_large,
     rooms_overlap,
     opening_outside_wall,
     spot_outside_room,
     spots_coincide,
     mounted_above_ceiling,
     ceiling_unlikely,
+    mount_unlikely,
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,

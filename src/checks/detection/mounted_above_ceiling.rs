@@ -5,6 +5,8 @@ use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::print;
 use crate::words::Screen;
 
+use super::ceiling_unlikely::HEIGHTS;
+
 check!("mounted-above-ceiling", Basis::Practice, "something that hangs higher than its level's ceiling");
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -18,7 +20,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (span, mount, room, name) in devices.chain(boards) {
         let Some((mount, room)) = mount.zip(room).map(|(mount, room)| (mount, &site.rooms[room])) else { continue };
         let level = &site.levels[room.level];
-        let Some(ceiling) = level.ceiling.filter(|ceiling| mount.0 > ceiling.0 + 1e-6) else { continue };
+        let Some(ceiling) = level.ceiling.filter(|ceiling| HEIGHTS.contains(&ceiling.0) && mount.0 > ceiling.0 + 1e-6)
+        else {
+            continue;
+        };
         if room.is_outdoors() {
             continue;
         }

@@ -21,6 +21,7 @@ checks! {
     supply_drop_large,
     supply_above_maximum,
     smoke_supply_unswitched,
+    detector_supply_reset,
     fire_supply_unwatched,
     nothing_connected,
     supply_circle,

@@ -5,6 +5,7 @@ checks! {
     zone_reserved_in_use,
     keyswitch_action,
     zone_sensed_twice,
+    device_repeated,
     area_missing,
     area_of_two_panels,
     detector_asleep,

@@ -3,7 +3,7 @@
 use crate::base::{Id, Spanned};
 use crate::model::terminal::terminals;
 use crate::model::{
-    Battery, BatteryWritten, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Room,
+    Battery, BatteryWritten, Board, BoardKind, Earth, KeyInUse, Mounted, OtherBattery, OutputRef, Owner, Part, Room,
     Transformer,
 };
 use crate::quantity::{AmpereHours, Amperes, Celsius, Metres, Seconds, VoltAmperes, Volts, WireSize};
@@ -32,16 +32,7 @@ impl Lower<'_> {
             let (Some(name), Some(kind)) = (reading.text("name"), kind_of(reading)) else { continue };
             let part_name =
                 reading.spec.properties.iter().any(|p| p.name == "part").then(|| reading.text("part")).flatten();
-            let part = part_name.as_ref().and_then(|part| self.names.find(&self.parts, part));
-            // What hangs on a board of such a part would all be told as missing.
-            let part = part.filter(|id| {
-                let part = &self.site.parts[*id];
-                let is_board = reading.spec.name != "panel" || !part.whole || part.is_a_board();
-                if !is_board && let Some(written) = &part_name {
-                    self.sink.push(rules::part_is_no_board(written, reading.spec.name, part));
-                }
-                is_board
-            });
+            let part = part_name.as_ref().and_then(|part| self.board_part(&kind, part));
             let has_room = reading.spec.properties.iter().any(|p| p.name == "room");
             let room =
                 has_room.then(|| reading.text("room")).flatten().and_then(|room| self.names.find(&self.rooms, &room));
@@ -76,6 +67,22 @@ impl Lower<'_> {
         for (strip, reading) in strips {
             self.feed_strip(strip, reading);
         }
+    }
+
+    /// The part of that name, where it may be mounted as that kind of board; else that is reported, and the board has none:
+    /// what hangs on a board of such a part would all be told as missing.
+    fn board_part(&mut self, kind: &BoardKind, written: &Spanned<String>) -> Option<Id<Part>> {
+        let wanted = kind.part()?;
+        let parts = &self.site.parts;
+        let id = self.names.find_among(&self.parts, written, |id| parts[id].may_be(wanted))?;
+        let part = &parts[id];
+        if !part.whole || part.may_be(wanted) {
+            return Some(id);
+        }
+        let mut others: Vec<&Part> = parts.iter().filter(|part| part.board == Some(wanted)).collect();
+        others.sort_by_key(|part| (part.shared, &part.name.value));
+        self.sink.push(rules::part_is_other_board(written, kind, part, &others));
+        None
     }
 
     /// The rooms of what hangs on buses, so that loops and strips, which are read first, know where they start. A run

@@ -9,8 +9,8 @@ use crate::model::{
 use crate::quantity::{Amperes, Celsius, Decibels, Metres, Ohms, OhmsPerMetre, Ratio, Seconds, Volts, WireSize};
 use crate::schema::{Datum, Kind, Reading};
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, Fails, LoopWiring, MadeFor, Metal, MountingBox, Radio, Senses, Shield,
-    SupplyForm, SwitchedSide, Use, When, Works,
+    BandName, Basis, BoardPart, Connect, ContactForm, Fails, LoopWiring, MadeFor, Metal, MountingBox, Radio, Senses,
+    Shield, SupplyForm, SwitchedSide, Use, When, Works,
 };
 
 use super::switching::{own_supply_of, switches_of};
@@ -86,6 +86,7 @@ fn part_of(reading: &Reading, name: Spanned<String>, shared: bool) -> Part {
         title: title_of(reading, &name.value),
         name,
         senses: reading.word("senses", Senses::from_word).map(|word| word.value),
+        board: reading.word("board", BoardPart::from_word).map(|word| word.value),
         works: reading.word("works", Works::from_word).map(|word| word.value),
         fails: reading.word("fails", Fails::from_word).map(|word| word.value),
         rating: reading.quantity::<Celsius>("rating"),

@@ -50,7 +50,12 @@ impl Lower<'_> {
                 Some([side("x")?, side("y")?, side("width")?, side("depth")?])
             });
             let kind = reading.word("kind", RoomKind::from_word).map(|kind| kind.value);
-            let id = self.site.rooms.push(Room { name: name.clone(), title, kind, level, rect });
+            let mut room = Room { name: name.clone(), title, kind, level, rect };
+            if let Some(finding) = rules::room_size(&room, self.site.lengths) {
+                self.sink.push(finding);
+                room.rect = None;
+            }
+            let id = self.site.rooms.push(room);
             self.rooms.enter(&name.value, id);
             for (node, kind) in
                 [("door", OpeningKind::Door), ("window", OpeningKind::Window), ("hatch", OpeningKind::Hatch)]

@@ -1,9 +1,11 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
+mod rooms;
 mod unknown;
 
+pub(crate) use rooms::room_size;
 pub(crate) use unknown::{
-    board_offers_none, feeder_is_no_hop, part_is_no_board, sender_is_no_module, unknown_hop_output, unknown_name,
+    board_offers_none, feeder_is_no_hop, part_is_other_board, sender_is_no_module, unknown_hop_output, unknown_name,
     unknown_names, unknown_on_board,
 };
 
@@ -93,6 +95,8 @@ pub(crate) static RULES: &[&Rule] = &[
     &RUN_WITHOUT_PLACE,
     &CONTACT_AT_BOARD,
     &OPENING_TO_OWN_ROOM,
+    &rooms::ROOM_TOO_LARGE,
+    &rooms::ROOM_TOO_SMALL,
     &ALONG_A_GUEST,
     &CIRCUIT_WITHOUT_SUPPLY,
     &DRIVE_WITHOUT_SWITCH,

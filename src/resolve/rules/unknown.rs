@@ -5,9 +5,10 @@ use std::collections::BTreeSet;
 use crate::base::wording::{a, are_numbered_apart, count, did_you_mean, kdl_text, list, same_letters};
 use crate::base::{Span, Spanned};
 use crate::diag::{Certainty, Diagnostic};
-use crate::model::{Board, Device, Part};
+use crate::model::{Board, BoardKind, Device, Part};
 use crate::resolve::unknown::Unknown;
 use crate::schema::Names;
+use crate::terms::BoardPart;
 
 use super::UNKNOWN_NAME;
 
@@ -165,13 +166,41 @@ pub(crate) fn unknown_on_board<'a>(
     }
 }
 
-/// A part of another kind named as that of a board.
-pub(crate) fn part_is_no_board(written: &Spanned<String>, noun: &str, part: &Part) -> Diagnostic {
+/// A part of another kind named as that of a board; `others` are parts that say that they are for it.
+pub(crate) fn part_is_other_board(
+    written: &Spanned<String>,
+    kind: &BoardKind,
+    part: &Part,
+    others: &[&Part],
+) -> Diagnostic {
+    let noun = kind.noun();
+    let is = part.board.map(BoardPart::printed);
+    let has = match (is, kind) {
+        (Some(is), _) => format!("is a {is}"),
+        (None, _) if !part.is_a_board() => "has neither inputs nor outputs nor a bus port".to_owned(),
+        (None, BoardKind::Panel) => "takes its supply from a bus, and has neither inputs nor outputs".to_owned(),
+        (None, _) => "has a supply or a telephone line of its own".to_owned(),
+    };
+    let others: Vec<String> = others.iter().take(LISTED).map(|other| format!("`{}`", other.name.value)).collect();
+    let named = if others.is_empty() {
+        format!("Name the part of the {noun}")
+    } else {
+        format!("Name the part of the {noun}, as {}", list(&others, "or"))
+    };
+    let on_bus = |board: BoardPart| matches!(board, BoardPart::Keypad | BoardPart::Module | BoardPart::Receiver);
+    let help = match part.board {
+        Some(is) if on_bus(is) == kind.hangs_on_bus() => format!(
+            "{named}; or write `{}` in place of `{}`, where that is what is mounted.",
+            is.word(),
+            kind.part().map_or(noun, BoardPart::word)
+        ),
+        Some(_) | None => format!("{named}."),
+    };
     Diagnostic::new(&UNKNOWN_NAME, written.span, format!("part `{}` is no {noun}", written.value))
         .here(format!("named as the part of a {noun}"))
-        .also(part.name.span, "has neither inputs nor outputs nor a bus port")
-        .why("A board's part says what hangs on it: its inputs, its outputs and its ports. This part is mounted on a cable.")
-        .help(format!("Name the part of the {noun}."))
+        .also(part.name.span, has)
+        .why("A board's part says what hangs on it: its inputs, its outputs and its ports. What is bought, landed and programmed follows from that.")
+        .help(help)
         .about(&written.value)
 }
 

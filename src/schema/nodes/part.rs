@@ -5,8 +5,8 @@ use crate::schema::spec::{
     DAYS, Kind, Names, NodeSpec, Sign, TEXT, argument, at_most_once, not_negative, once, positive, property, up_to,
 };
 use crate::terms::{
-    BandName, Basis, Connect, ContactForm, Fails, LoopWiring, MountingBox, Radio, Senses, SupplyForm, SwitchedSide,
-    When, Works,
+    BandName, Basis, BoardPart, Connect, ContactForm, Fails, LoopWiring, MountingBox, Radio, Senses, SupplyForm,
+    SwitchedSide, When, Works,
 };
 
 use super::switching::{OWN_SUPPLY, RELAY, TRANSISTOR};
@@ -20,6 +20,11 @@ pub(crate) static PART: NodeSpec = NodeSpec {
     properties: &[
         property("title", TEXT, "name for people"),
         property("senses", Kind::Word(Senses::WORDS), "what it detects"),
+        property(
+            "board",
+            Kind::Word(BoardPart::WORDS),
+            "what it is, of a board: then it may be mounted as nothing else; told from what it has if left out",
+        ),
         property("works", Kind::Word(Works::WORDS), "what it is, of a load"),
         property("fails", Kind::Word(Fails::WORDS), "what a lock does without current, by its sheet"),
         property("rating", Kind::Quantity(&[Temperature], Sign::Any), "temperature at which a heat detector trips"),

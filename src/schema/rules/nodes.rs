@@ -292,7 +292,7 @@ pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec,
     let found = Diagnostic::new(&PROPERTY_MISSING, node.name.span, format!("`{}` needs `{}=`", spec.name, row.name))
         .here(format!("without `{}=`", row.name))
         .why(format!("`{}=`: {}. Nothing sensible can be assumed in its place.", row.name, row.doc));
-    let names = candidates(row.kind, known);
+    let names = candidates(spec, row.kind, known);
     match names.as_slice() {
         [] => found.help(if matches!(row.kind, Kind::Text(_) | Kind::Label(_)) {
             format!("Write `{}={}`.", row.name, sample(row.kind))
@@ -320,10 +320,12 @@ pub(crate) fn property_missing(node: &Node, spec: &NodeSpec, row: &PropertySpec,
     }
 }
 
-/// The names of the site, or the words of the list, that a value may be, in quotes.
-fn candidates(kind: Kind, known: &Known) -> Vec<String> {
+/// The names of the site, or the words of the list, that a value of a node may be, in quotes.
+fn candidates(spec: &NodeSpec, kind: Kind, known: &Known) -> Vec<String> {
+    let quoted = |names: &[String]| names.iter().map(|name| format!("\"{name}\"")).collect();
     match kind {
-        Kind::Reference(names) => known.names(names).iter().map(|name| format!("\"{name}\"")).collect(),
+        Kind::Reference(Names::Part) => quoted(&known.parts_for(spec.name)),
+        Kind::Reference(names) => quoted(known.names(names)),
         Kind::Word(words) => words.iter().map(|word| format!("\"{}\"", word.word)).collect(),
         Kind::Name(_)
         | Kind::Text(_)
@@ -349,11 +351,7 @@ fn last_entry(node: &Node) -> Span {
 
 /// An argument that must be there.
 pub(crate) fn argument_missing(node: &Node, spec: &NodeSpec, row: &ArgumentSpec, known: &Known) -> Diagnostic {
-    let names = if matches!(row.kind, Kind::Reference(Names::Part)) {
-        known.parts_for(spec.name).iter().map(|name| format!("\"{name}\"")).collect()
-    } else {
-        candidates(row.kind, known)
-    };
+    let names = candidates(spec, row.kind, known);
     let example = format!("For example: {}", spec.example.lines().next().unwrap_or_default());
     Diagnostic::new(&ARGUMENT_MISSING, node.name.span, format!("`{}` lacks its `{}`", spec.name, row.name))
         .here(format!("without {}", row.name))

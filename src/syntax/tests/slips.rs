@@ -143,3 +143,31 @@ fn a_comment_without_end_keeps_the_nodes_before() {
     assert_eq!(document.nodes.len(), 2);
     assert_eq!(document.broken[0].words, ["c", "d", "e", "f"]);
 }
+
+/// Brackets for braces are one slip, whatever they hold, and what they hold is read.
+#[test]
+fn brackets_where_braces_belong_are_told_once() {
+    for text in [
+        "a 1 (\n    b (ft)2 (\n        c\n    )\n)\nd\n",
+        "a 1 [ // so\n    b (ft)2\n]\nd\n",
+        "a 1 ( b 2; c 3; )\nd\n",
+        "a 1 {\n    b\n)\nd\n",
+        "a 1 (\n    b\n}\nd\n",
+        "a 1 {\n    b x=\"y\" (\n        c\n    )\n}\nd\n",
+    ] {
+        let (document, found) = parsed(text);
+        let [only] = found.as_slice() else { panic!("{text}: {found:#?}") };
+        assert_eq!(only.title, "brackets stand where braces belong");
+        assert_eq!(document.nodes.len(), 2, "{text}");
+        let mut mended = text.to_owned();
+        for edit in &only.fix.as_ref().unwrap().edits {
+            mended.replace_range(edit.span.start..edit.span.end, &edit.text);
+        }
+        assert_eq!(reported(&mended), [""; 0], "{mended}");
+    }
+    // A unit, and brackets that do not pair, are other slips.
+    for text in ["a ( ft )8\n", "a 1 (\nb\n", "a x=(ft\n)2\n", "a 1 {\n    b (ft\n}\n"] {
+        let found = parsed(text).1;
+        assert!(found.iter().all(|found| !found.title.contains("where braces")), "{text}: {found:#?}");
+    }
+}

@@ -73,8 +73,8 @@ struct Ends {
     boards: BTreeMap<Id<Board>, Met>,
     /// Each with what is there, as the labels have it.
     bare: Vec<(Id<Run>, String, Met)>,
-    /// Powered devices on ways to the service, by name, each with the first cable that comes to it.
-    hops: BTreeMap<String, (Id<Run>, Met)>,
+    /// Powered devices on ways to the service, by what they are and their name, each with the first cable that comes to it.
+    hops: BTreeMap<(String, Option<String>), (Id<Run>, Met)>,
 }
 
 /// The cables that end and start at one thing.
@@ -148,7 +148,7 @@ pub(crate) fn all(compiled: &Compiled) -> Vec<Hanging<'_>> {
         let sign = if is_joint { Sign::Joint } else { Sign::End };
         (run, sign, bare_title(site, run, name, is_joint), met)
     });
-    let hops = ends.hops.into_iter().map(|(name, (run, met))| (run, Sign::End, name, met));
+    let hops = ends.hops.into_iter().map(|((name, _), (run, met))| (run, Sign::End, name, met));
     all.extend(bare.chain(hops).zip(1..).map(|((run, sign, title, met), nth)| Hanging {
         mark: format!("end-{nth}"),
         number: 0,
@@ -222,8 +222,10 @@ fn ends(compiled: &Compiled) -> Ends {
         }
         if let Some(board) = site.ends_in(id) {
             ends.boards.entry(board).or_default().add(Some(&comes), &on);
-        } else if let Some(hop) = site.hop_at_end(id).and_then(|hop| site.hop(hop)).filter(|_| bare) {
-            let (_, met) = ends.hops.entry(hop.name.value.clone()).or_insert_with(|| (id, Met::default()));
+        } else if let Some(hop) = site.hop_at_end(id).and_then(|hop| site.hop_identity(hop)).filter(|_| bare) {
+            let (is, name) = hop;
+            let key = (is.to_owned(), name.map(str::to_owned));
+            let (_, met) = ends.hops.entry(key).or_insert_with(|| (id, Met::default()));
             met.add(Some(&comes), &on);
         } else if bare && run.along.is_none() {
             ends.bare.push((id, end.name.clone(), Met { comes: vec![comes], leaves: on }));

@@ -45,8 +45,22 @@ pub(super) fn lines(compiled: &Compiled, lots: &[Lot]) -> Vec<Line> {
     lines.extend(connectors(compiled));
     lines.extend(labels(compiled));
     lines.extend(lots.iter().flat_map(|lot| of_lot(compiled, lot)));
+    name_apart(&mut lines);
     lines.sort_by(|one, other| one.kind.cmp(&other.kind).then_with(|| natural(&one.what, &other.what)));
     lines
+}
+
+/// Parts of one title are told apart by their names.
+fn name_apart(lines: &mut [Line]) {
+    let mut seen: BTreeMap<(Kind, String), usize> = BTreeMap::new();
+    for line in lines.iter() {
+        *seen.entry((line.kind, line.what.clone())).or_default() += 1;
+    }
+    for line in lines {
+        if let Some(name) = line.name.as_ref().filter(|_| seen.get(&(line.kind, line.what.clone())) > Some(&1)) {
+            line.note = format!("part {name}");
+        }
+    }
 }
 
 fn of_goods(what: &Goods, count: usize) -> Line {

@@ -92,7 +92,7 @@ fn things(site: &Site, id: Id<Communicator>) -> BTreeMap<String, At> {
     let at = |run: Option<Id<Run>>| At { run, room: run.and_then(|run| site.runs[run].room) };
     let first = site.runs_of(Owner::Communicator(id)).next().map(|(run, _)| run);
     let end = at_end_of(way).map(|what| (what.title(), at(first)));
-    let hops = way.hops.iter().enumerate().filter(|(_, hop)| is_bought(hop));
+    let hops = way.hops.iter().enumerate().filter(|(hop, _)| is_bought(site, HopRef { line: id, hop: *hop }));
     let at_hop = |hop: usize| {
         let is_its = |run: &Id<Run>| site.hop_at_end(*run) == Some(HopRef { line: id, hop });
         at(site.runs.entries().map(|(run, _)| run).find(is_its))

@@ -141,15 +141,18 @@ fn falls_with(site: &Site, one: Id<Communicator>, other: Id<Communicator>) -> bo
     let (way, beside) = (&site.communicators[one], &site.communicators[other]);
     let by_line = [way, beside].into_iter().all(Communicator::comes_by_line);
     let one_line = by_line && (way.path == beside.path || is_behind_router(way) && is_behind_router(beside));
-    let names = hop_names(site, one);
-    one_line || hop_names(site, other).iter().any(|name| names.contains(name))
+    let needs = hops_needed(site, one);
+    one_line || hops_needed(site, other).iter().any(|hop| needs.contains(hop))
 }
 
+/// What a powered device is, and its name where that is needed.
+type Identity<'s> = (&'s str, Option<&'s str>);
+
 /// The powered devices that a way needs: those on it, and those that feed them.
-fn hop_names(site: &Site, line: Id<Communicator>) -> BTreeSet<&str> {
+fn hops_needed(site: &Site, line: Id<Communicator>) -> BTreeSet<Identity<'_>> {
     let on_way = (0..site.communicators[line].hops.len()).map(|hop| HopRef { line, hop });
     let needed = on_way.flat_map(|hop| std::iter::once(hop).chain(site.hops_before(hop)));
-    needed.filter_map(|hop| Some(site.hop(hop)?.name.value.as_str())).collect()
+    needed.filter_map(|hop| site.hop_identity(hop)).collect()
 }
 
 /// What may happen, and what becomes of each way, in the order of [`of_site`].
@@ -183,12 +186,12 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             if copper { "goes on, from the exchange's battery".to_owned() } else { ASK.to_owned() }
         }),
     ];
-    let mut hops: Vec<&str> = site.hops().map(|(_, hop)| hop.name.value.as_str()).collect();
-    hops.sort_unstable();
-    hops.dedup();
+    let hops: BTreeSet<Identity<'_>> = site.hops().filter_map(|(hop, _)| site.hop_identity(hop)).collect();
     for hop in hops {
-        causes.push(each(&format!("{hop} off or unplugged"), &|id, way| {
-            let on_way = hop_names(site, id).contains(hop);
+        let (is, name) = hop;
+        let name = name.map(|name| format!(" ({name})")).unwrap_or_default();
+        causes.push(each(&format!("{is}{name} off or unplugged"), &|id, way| {
+            let on_way = hops_needed(site, id).contains(&hop);
             // Which of the house's devices a telephone over the internet hangs on is not said.
             if over_router(way) && !on_way { TRY.to_owned() } else { stopped(on_way) }
         }));
