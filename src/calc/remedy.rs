@@ -254,9 +254,9 @@ fn replaced(network: &Network, change: Change) -> Network {
 /// The same network with one of its resistors only: the pair goes on past where the others were.
 fn only(network: &Network, keep: usize, across: bool) -> Network {
     let gone = if across { Network::Open } else { Network::Joined };
-    network.replaced(&|part| match part {
-        Network::Element(Element::Resistor(position), _) if *position != keep => Some(gone.clone()),
-        _ => None,
+    network.replaced(&|part| {
+        let other = matches!(part, Network::Element(Element::Resistor(position), _) if *position != keep);
+        other.then(|| gone.clone())
     })
 }
 

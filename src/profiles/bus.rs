@@ -22,7 +22,7 @@ pub const DRIVER_LOAD: Figure = Figure::new(54.0, QUOTED);
 pub const COMMON_MODE_BELOW: Figure = Figure::new(7.0, Source::new(STANDARD, "", "", Known::FromMemory));
 /// Metres times bit per second: a rule of thumb.
 pub const LENGTH_TIMES_RATE: Figure = Figure::new(1e8, THUMB);
-/// Metres of cable at any rate: 4000 ft.
+/// Metres of cable at any rate.
 pub const LONGEST: Figure = Figure::new(1200.0, THUMB);
 /// Ohms of a terminator: the impedance of the cable.
 pub const TERMINATOR: Figure = Figure::new(120.0, NOTES);

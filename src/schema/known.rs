@@ -117,10 +117,10 @@ impl Known {
 
     /// A value of a kind, a length in the site's unit.
     pub(crate) fn sample(&self, kind: Kind) -> String {
-        match kind {
-            Kind::Quantity([Dimension::Length], _) if self.metric => "(m)4".to_owned(),
-            other => sample(other),
+        if self.metric && matches!(kind, Kind::Quantity([Dimension::Length], _)) {
+            return "(m)4".to_owned();
         }
+        sample(kind)
     }
 
     /// Some names of a kind.

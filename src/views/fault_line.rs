@@ -49,7 +49,7 @@ pub(super) fn fault_line(compiled: &Compiled, readings: &LoopReadings, fault: &F
                 );
                 return FaultLine { cable: Some(label.to_owned()), ..line("short", text, None) };
             };
-            let place = if from_board.0 == along.nominal {
+            let place = if site.runs[run].upstream.is_none() {
                 "from the board".to_owned()
             } else {
                 format!("from its near end, {} from the board", about(from_board.0))

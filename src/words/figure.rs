@@ -174,6 +174,15 @@ pub(crate) fn rounded_down(length: Metres, unit: LengthUnit) -> Metres {
     }
 }
 
+/// Rounded down to a tenth of a foot or of a metre, as lengths are printed.
+pub(crate) fn tenths_down(length: Metres, unit: LengthUnit) -> Metres {
+    let step = match unit {
+        LengthUnit::Feet => print::FOOT / 10.0,
+        LengthUnit::Metres => 0.1,
+    };
+    Metres((length.0 / step + 1e-9).floor() * step)
+}
+
 /// A share rounded down to so many steps in the whole (100: to a whole percent), so that not all is said of less.
 pub(crate) fn share(share: f64, steps: f64) -> Ratio {
     // A binary share may lie a trace below the decimal one that it stands for.

@@ -44,7 +44,7 @@ fn finding(
     found: impl FnOnce(String) -> Diagnostic,
 ) -> Option<Diagnostic> {
     let day = wear::latest_day(context.site)?;
-    let (since, due) = (wear.since?, wear.due().filter(|due| *due <= day.value)?);
+    let (since, due) = (wear.since?, wear.due().filter(|due| *due < day.value)?);
     let basis = match wear.rests {
         Rests::OnSpec => "the life that the spec gives".to_owned(),
         Rests::OnPractice(row) => row.source(),

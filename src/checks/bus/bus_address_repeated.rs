@@ -21,9 +21,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (id, board, address) in bus_addresses::of_bus(site, id).filter(|(_, _, at)| known.contains(&at.value)) {
             by_address.entry(address.value).or_default().push((id, board));
         }
+        // Each finding gets addresses of its own, so that all of them can be followed.
+        let mut unused = bus_addresses::free(site, id, usize::MAX).into_iter();
         for (address, boards) in by_address.into_iter().filter(|(_, boards)| boards.len() > 1) {
             let names: Vec<String> = boards.iter().map(|(id, _)| Screen.board(site, *id)).collect();
-            let free = bus_addresses::free(site, id, boards.len() - 1);
+            let free: Vec<u32> = unused.by_ref().take(boards.len() - 1).collect();
             let title = format!("{} have address {address} on bus `{}`", list(&names, "and"), bus.name.value);
             let Some(Some(first)) = boards.first().map(|(_, board)| board.address.as_ref()) else { continue };
             let mut finding = Diagnostic::new(&RULE, first.span, title)
@@ -31,7 +33,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .why("Both answer at once, and the panel understands neither: it shows the same fault for two boards, and the second never comes up.")
                 .help(match free.as_slice() {
                     [] => "No address that the board knows is free: put one of them on another bus.".to_owned(),
-                    [one] => format!("Set one of them to a free address and write it: address={one}."),
+                    [one] if boards.len() == 2 => {
+                        format!("Set one of them to a free address and write it: address={one}.")
+                    }
+                    _ if free.len() + 1 < boards.len() => format!(
+                        "Leave one of them, and set others to the addresses that are free: {}. No more are: put the rest on another bus.",
+                        list(&free.iter().map(|free| format!("address={free}")).collect::<Vec<_>>(), "and")
+                    ),
                     _ => format!(
                         "Leave one of them, and set the others to free addresses: {}.",
                         list(&free.iter().map(|free| format!("address={free}")).collect::<Vec<_>>(), "and")

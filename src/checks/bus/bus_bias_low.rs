@@ -2,7 +2,7 @@
 
 use crate::calc::bus::remedy;
 use crate::checks::Context;
-use crate::checks::bus::bus_verdict::{Cause, found};
+use crate::checks::bus::bus_verdict::{Cause, found, remedied};
 use crate::checks::bus::bus_words;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::bus::{THRESHOLD, UNIT_LOAD, UNIT_LOAD_MEANS};
@@ -45,7 +45,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         ));
         finding =
             finding.figure(format!("needed: {} ({})", bus_words::millivolts(THRESHOLD.value), THRESHOLD.source()));
-        let help = match remedy::bias(layout) {
+        // Followed with the others, not beside them.
+        let causes = context.bus_causes.get(&layout.bus).map(Vec::as_slice).unwrap_or_default();
+        let help = match remedy::bias(&remedied(site, layout, causes)) {
             Some(bias) => {
                 let board = layout.ports.get(bias.port).map_or_else(String::new, |port| Screen.board(site, port.board));
                 let leg = Ohms(bias.leg.0.floor());

@@ -30,7 +30,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .here(format!("{most:.0} V at most"))
             .also(bus_words::place_span(context, layout, worst), "here")
             .why("The modules' supply current comes back through the minus conductor and lifts their end of it. A receiver reads the pair from 7 V below its own minus to 12 V above it; beyond, it reads nothing and may break.")
-            .help("Feed the modules at the far end from a supply of their own, or take a heavier cable or a second pair for the supply: pairs=2.");
+            .help("Feed the modules at the far end from a supply of their own, or take a heavier cable or a second pair for the supply (pairs=2, in a cable with two conductors more).");
         finding = finding.figure(format!("allowed: {most:.0} V ({})", COMMON_MODE_BELOW.source()));
         for (supply, what) in [(Supply::Mains, "on mains"), (Supply::Battery, "at the end of the battery")] {
             if let Some(shift) = figures.shifts.at(worst, supply, Demand::Alarm) {

@@ -108,15 +108,12 @@ fn causes(site: &Site, figures: &BusFigures) -> Vec<Cause> {
         let ends = Ends { missing: Vec::new(), surplus, right: Vec::new() };
         return if ends.surplus.is_empty() { Vec::new() } else { vec![Cause::TerminatorSurplus(ends)] };
     }
-    let told = |causes: &[Cause], wanted: fn(&Cause) -> bool| {
-        causes.iter().any(|cause| wanted(cause) && !cause.is_accepted(site, layout.bus))
-    };
     let mut causes = Vec::new();
     if !layout.long_stubs().is_empty() {
         causes.push(Cause::Branched);
     }
     // Where there is none at all, that is a fault whatever becomes of the branches.
-    if layout.terminators.is_empty() || !told(&causes, |cause| *cause == Cause::Branched) {
+    if layout.terminators.is_empty() || !told(site, layout, &causes, |cause| *cause == Cause::Branched) {
         causes.extend(by_ends(terminators::of(layout)));
     }
     let odd = odd_values(layout);
@@ -126,19 +123,30 @@ fn causes(site: &Site, figures: &BusFigures) -> Vec<Cause> {
     if layout.unit_loads() > MOST_UNIT_LOADS.value {
         causes.push(Cause::Overloaded);
     }
+    let remedied = remedied(site, layout, &causes);
+    causes.extend(by_bias(site, figures, &remedied));
+    causes
+}
+
+/// Whether a cause that is wanted is reported, and not accepted.
+fn told(site: &Site, layout: &Layout, causes: &[Cause], wanted: fn(&Cause) -> bool) -> bool {
+    causes.iter().any(|cause| wanted(cause) && !cause.is_accepted(site, layout.bus))
+}
+
+/// A bus without what is reported of it besides its bias.
+pub(crate) fn remedied(site: &Site, layout: &Layout, causes: &[Cause]) -> Layout {
     let mut remedied = layout.clone();
-    if told(&causes, |cause| matches!(cause, Cause::TerminatorValue(_))) {
+    if told(site, layout, causes, |cause| matches!(cause, Cause::TerminatorValue(_))) {
         usual_values(&mut remedied);
     }
-    if told(&causes, |cause| !matches!(cause, Cause::TerminatorValue(_) | Cause::Overloaded)) {
+    if told(site, layout, causes, |cause| !matches!(cause, Cause::TerminatorValue(_) | Cause::Overloaded)) {
         two_at_most(&mut remedied);
     }
-    if told(&causes, |cause| *cause == Cause::Overloaded) {
+    if told(site, layout, causes, |cause| *cause == Cause::Overloaded) {
         let share = MOST_UNIT_LOADS.value / layout.unit_loads();
         remedied.ports.iter_mut().for_each(|port| port.unit_load *= share);
     }
-    causes.extend(by_bias(site, figures, &remedied));
-    causes
+    remedied
 }
 
 /// The terminators that are far from the cable's value, replaced.

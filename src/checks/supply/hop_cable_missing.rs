@@ -7,6 +7,12 @@ use crate::words::Screen;
 
 check!("hop-cable-missing", Basis::Practice, "a hop that an output feeds by a cable that is not in the spec");
 
+/// A name for a hop of a way, which no hop of another way has.
+fn named(way: &str, hop: &str) -> String {
+    let words = hop.split(|letter: char| !letter.is_ascii_alphanumeric()).filter(|word| !word.is_empty());
+    words.fold(way.to_owned(), |name, word| format!("{name}-{}", word.to_ascii_lowercase()))
+}
+
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, hop) in site.hops().filter(|(_, hop)| hop.fed_by.is_empty() && hop.from.is_none()) {
@@ -14,7 +20,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         // An output that no panel has was reported.
         let Some(fed) = hop_output(site, &site.communicators[id.line], &output.value) else { continue };
         let (name, from) = (Screen.name(&hop.name.value), Screen.name(&output.value));
-        let called = hop.reference.as_ref().map_or("router", |reference| reference.value.as_str());
+        let way = &site.communicators[id.line].name.value;
+        let called = hop.reference.as_ref().map_or_else(|| named(way, &hop.name.value), |own| own.value.clone());
         let finding = Diagnostic::new(
             &RULE,
             output.span,

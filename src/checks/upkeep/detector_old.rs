@@ -18,7 +18,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let Some(day) = wear::latest_day(site) else { return };
     for wear in wear::of_site(site) {
         let (Worn::Detector(id), Some(made), Some(due)) = (wear.worn, wear.since, wear.due()) else { continue };
-        if due > day.value {
+        if due >= day.value {
             continue;
         }
         let device = &site.devices[id];

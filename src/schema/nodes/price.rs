@@ -15,7 +15,7 @@ pub(crate) static PRICES: NodeSpec = NodeSpec {
 /// `price`
 pub(crate) static PRICE: NodeSpec = NodeSpec {
     name: "price",
-    doc: "What one costs; of a type of cable, a box. Of two prices of one thing the first counts.",
+    doc: "What one costs; of a type of cable, a box.",
     arguments: &[
         argument(
             "what",

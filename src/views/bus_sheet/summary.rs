@@ -65,7 +65,7 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
     rows.push(Figure {
         what: "longest stub",
         here: stub.map_or_else(|| "none".to_owned(), |stub| length(Metres(stub))),
-        limit: format!("at most {}", length(Metres(STUB.value))),
+        limit: format!("at most {}", length(words::tenths_down(Metres(STUB.value), site.lengths))),
         margin: stub.map_or_else(String::new, |stub| margin(STUB.value - stub, |left| length(Metres(left)))),
         basis: format!(
             "a tenth of a rise time times the speed in the cable ({}); assumed are {}",

@@ -117,8 +117,7 @@ fn earths(compiled: &Compiled) -> Vec<Line> {
 
 /// What an earth conductor is called.
 pub(super) fn earth(earth: &Earth) -> String {
-    let colour = earth.colour.map(|colour| format!(", {}", colour.name())).unwrap_or_default();
-    format!("Earth conductor, {}{colour}", earth.size)
+    format!("Earth conductor, {}, {}", earth.size, earth.shown_colour().name())
 }
 
 fn connectors(compiled: &Compiled) -> Vec<Line> {
