@@ -13,6 +13,8 @@ pub struct Level {
     pub title: String,
     /// 0 at the ground, 1 above it, −1 below.
     pub storey: i64,
+    /// False where that is the default.
+    pub(crate) storey_written: bool,
     /// Height of the ceiling.
     pub ceiling: Option<Metres>,
 }

@@ -169,7 +169,13 @@ mod tests {
     fn room(rect: [f64; 4]) -> Room {
         let mut levels: Arena<Level> = Arena::default();
         let name = |name: &str| Spanned::new(name.to_owned(), Span::default());
-        let level = levels.push(Level { name: name("l"), title: String::new(), storey: 0, ceiling: None });
+        let level = levels.push(Level {
+            name: name("l"),
+            title: String::new(),
+            storey: 0,
+            storey_written: false,
+            ceiling: None,
+        });
         Room { name: name("r"), title: String::new(), kind: None, level, rect: Some(rect.map(Metres)) }
     }
 

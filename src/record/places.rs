@@ -105,7 +105,7 @@ impl Point {
 /// The levels, by name.
 pub(crate) fn levels(names: &Names<'_>) -> Vec<Level> {
     let of_level = |(id, level): (Id<model::Level>, &model::Level)| {
-        let model::Level { name, title, storey, ceiling } = level;
+        let model::Level { name, title, storey, storey_written: _, ceiling } = level;
         let rooms = names.site.rooms.entries().filter(|(_, room)| room.level == id);
         Level {
             name: name.value.clone(),

@@ -20,7 +20,7 @@ use crate::model::Board;
 use crate::quantity::Colour;
 use crate::quantity::colour::Hue;
 use crate::register::wiring::OnTerminal;
-use crate::register::{End, Lead, Place};
+use crate::register::{End, Lead, Place, Point};
 use crate::template;
 use crate::words::Paper;
 
@@ -77,8 +77,16 @@ fn joined(compiled: &Compiled) -> BTreeMap<Id<Board>, BTreeSet<usize>> {
         }
     };
     for cable in &wiring.cables {
-        if let [Place::Board(near), Place::Board(far)] = [End::Near, End::Far].map(|end| cable.place(site, end)) {
-            join(near, far);
+        // A pair may land on another board than the rest of its cable: on a power supply beside the panel, or on the fault
+        // contact of one in another room.
+        let points = cable.conductors.iter().flat_map(|used| used.near.iter().chain(&used.far));
+        let mut boards: BTreeSet<Id<Board>> = points.filter_map(Point::terminal).map(|(board, _)| board).collect();
+        boards.extend([End::Near, End::Far].into_iter().filter_map(|end| match cable.place(site, end) {
+            Place::Board(board) => Some(board),
+            Place::Room(_) => None,
+        }));
+        for one in &boards {
+            boards.iter().for_each(|other| join(*one, *other));
         }
     }
     for ((board, _), things) in &wiring.terminals {

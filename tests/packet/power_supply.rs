@@ -44,6 +44,19 @@ fn the_loop_lands_on_both_terminals_of_the_fault_contact() {
     assert!(!schedule.contains("| **FA** | *free*"));
 }
 
+/// A loop that ends at the fault contact goes on in the supply's own drawing.
+#[test]
+fn the_drawings_of_panel_and_supply_name_each_other() {
+    let direct = SUPPLY
+        .replace("        run \"pair\" length=(ft)40 room=\"lobby\"\n", "")
+        .replace("length=(ft)20 { fault", "length=(ft)60 { fault");
+    let files = packet(&site(&format!("{HEADER}{direct}"))).files;
+    for (drawing, on) in [("enclosure-1.svg", "goes on in drawing 2"), ("enclosure-2.svg", "goes on in drawing 1")] {
+        let svg = String::from_utf8_lossy(&files[drawing]);
+        assert!(svg.contains(on), "{drawing}: {svg}");
+    }
+}
+
 #[test]
 fn what_it_feeds_counts_in_its_own_battery() {
     let power = sheet("power-sheet");

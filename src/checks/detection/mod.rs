@@ -7,6 +7,7 @@ checks! {
     spots_coincide,
     mounted_above_ceiling,
     ceiling_unlikely,
+    storey_unsaid,
     mount_unlikely,
     opening_claimed_twice,
     opening_unwatched,

@@ -35,6 +35,7 @@ impl Lower<'_> {
                 title: title_of(reading, &name.value),
                 name,
                 storey: reading.integer("storey").map_or(0, |storey| storey.value),
+                storey_written: reading.wrote("storey"),
                 ceiling: reading.quantity::<Metres>("ceiling").map(|height| height.value),
             });
             rooms.extend(reading.all("room").map(|room| (level, room)));
