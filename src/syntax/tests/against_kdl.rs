@@ -184,6 +184,9 @@ proptest! {
 
     #[test]
     fn valid_texts_give_the_nodes_of_the_whole(text in text()) {
+        // Two numbers that people mean as one are told, though kdl reads two.
+        let parted = |(at, _): (usize, char)| crate::syntax::amount::thousands_by_blank(&text[at..]).is_some();
+        prop_assume!(!text.char_indices().any(parted));
         let whole = kdl::KdlDocument::parse_v2(&text).unwrap();
         let (document, found) = parsed(&text);
         prop_assert!(found.iter().all(|d| d.rule == &rules::DUPLICATE_PROPERTY), "{:?} gave {:?}", text, found);
