@@ -187,3 +187,33 @@ fn a_bridged_jack_takes_one_pair() {
     assert_eq!(slugs(&line("", "pair")), [""; 0]);
     assert_eq!(slugs(&line("jack=\"line-seizure\"", "pair")), ["cable-conductors-short"]);
 }
+
+/// What a panel without a way has is on no form.
+#[test]
+fn the_form_has_no_lines_for_zones_that_nobody_sends() {
+    let second = "panel \"board-b\" title=\"Second\" part=\"control-a\" room=\"lobby\" {
+    battery capacity=(Ah)12 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby, no switch\"
+}
+";
+    let way = "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\" board=\"board-a\"\n";
+    let zones = |sent: u32| -> String {
+        let zone = |number| {
+            let board = if number <= sent { "board-a" } else { "board-b" };
+            button(number, &format!("board=\"{board}\""), &format!("Button {number}"))
+        };
+        (1..=4).map(zone).collect()
+    };
+    let of = |sent, lines: u32| {
+        let spec =
+            format!("{second}{way}monitoring format=\"sia-dc-05\" zones={lines} test-every=(day)7\n{}", zones(sent));
+        found_under(crate::pages::HEADER, &spec)
+    };
+    let titles = |sent, lines| -> Vec<String> {
+        let found = of(sent, lines).into_iter().filter(|finding| finding.rule.slug == "form-overfull");
+        found.map(|finding| finding.title).collect()
+    };
+    assert_eq!(titles(2, 2), [""; 0]);
+    assert_eq!(titles(3, 2), ["the service's form has 2 lines, and the site sends 3 zones"]);
+    assert_eq!(titles(4, 2), ["the service's form has 2 lines, and the site 4 zones"]);
+}
