@@ -1,5 +1,7 @@
 //! What equipment reports of itself: keys of keypads, mains and battery, outputs, sounders, modules, buses, ways.
 
+use std::collections::BTreeSet;
+
 use super::{About, Number, Report, Sent};
 use crate::base::Id;
 use crate::calc::power::Power;
@@ -36,7 +38,7 @@ pub(super) fn reports(site: &Site, power: &Power) -> Vec<Report> {
         site.buses.entries().flat_map(|(id, _)| [331, 332].map(|code| report(About::Bus(id), code, Number::OfBoard))),
     );
     reports.extend(hanging.flat_map(|(id, board)| of_module(site, id, board)));
-    reports.extend(site.communicators.entries().map(|(id, way)| of_way(id, way)));
+    reports.extend(site.communicators.entries().map(|(id, way)| of_way(site, id, way)));
     if !site.communicators.is_empty() {
         reports.push(Report { sent: Sent::New, ..report(About::Site, 354, Number::OfBoard) });
     }
@@ -108,13 +110,32 @@ fn of_module(site: &Site, id: Id<Board>, board: &Board) -> Vec<Report> {
     codes.into_iter().map(|code| report(About::Board(id), code, Number::OfBoard)).collect()
 }
 
-/// A way that is down. The second line port of a board is its second telephone line.
-fn of_way(id: Id<Communicator>, way: &Communicator) -> Report {
+/// A way that is down. There are codes for a panel's first and its second telephone line; a third is a way like another.
+fn of_way(site: &Site, id: Id<Communicator>, way: &Communicator) -> Report {
     let code = match way.path.as_ref().map(|path| path.value) {
-        Some(Path::Telephone) if way.port.is_some_and(|(_, port)| port == 1) => 352,
-        Some(Path::Telephone) => 351,
+        Some(Path::Telephone) => match line_of_panel(site, id, way) {
+            0 => 351,
+            1 => 352,
+            _ => 350,
+        },
         Some(Path::Radio) => 353,
         Some(Path::Internet) | None => 350,
     };
     report(About::Way(id), code, Number::OfBoard)
+}
+
+/// Which of its panel's telephone lines a way is, from 0 on: that of the panel's port, and of an adapter the first that is left.
+fn line_of_panel(site: &Site, id: Id<Communicator>, way: &Communicator) -> usize {
+    let panel = site.panel_of_way(way);
+    let own = |way: &Communicator| way.port.filter(|(board, _)| Some(*board) == panel).map(|(_, port)| port);
+    if let Some(port) = own(way) {
+        return port;
+    }
+    let is_line = |way: &Communicator| {
+        way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) && site.panel_of_way(way) == panel
+    };
+    let lines = || site.communicators.entries().filter(|(_, way)| is_line(way));
+    let ports: BTreeSet<usize> = lines().filter_map(|(_, way)| own(way)).collect();
+    let before = lines().filter(|(other, way)| *other < id && own(way).is_none()).count();
+    (0..).filter(|line| !ports.contains(line)).nth(before).unwrap_or(before)
 }

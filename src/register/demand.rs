@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::base::Id;
 use crate::model::{Mounted, OutputRef, Owner, Run, Site};
 use crate::profiles::connectors;
-use crate::terms::{Path, Side, Use};
+use crate::terms::{JackKind, Path, Side, Use};
 
 use super::wiring::Function;
 
@@ -70,7 +70,14 @@ pub(crate) fn of_run(site: &Site, run: Id<Run>) -> Vec<Demand> {
                     vec![demand(Function::LineInTip, Use::LineIn), demand(Function::LineInRing, Use::LineIn)];
                 let port = site.communicators[line].port;
                 let returns = port.and_then(|(board, port)| site.part_of(board)?.line_ports.get(port));
-                if returns.is_some_and(|port| port.out_tip.is_some()) {
+                // A bridged jack has no positions for what goes on to the house phones. Where the jack is not said, a cable
+                // of one pair is for such a one.
+                let goes_on = match site.communicators[line].jack {
+                    Some(JackKind::LineSeizure) => true,
+                    Some(JackKind::Bridged) => false,
+                    None => site.runs[run].cable.as_ref().is_none_or(|kind| site.cables[kind.value].size() >= 4),
+                };
+                if goes_on && returns.is_some_and(|port| port.out_tip.is_some()) {
                     demands.push(demand(Function::LineOutTip, Use::LineOut));
                     demands.push(demand(Function::LineOutRing, Use::LineOut));
                 }

@@ -50,6 +50,29 @@ fn a_module_hangs_by_a_port_that_no_bus_starts_at() {
     assert_eq!(slugs(&own), [""; 0]);
 }
 
+/// Behind a module that has no addresses of its own, those of the panel are known, and the free ones are free on both sides.
+#[test]
+fn the_panel_knows_its_addresses_behind_a_repeater_too() {
+    let panel = "part \"few\" title=\"Board\" {
+    basis \"sheet\" ref=\"invented for the examples\"
+    bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 first-address=1 last-address=16 limit=(mA)600 volts=(V)13.8
+    draw idle=(mA)90
+}
+panel \"few\" part=\"few\" room=\"lobby\"
+";
+    let keys = |name: &str, address: u32| format!("keypad \"{name}\" part=\"keypad-a\" address={address}");
+    let site = |far: &str| {
+        let first = bus("data", "board=\"few\" port=\"data\"", &format!("{}; {}", keys("keys", 1), hub("hub", 2)));
+        HUB.to_owned() + panel + &first + &bus("second", "board=\"hub\" port=\"down\"", far)
+    };
+    assert_eq!(slugs(&site(&keys("far", 16))), [""; 0]);
+    let finding = only(&site(&keys("far", 17)), "bus-address-out-of-range");
+    assert_eq!(finding.title, "keypad `far` has address 17, and panel `few` knows 1 to 16");
+    assert!(finding.help.ends_with("address=3."), "{}", finding.help);
+    let own = site(&keys("far", 17)).replace("bus-port \"down\"", "bus-port \"down\" first-address=1 last-address=32");
+    assert_eq!(slugs(&own), [""; 0]);
+}
+
 #[test]
 fn a_circle_is_one_finding() {
     let mutual = bus("data", "board=\"one\" port=\"down\"", &hub("two", 1))

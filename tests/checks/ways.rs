@@ -141,3 +141,79 @@ fn a_code_that_is_handled_as_something_else_than_the_type_is_found() {
     let finding = only(&zone("panic-audible", 602), "event-code-of-other-kind");
     assert!(finding.figures.iter().any(|figure| figure.starts_with("by event code 602: record it and call nobody")));
 }
+
+/// An adapter is the board of its line where no other is said: its port takes the cable, and one without a port takes none.
+#[test]
+fn a_cable_of_a_telephone_line_needs_a_line_port_of_the_adapter() {
+    let adapter = |port: &str, run: &str| {
+        format!(
+            "part \"dialler\" title=\"Dialler\" {{
+    basis \"sheet\" ref=\"invented for the examples\"
+    bus-port \"bus\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\"
+    {port}
+    draw idle=(mA)20 min=(V)9
+    screw wires=2
+}}
+bus \"data\" board=\"board-a\" port=\"data\" rate=(baud)19200 {{
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" {{
+        keypad \"keys\" title=\"Keypad\" part=\"keypad-a\" address=1
+        module \"dialler\" title=\"Dialler\" part=\"dialler\" address=2
+        terminator (ohm)120
+    }}
+}}
+communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\" module=\"dialler\" {{ {run} }}
+"
+        )
+    };
+    let run = "run \"quad\" length=(ft)9 room=\"lobby\";";
+    let port = "line-port \"line\" in-tip=\"T\" in-ring=\"R\" out-tip=\"PT\" out-ring=\"PR\"";
+    assert_eq!(slugs(&adapter("", run)), ["part-lacks-connection"]);
+    assert_eq!(slugs(&adapter("", "")), [""; 0]);
+    assert_eq!(slugs(&adapter(port, run)), [""; 0]);
+    let half = port.split(" out-tip").next().unwrap();
+    assert_eq!(slugs(&adapter(half, run)), ["seizure-without-return"]);
+    assert_eq!(slugs(&adapter(half, "")), ["seizure-without-return"]);
+}
+
+/// A parallel connection takes one pair; a jack that lets the board take the line takes two.
+#[test]
+fn a_bridged_jack_takes_one_pair() {
+    let line = |jack: &str, cable: &str| {
+        let line = "communicator \"line\" type=\"telephone\" service=\"copper\"";
+        format!("{line} {jack} {{ run \"{cable}\" length=(ft)20 room=\"lobby\"; }}\n")
+    };
+    assert_eq!(slugs(&line("jack=\"bridged\"", "pair")), ["jack-behind-phones"]);
+    assert_eq!(slugs(&line("jack=\"bridged\"", "quad")), ["jack-behind-phones"]);
+    assert_eq!(slugs(&line("", "pair")), [""; 0]);
+    assert_eq!(slugs(&line("jack=\"line-seizure\"", "pair")), ["cable-conductors-short"]);
+}
+
+/// What a panel without a way has is on no form.
+#[test]
+fn the_form_has_no_lines_for_zones_that_nobody_sends() {
+    let second = "panel \"board-b\" title=\"Second\" part=\"control-a\" room=\"lobby\" {
+    battery capacity=(Ah)12 installed=\"2027-01-01\"
+    transformer volts=(V)16.5 rating=(VA)75 outlet=\"lobby, no switch\"
+}
+";
+    let way = "communicator \"line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\" board=\"board-a\"\n";
+    let zones = |sent: u32| -> String {
+        let zone = |number| {
+            let board = if number <= sent { "board-a" } else { "board-b" };
+            button(number, &format!("board=\"{board}\""), &format!("Button {number}"))
+        };
+        (1..=4).map(zone).collect()
+    };
+    let of = |sent, lines: u32| {
+        let spec =
+            format!("{second}{way}monitoring format=\"sia-dc-05\" zones={lines} test-every=(day)7\n{}", zones(sent));
+        found_under(crate::pages::HEADER, &spec)
+    };
+    let titles = |sent, lines| -> Vec<String> {
+        let found = of(sent, lines).into_iter().filter(|finding| finding.rule.slug == "form-overfull");
+        found.map(|finding| finding.title).collect()
+    };
+    assert_eq!(titles(2, 2), [""; 0]);
+    assert_eq!(titles(3, 2), ["the service's form has 2 lines, and the site sends 3 zones"]);
+    assert_eq!(titles(4, 2), ["the service's form has 2 lines, and the site 4 zones"]);
+}

@@ -190,6 +190,15 @@ communicator \"air\" title=\"Air\" type=\"radio\" board=\"board-a\"";
         unknown.contains("| mains lost in the house | goes on | stopped with the router | stopped with the router |"),
         "{unknown}"
     );
+    // What a telephone of unknown kind hangs on is not known, whatever happens.
+    let kind =
+        text(&packet("", &format!("{HOUSE}\n{}", ways.replace("service=\"copper\" ", ""))), "zone-descriptions.md");
+    for row in [
+        "| line cut at the street or the house wall | goes on | not known: try it | stopped |",
+        "| router off or unplugged | goes on | not known: try it | stopped |",
+    ] {
+        assert!(kind.contains(row), "{row} in\n{kind}");
+    }
     // A telephone over the connection that is cut cannot tell of it.
     assert!(unknown.contains("| 6 h | a trouble by Air; its receiver misses it |"), "{unknown}");
     let none = text(&packet("", HOUSE), "zone-descriptions.md");
@@ -271,4 +280,20 @@ fn a_panel_with_a_receiver_in_it_tells_of_interference() {
 }";
     let hearing = format!("{panel}\n{}", HOUSE.replace("control-a", "radio-panel"));
     assert_eq!(codes(&events(&hearing), "board", "board-a"), [301, 302, 311, 344]);
+}
+
+/// A panel's second telephone line has a code of its own, by whatever it comes.
+#[test]
+fn two_telephone_lines_of_a_panel_have_two_codes() {
+    let ways = "bus \"data\" board=\"board-a\" port=\"data\" rate=(baud)19200 {
+    run \"bus-cable\" length=(ft)30 room=\"lobby\" { module \"adapter\" title=\"Adapter\" part=\"keypad-a\" address=1; terminator (ohm)120; }
+}
+monitoring format=\"sia-dc-05\"
+communicator \"line\" title=\"Line\" type=\"telephone\" service=\"copper\" jack=\"line-seizure\" board=\"board-a\"
+communicator \"cell\" title=\"Cell\" type=\"telephone\" service=\"mobile\" module=\"adapter\"";
+    let sheet = text(&packet("", &format!("{HOUSE}\n{ways}")), "zone-descriptions.csv");
+    let codes: Vec<&str> = sheet.lines().filter(|row| row.contains("telephone line")).collect();
+    assert_eq!(codes.len(), 2, "{sheet}");
+    assert!(codes.iter().any(|row| row.starts_with(",Cell,") && row.contains(",352,")), "{codes:?}");
+    assert!(codes.iter().any(|row| row.starts_with(",Line,") && row.contains(",351,")), "{codes:?}");
 }

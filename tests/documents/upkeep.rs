@@ -277,3 +277,14 @@ zone 2 \"Something\" type=\"twenty-four-hour\" {{ loop \"end-of-line\" board=\"b
         assert!(sheet.contains(row), "{row} in\n{sheet}");
     }
 }
+
+/// No hand on a door tries the zone of a supply's fault contact: it is tried by the mains.
+#[test]
+fn a_zone_of_a_fault_contact_is_tried_by_the_mains() {
+    let sheets = demo("larch-bungalow", |text| text);
+    let upkeep = &sheets["upkeep.md"];
+    let yearly = upkeep.split("## Clean and look").nth(1).unwrap();
+    assert!(yearly.contains("the mains of each supply whose fault contact"), "{upkeep}");
+    assert!(yearly.contains(": 25 Garage supply."), "{upkeep}");
+    assert!(!demo("alder-mill", |text| text)["upkeep.md"].contains("fault contact"));
+}

@@ -7,7 +7,6 @@ use crate::base::wording::list;
 use crate::base::{Id, Spanned};
 use crate::checks::Context;
 use crate::checks::bus::bus_addresses;
-use crate::checks::bus::bus_verdict::own_port;
 use crate::diag::{Basis, Certainty, Diagnostic, Sink};
 use crate::model::{Board, Bus, Site};
 use crate::words::Screen;
@@ -21,7 +20,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     }
     let mut groups: BTreeMap<Id<Bus>, Vec<Id<Bus>>> = BTreeMap::new();
     for (id, _) in site.buses.entries() {
-        if let Some(first) = first_of(site, id) {
+        if let Some(first) = bus_addresses::first_of(site, id) {
             groups.entry(first).or_default().push(id);
         }
     }
@@ -34,7 +33,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 by_address.entry(address.value).or_default().push(Taken { id, board, address, bus });
             }
         }
-        let (least, greatest) = bus_addresses::range(site, &site.buses[first]).unwrap_or((1, 255));
+        let (least, greatest) = bus_addresses::range(site, first).unwrap_or((1, 255));
         let mut free = (least..=greatest).filter(|address| !by_address.contains_key(address));
         for taken in by_address.values().filter(|taken| taken.len() > 1) {
             sink.extend(finding(site, taken, free.next()));
@@ -48,28 +47,6 @@ struct Taken<'s> {
     board: &'s Board,
     address: &'s Spanned<u32>,
     bus: Id<Bus>,
-}
-
-/// The bus that is passed on to this one, over as many modules as there are; `None` where they go in a circle.
-fn first_of(site: &Site, bus: Id<Bus>) -> Option<Id<Bus>> {
-    let (mut at, mut seen) = (bus, BTreeSet::new());
-    while let Some(before) = passed_on(site, at) {
-        if !seen.insert(at) {
-            return None;
-        }
-        at = before;
-    }
-    Some(at)
-}
-
-/// The bus of the module that a bus starts at, where its port knows no addresses of its own. At the port by which it hangs
-/// nothing is passed on: both buses are one pair, which is told of the port.
-fn passed_on(site: &Site, bus: Id<Bus>) -> Option<Id<Bus>> {
-    let bus = &site.buses[bus];
-    own_port(site, bus).filter(|port| port.addresses.is_none())?;
-    let head = bus.board.as_ref()?.value;
-    let (before, _) = site.boards[head].bus?;
-    (site.port_position(before, head) != bus.port).then_some(before)
 }
 
 fn finding(site: &Site, taken: &[Taken<'_>], free: Option<u32>) -> Option<Diagnostic> {

@@ -17,7 +17,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     for (id, bus) in site.buses.entries() {
         let mut by_address: BTreeMap<u32, Vec<(Id<Board>, &Board)>> = BTreeMap::new();
         // Those that the panel does not know are another rule's: each is given an address of its own there.
-        let known = bus_addresses::range(site, bus).map_or(0..=u32::MAX, |(first, last)| first..=last);
+        let known = bus_addresses::range(site, id).map_or(0..=u32::MAX, |(first, last)| first..=last);
         for (id, board, address) in bus_addresses::of_bus(site, id).filter(|(_, _, at)| known.contains(&at.value)) {
             by_address.entry(address.value).or_default().push((id, board));
         }

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Board, BoardKind, Device, DeviceKind, Part, Site};
+use crate::model::{Board, BoardKind, Communicator, Device, DeviceKind, Part, Site};
+use crate::terms::Path;
 
 check!("part-lacks-connection", Basis::Contradiction, "a part used for something that it has no terminals for");
 
@@ -23,6 +24,7 @@ enum Lack {
     EarthTerminal,
     AcPort,
     BatteryPort,
+    LinePort,
     Output,
     Anything,
 }
@@ -99,6 +101,12 @@ impl Lack {
                 "battery-port",
                 "The battery would be bought, and its leads would end nowhere.",
             ),
+            Self::LinePort => (
+                "for a telephone line",
+                "a line port",
+                "line-port",
+                "The cable of the line would end nowhere: it has no tip and no ring to land on.",
+            ),
             Self::Output => {
                 ("as a power supply", "an output", "output", "A power supply that gives nothing is a box on the wall.")
             }
@@ -118,7 +126,11 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let mut found: BTreeMap<(Id<Part>, Lack), Vec<Span>> = BTreeMap::new();
     let devices = site.devices.iter().map(|device| (device.part, device.span(), device_lacks(site, device)));
     let boards = site.boards.iter().map(|board| (board.part, board.part_span, board_lacks(site, board)));
-    for (part, span, lack) in devices.chain(boards) {
+    let lines = site.communicators.iter().filter_map(|way| {
+        let module = way.module.as_ref()?;
+        Some((site.boards[module.value].part, module.span, line_lacks(site, way)))
+    });
+    for (part, span, lack) in devices.chain(boards).chain(lines) {
         if let (Some(part), Some(lack)) = (part, lack) {
             found.entry((part, lack)).or_default().push(span);
         }
@@ -186,6 +198,14 @@ fn load_lacks(site: &Site, device: &Device) -> Option<Lack> {
         (false, Some(_)) => part.supply.is_none().then_some(Lack::LoadSupply),
         (false, None) => None,
     }
+}
+
+/// What an adapter lacks for the cable of a telephone line. One without a cable, as one that takes a mobile network, needs none.
+fn line_lacks(site: &Site, way: &Communicator) -> Option<Lack> {
+    let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
+    way.run.filter(|_| telephone && way.board.is_none())?;
+    let part = site.part_of(way.module.as_ref()?.value).filter(|part| part.whole)?;
+    part.line_ports.is_empty().then_some(Lack::LinePort)
 }
 
 fn board_lacks(site: &Site, board: &Board) -> Option<Lack> {

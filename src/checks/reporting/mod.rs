@@ -18,6 +18,7 @@ checks! {
     event_code_of_other_kind,
     path_without_backup,
     jack_behind_phones,
+    seizure_without_return,
     line_port_shared,
     voice_over_internet,
     silent_call_unsent,

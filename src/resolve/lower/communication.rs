@@ -41,9 +41,12 @@ impl Lower<'_> {
             // A network or an antenna has a socket and no line port.
             let telephone = path.as_ref().is_none_or(|path| path.value == Path::Telephone);
             let wants_port = telephone || reading.text("port").is_some();
-            let port =
-                board.as_ref().filter(|_| wants_port).and_then(|board| self.line_port(board, reading.text("port")));
             let module = self.names.refer(&self.boards, reading.text("module"));
+            // Where no board is said, the line is on the adapter, if that has a port: one by a mobile network has none.
+            let has_port = |board: Id<Board>| self.site.part_of(board).is_some_and(|part| !part.line_ports.is_empty());
+            let adapter = module.as_ref().filter(|of| has_port(of.value) || reading.text("port").is_some());
+            let port_of = board.as_ref().or(adapter).filter(|_| wants_port);
+            let port = port_of.and_then(|board| self.line_port(board, reading.text("port")));
             // A receiver may have the socket of the way beside its antenna.
             let is_module = |board: &Board| matches!(board.kind, BoardKind::Module { .. } | BoardKind::Receiver);
             if let (Some(of), Some(written)) = (&module, reading.text("module"))

@@ -14,7 +14,7 @@ use crate::model::DeviceKind;
 pub(crate) use calendar::{Calendar, Event, of as calendar};
 use days::Entry;
 pub(crate) use days::{TEST, entries};
-use tests_by_owner::{Trial, trials};
+use tests_by_owner::{Trial, faults, trials};
 
 /// The document.
 pub(crate) static DOCUMENT: Document = Document {
@@ -55,6 +55,7 @@ struct Upkeep {
     sounders: bool,
     reports: bool,
     batteries: bool,
+    faults: String,
     permit: String,
     replaced: Vec<Row>,
 }
@@ -102,6 +103,7 @@ fn view(compiled: &Compiled) -> Value {
         sounders: site.devices.iter().any(|device| device.kind == DeviceKind::Sounder),
         reports: !site.communicators.is_empty(),
         batteries: site.boards.iter().any(|board| board.battery.is_some()),
+        faults: faults(site),
         permit: site.upkeep.permit_ends.map(|day| day.value.to_string()).unwrap_or_default(),
         replaced: entries.into_iter().map(row).collect(),
     })

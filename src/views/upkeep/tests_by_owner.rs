@@ -56,6 +56,13 @@ pub(crate) fn trials(compiled: &Compiled) -> Vec<Trial> {
     trials
 }
 
+/// The zones of fault contacts, which tell what becomes of a supply: nobody tries them but by its mains.
+pub(crate) fn faults(site: &Site) -> String {
+    let is_fault = |id| site.devices_of(id).any(|(_, device)| device.kind == DeviceKind::Fault);
+    let zones = site.zones_in_use().filter(|(id, _)| is_fault(*id));
+    zones.map(|(_, zone)| said(zone)).collect::<Vec<_>>().join("; ")
+}
+
 /// What a device watches for, by its part or by the opening that it is on.
 fn senses(site: &Site, id: Id<Device>) -> Option<Senses> {
     site.senses(id).or_else(|| site.devices[id].opening.as_ref().map(|_| Senses::Opening))

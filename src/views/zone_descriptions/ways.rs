@@ -75,6 +75,11 @@ fn over_router(way: &Communicator) -> bool {
     telephone && matches!(way.service, Some(Service::Voip | Service::Broadband))
 }
 
+/// True for a telephone of which it is not said what service comes in: what that hangs on is not known.
+fn is_of_unknown_kind(way: &Communicator) -> bool {
+    way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) && way.service.is_none()
+}
+
 /// True where it goes over the router of the house.
 fn is_behind_router(way: &Communicator) -> bool {
     way.path.as_ref().is_some_and(|path| path.value == Path::Internet) || over_router(way)
@@ -167,7 +172,9 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
     };
     let stopped = |stopped: bool| if stopped { STOPPED } else { GOES_ON }.to_owned();
     let mut causes = vec![
-        each("line cut at the street or the house wall", &|_, way| stopped(way.comes_by_line())),
+        each("line cut at the street or the house wall", &|_, way| {
+            if is_of_unknown_kind(way) { TRY.to_owned() } else { stopped(way.comes_by_line()) }
+        }),
         each("mains lost in the house", &|id, way| match path::lives(site, &compiled.power, id) {
             Lives::Until(_, time) if time.0 > 0.0 => format!("stopped after {time}"),
             Lives::Until(..) => STOPPED.to_owned(),
@@ -193,7 +200,7 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
         causes.push(each(&format!("{is}{name} off or unplugged"), &|id, way| {
             let on_way = hops_needed(site, id).contains(&hop);
             // Which of the house's devices a telephone over the internet hangs on is not said.
-            if over_router(way) && !on_way { TRY.to_owned() } else { stopped(on_way) }
+            if (over_router(way) || is_of_unknown_kind(way)) && !on_way { TRY.to_owned() } else { stopped(on_way) }
         }));
     }
     if site.communicators.iter().any(|way| way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
