@@ -86,7 +86,9 @@ fn joined(compiled: &Compiled) -> BTreeMap<Id<Board>, BTreeSet<usize>> {
             Place::Room(_) => None,
         }));
         for one in &boards {
-            boards.iter().for_each(|other| join(*one, *other));
+            for other in &boards {
+                join(*one, *other);
+            }
         }
     }
     for ((board, _), things) in &wiring.terminals {
