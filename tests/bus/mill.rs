@@ -175,7 +175,7 @@ fn a_star() {
     // The bus itself and each of the four arms.
     assert_eq!(finding.labels.len(), 5);
     figures_hold(&finding, "branch by cable `DATA-2`: 34 ft");
-    figures_hold(&finding, "a stub may be 7.7 ft");
+    figures_hold(&finding, "a stub may be 7.6 ft");
     let way =
         "out to keypad `hall-keypad` and back, out to receiver `receiver` and back and then on to module `expander-a`";
     assert!(finding.help.contains(way), "{}", finding.help);

@@ -17,7 +17,7 @@ fn the_bus_sheet_follows_the_cable() {
         "| [2](#bus-1-p2) | [**Hall keypad**](#bus-1-p2-drawn) | **1** | Hall | DATA-1 | 30 | 30 |  | 1 |",
         "| [2a](#bus-1-p3) | [**Low keypad**](#bus-1-p3-drawn) | **4** | Hall | DATA-2 | 2 | 32 |  | 1 |",
         "| [3](#bus-1-p4) | [**Expander, Receiver**](#bus-1-p4-drawn) | **2, 3** | Landing | DATA-3 | 30 | 60 | 120 Ω ±5 % (brown red brown gold) | 2 |",
-        "| longest stub | **2 ft** | at most 7.7 ft | 5.7 ft |",
+        "| longest stub | **2 ft** | at most 7.6 ft | 5.6 ft |",
         "| unit loads | **5** | at most 32 of 12 kΩ | 27 | TIA-485-A, quoted;",
         "| if | at Main panel | at Expander, Receiver |",
         "| no terminator at Main panel |",

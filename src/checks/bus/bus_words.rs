@@ -8,7 +8,7 @@ use crate::diag::Diagnostic;
 use crate::model::{Bus, Mounted, Owner};
 use crate::profiles::bus::{STUB, TERMINATOR, stub_assumptions};
 use crate::quantity::{BitsPerSecond, Metres, Ohms, print};
-use crate::words::Screen;
+use crate::words::{self, Screen};
 
 /// A place in words: "keypad `hall-keypad`", "the far end of cable `DATA-3`".
 pub(crate) fn place(context: Context<'_>, layout: &Layout, at: usize) -> String {
@@ -134,7 +134,7 @@ pub(crate) fn rate(rate: BitsPerSecond) -> BitsPerSecond {
 pub(crate) fn stub_limit(context: Context<'_>) -> String {
     format!(
         "a stub may be {}: a tenth of the driver's rise time times the speed in the cable ({}); assumed are {}",
-        length(context, Metres(STUB.value)),
+        length(context, words::tenths_down(Metres(STUB.value), context.site.lengths)),
         STUB.source(),
         stub_assumptions()
     )

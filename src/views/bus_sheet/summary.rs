@@ -61,12 +61,13 @@ pub(crate) fn of(compiled: &Compiled, bus: &Bus, figures: &BusFigures) -> Vec<Fi
         margin: margin(longest.0 - layout.length().0, |left| length(Metres(left))),
         basis: format!("10⁸ m·bit/s, and 1200 m; rule of thumb: {}", LENGTH_TIMES_RATE.source()),
     });
+    let most = words::tenths_down(Metres(STUB.value), site.lengths);
     let stub = layout.stubs().iter().map(|stub| stub.length.0).reduce(f64::max);
     rows.push(Figure {
         what: "longest stub",
         here: stub.map_or_else(|| "none".to_owned(), |stub| length(Metres(stub))),
-        limit: format!("at most {}", length(words::tenths_down(Metres(STUB.value), site.lengths))),
-        margin: stub.map_or_else(String::new, |stub| margin(STUB.value - stub, |left| length(Metres(left)))),
+        limit: format!("at most {}", length(most)),
+        margin: stub.map_or_else(String::new, |stub| margin(most.0 - stub, |left| length(Metres(left)))),
         basis: format!(
             "a tenth of a rise time times the speed in the cable ({}); assumed are {}",
             STUB.source(),
