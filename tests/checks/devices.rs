@@ -22,6 +22,18 @@ fn circuit(name: &str, fed: &str) -> String {
     )
 }
 
+/// A contact may lie at the floor, a millimetre above it is a slip of the unit.
+#[test]
+fn what_lies_on_the_floor_is_mounted_at_nought() {
+    let contact = |mount: &str| {
+        format!(
+            "zone 1 \"Hatch\" type=\"twenty-four-hour\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\" title=\"Hatch\" mount={mount}; resistor \"2k2\"; }}; }}; }}\n"
+        )
+    };
+    assert_eq!(slugs(&contact("(m)0")), [""; 0]);
+    only(&contact("(mm)1"), "mount-unlikely");
+}
+
 #[test]
 fn a_detector_fed_from_two_circuits_is_found() {
     let spec = smoke(1, "lobby-smoke") + &circuit("one", "lobby-smoke") + &circuit("two", "lobby-smoke");

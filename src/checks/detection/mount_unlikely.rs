@@ -15,7 +15,7 @@ check!("mount-unlikely", Basis::Guess, "something that hangs so low or so high a
 /// A keypad, a sounder or what watches a room hangs no lower; ours.
 const LEAST: Metres = Metres(0.1);
 
-/// Nothing hangs lower: a water detector lies on the floor, and stands a little above it; ours.
+/// Nothing hangs lower, but for what lies on the floor, as a water detector; ours.
 const LEAST_OF_ALL: Metres = Metres(0.005);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
@@ -36,7 +36,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 
 /// Above a ceiling that is known, it is told of that.
 fn is_unlikely(height: Metres, least: Metres, has_ceiling: bool) -> bool {
-    height.0 < least.0 || (height.0 > *HEIGHTS.end() && !has_ceiling)
+    let lies_there = height.0 == 0.0 && least == LEAST_OF_ALL;
+    height.0 < least.0 && !lies_there || (height.0 > *HEIGHTS.end() && !has_ceiling)
 }
 
 /// True for what may hang next to the floor: a contact, a load, what lies in water or in the way of feet.
