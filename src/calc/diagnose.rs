@@ -62,6 +62,13 @@ pub struct Diagnosis {
     pub faults: Vec<Fault>,
 }
 
+impl Diagnosis {
+    /// The states that fit, of the loop's readings.
+    pub(crate) fn states(&self, readings: &LoopReadings) -> impl Iterator<Item = State> {
+        self.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state)
+    }
+}
+
 /// A loop, and the state that it was in when it was measured.
 #[derive(Clone, Copy)]
 struct Taken<'a> {

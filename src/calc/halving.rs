@@ -158,7 +158,7 @@ impl<'s> Loop<'s> {
     /// Every spot with what an explanation does there.
     fn suspects(&self, found: &Diagnosis) -> Vec<(Spot, Change)> {
         let mut all = Vec::new();
-        for state in found.fits.iter().filter_map(|fit| self.readings.states.get(fit.state)).map(|read| read.state) {
+        for state in found.states(self.readings) {
             let spot = match state {
                 State::Alarm(device) | State::Cover(device) | State::SupplyLost(device) => Spot::Device(device),
                 State::Cut(run) | State::ShortNear(run) | State::ShortFar(run) => Spot::Cable(run),

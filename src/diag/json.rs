@@ -131,8 +131,7 @@ pub(crate) struct Position {
 impl Findings {
     /// The findings as data; at most `limit` are listed, all are counted.
     pub(crate) fn new(sources: &Sources, diagnostics: &[Diagnostic], limit: usize) -> Self {
-        let all: Vec<&Diagnostic> = diagnostics.iter().collect();
-        let listed = super::render::most_severe(&all, limit);
+        let listed = super::render::most_severe(diagnostics.iter(), limit);
         Self {
             diagnostics: listed.into_iter().map(|diagnostic| finding(sources, diagnostic)).collect(),
             counts: Counts::of(diagnostics),

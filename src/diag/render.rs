@@ -35,7 +35,7 @@ pub(crate) fn render_from(
 ) -> String {
     let is_told = |found: &&Diagnostic| least.is_none_or(|least| found.severity() >= least && found.accepted.is_none());
     let told: Vec<&Diagnostic> = diagnostics.iter().filter(is_told).collect();
-    let printed = most_severe(&told, limit);
+    let printed = most_severe(told.iter().copied(), limit);
     let mut text = String::new();
     match format {
         Format::Human(look) => text.push_str(&drawn(look, sources, &printed)),
@@ -78,8 +78,8 @@ fn drawn(look: Look, sources: &Sources, printed: &[&Diagnostic]) -> String {
 }
 
 /// The `limit` most severe, in the order given: a hundred notes must not hide an error.
-pub(super) fn most_severe<'d>(diagnostics: &[&'d Diagnostic], limit: usize) -> Vec<&'d Diagnostic> {
-    let mut ranked: Vec<(usize, &Diagnostic)> = diagnostics.iter().copied().enumerate().collect();
+pub(super) fn most_severe<'d>(diagnostics: impl Iterator<Item = &'d Diagnostic>, limit: usize) -> Vec<&'d Diagnostic> {
+    let mut ranked: Vec<(usize, &Diagnostic)> = diagnostics.enumerate().collect();
     ranked.sort_by_key(|(index, diagnostic)| (Reverse(diagnostic.severity()), *index));
     ranked.truncate(limit);
     ranked.sort_by_key(|(index, _)| *index);

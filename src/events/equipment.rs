@@ -131,9 +131,7 @@ fn line_of_panel(site: &Site, id: Id<Communicator>, way: &Communicator) -> usize
     if let Some(port) = own(way) {
         return port;
     }
-    let is_line = |way: &Communicator| {
-        way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) && site.panel_of_way(way) == panel
-    };
+    let is_line = |way: &Communicator| way.is_telephone() && site.panel_of_way(way) == panel;
     let lines = || site.communicators.entries().filter(|(_, way)| is_line(way));
     let ports: BTreeSet<usize> = lines().filter_map(|(_, way)| own(way)).collect();
     let before = lines().filter(|(other, way)| *other < id && own(way).is_none()).count();

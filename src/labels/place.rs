@@ -26,13 +26,8 @@ impl Place {
 /// Where a run starts: its board, else what the run before it ends at.
 pub(super) fn start(site: &Site, run: Id<Run>) -> Place {
     let room = words::room(site, site.start_room(run));
-    let name = match site.runs[run].upstream {
-        Some(upstream) => {
-            let board = site.goes_on_from(upstream).map(|board| Paper.board(site, board));
-            board.or_else(|| at_end(site, upstream))
-        }
-        None => site.start_board(run).map(|board| Paper.board(site, board)),
-    };
+    let before = || at_end(site, site.runs[run].upstream?);
+    let name = site.board_at_start(run).map(|board| Paper.board(site, board)).or_else(before);
     Place { name: name.unwrap_or_else(|| room.clone()), room, found: true }
 }
 

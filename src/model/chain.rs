@@ -72,9 +72,13 @@ impl Site {
         if run.upstream.is_none() { self.home(run.owner) } else { None }
     }
 
-    /// The board from which a cable goes on where a run ends: of boards that are linked at one place of a bus the last.
-    pub(crate) fn goes_on_from(&self, run: Id<Run>) -> Option<Id<Board>> {
-        self.runs[run].mounted.iter().rev().find_map(Mounted::board)
+    /// The board at which the near end of a run is: that at which all starts, or one where the run before it ends. Of boards that
+    /// are linked at one place of a bus a cable goes on from the last.
+    pub(crate) fn board_at_start(&self, run: Id<Run>) -> Option<Id<Board>> {
+        match self.runs[run].upstream {
+            Some(before) => self.runs[before].mounted.iter().rev().find_map(Mounted::board),
+            None => self.start_board(run),
+        }
     }
 
     /// The board to which another is linked by short wires, because both hang at one place of a bus: the one before it.

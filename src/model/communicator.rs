@@ -41,6 +41,11 @@ pub struct Communicator {
 }
 
 impl Communicator {
+    /// True of a telephone line.
+    pub(crate) fn is_telephone(&self) -> bool {
+        self.path.as_ref().is_some_and(|path| path.value == Path::Telephone)
+    }
+
     /// The board at which its cable starts: that of the line port, else the adapter, else the board that reports.
     pub fn starts_at(&self) -> Option<Id<Board>> {
         let module = self.module.as_ref().map(|module| module.value);

@@ -11,7 +11,6 @@ use rayon::prelude::*;
 use crate::base::{FileId, SourceFile, Sources, Span, Spanned};
 use crate::diag::Sink;
 use crate::schema::limits::Tally;
-use crate::schema::nodes::TOP;
 use crate::schema::{Kind, Names, Reading, read_document};
 use crate::syntax::{self, Document, Node, Value};
 
@@ -280,26 +279,6 @@ pub(crate) fn definitions(files: &dyn FileSource, path: &str) -> BTreeSet<(Names
 
 /// The file beside the spec that every command reads by itself.
 pub(crate) const REGISTER_FILE: &str = "register.kdl";
-
-/// How many files of the site's folder are looked into that nothing includes.
-pub(crate) const MOST_LOOKED_INTO: usize = 20;
-
-/// The spec files of the site's folder that nothing includes, though something of a site stands in them. A folder with a site.kdl of
-/// its own is another site's.
-pub(crate) fn left_out(files: &dyn FileSource, included: &BTreeSet<String>) -> Vec<String> {
-    let listed = files.spec_files();
-    let sites: Vec<String> = listed.iter().filter_map(|path| path.strip_suffix(SITE_FILE)).map(str::to_owned).collect();
-    let is_own = |path: &&String| sites.iter().all(|site| site.is_empty() || !path.starts_with(site.as_str()));
-    let is_left = |path: &&String| !included.contains(*path) && *path != REGISTER_FILE && secrets::hide(path) == **path;
-    let left = listed.iter().filter(is_own).filter(is_left);
-    let says = |path: &&String| {
-        let Ok(bytes) = files.read(path) else { return false };
-        let Ok(text) = String::from_utf8(bytes) else { return false };
-        let read = Text::read(FileId::default(), (path, path), &text, None);
-        read.document.nodes.iter().any(|node| TOP.iter().any(|spec| spec.name == node.name.value))
-    };
-    left.take(MOST_LOOKED_INTO).filter(says).cloned().collect()
-}
 
 /// The files that a first one leads to.
 #[derive(Default)]

@@ -7,6 +7,7 @@ pub mod load;
 pub(crate) mod lower;
 pub(crate) mod mentions;
 pub(crate) mod names;
+mod not_included;
 pub(crate) mod rules;
 pub(crate) mod secret_lines;
 pub mod secrets;

@@ -10,9 +10,10 @@ use crate::base::wording::{are_numbered_apart, did_you_mean, equally_near, neare
 use crate::diag::Sink;
 use crate::schema::{Names as NameKind, meant};
 
-use super::load::{self, FileSource, MOST_LOOKED_INTO};
+use super::load::{self, FileSource};
 use super::names::Names;
-use super::{rules, secrets};
+use super::not_included::{MOST_LOOKED_INTO, is_new};
+use super::rules;
 
 /// From how many names on an include is thought to be missing.
 const MANY: usize = 4;
@@ -136,8 +137,7 @@ struct Missing(Vec<(String, BTreeSet<(NameKind, String)>)>);
 impl Missing {
     /// The shared parts, and the spec files of the site's folder but for those that are `included`.
     fn of(files: &dyn FileSource, included: &BTreeSet<String>) -> Self {
-        let is_new = |path: &String| !included.contains(path) && secrets::hide(path) == *path;
-        let own = files.spec_files().into_iter().filter(is_new).take(MOST_LOOKED_INTO);
+        let own = files.spec_files().into_iter().filter(|path| is_new(path, included)).take(MOST_LOOKED_INTO);
         let all = std::iter::once(SHARED_PARTS.to_owned()).chain(own);
         Self(all.map(|path| (path.clone(), load::definitions(files, &path))).collect())
     }

@@ -97,7 +97,7 @@ pub(crate) fn explanations(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Vec<
     let Compiled { site, wiring, .. } = compiled;
     let found = judged.zone.and_then(|zone| compiled.loops.get(&zone)).and_then(|readings| {
         let found = as_built::explained(site, readings, judged)?;
-        let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state);
+        let states = found.states(readings);
         let fits = states.map(|state| format!("{}{}", Paper.state(site, wiring, state), place(compiled, state)));
         let faults = found.faults.iter().map(|fault| fault_line(compiled, readings, fault).text);
         Some(fits.chain(faults).collect())
@@ -166,19 +166,11 @@ fn shut_first(
     found: &diagnose::Diagnosis,
 ) -> Option<(String, Option<Spread>, String)> {
     let site = &compiled.site;
-    let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state);
-    let opened = |state: Reached| match state {
-        Reached::Alarm(device) => site.devices[device].opening.as_ref().map(|opening| opening.value),
-        Reached::Normal
-        | Reached::Alarms(_)
-        | Reached::AllAlarms
-        | Reached::Cover(_)
-        | Reached::SupplyLost(_)
-        | Reached::Cut(_)
-        | Reached::ShortNear(_)
-        | Reached::ShortFar(_) => None,
+    let opened = |state: Reached| {
+        let Reached::Alarm(device) = state else { return None };
+        site.devices[device].opening.as_ref().map(|opening| opening.value)
     };
-    let openings: BTreeSet<Id<Opening>> = states.filter_map(opened).collect();
+    let openings: BTreeSet<Id<Opening>> = found.states(readings).filter_map(opened).collect();
     let names: Vec<String> = openings.iter().map(|opening| Paper.opening(site, *opening)).collect();
     let rest = readings.states.iter().find(|reading| reading.state == Reached::Normal)?;
     let (are, stood) = if names.len() == 1 { ("is", "it stood open") } else { ("are", "one of them stood open") };
@@ -233,8 +225,7 @@ fn at_the_board(
 /// At rest and with shorted cables alike, as where the resistor is at the board: a device behind the cables tells which.
 fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose::Diagnosis) -> Vec<Step> {
     let site = &compiled.site;
-    let state_of = |fit: &Fit| readings.states.get(fit.state).map(|reading| reading.state);
-    let fits: Vec<Reached> = found.fits.iter().filter_map(state_of).collect();
+    let fits: Vec<Reached> = found.states(readings).collect();
     let short = |state: &Reached| match state {
         Reached::ShortNear(run) | Reached::ShortFar(run) => Some(*run),
         Reached::Cut(_)
@@ -288,7 +279,6 @@ fn rest_or_short(compiled: &Compiled, readings: &LoopReadings, found: &diagnose:
 /// Where a contact opens without supply as well, whether it has one comes before it is exchanged.
 fn supply_first(compiled: &Compiled, readings: &LoopReadings, found: &diagnose::Diagnosis) -> Option<String> {
     let Compiled { site, power, .. } = compiled;
-    let states = found.fits.iter().filter_map(|fit| readings.states.get(fit.state)).map(|reading| reading.state);
     let device = |state: Reached| match state {
         Reached::Alarm(device) | Reached::SupplyLost(device) => Some(device),
         Reached::Normal
@@ -299,7 +289,7 @@ fn supply_first(compiled: &Compiled, readings: &LoopReadings, found: &diagnose::
         | Reached::ShortNear(_)
         | Reached::ShortFar(_) => None,
     };
-    let opens = states.filter_map(device).filter(|device| !site.is_open_at_rest(*device));
+    let opens = found.states(readings).filter_map(device).filter(|device| !site.is_open_at_rest(*device));
     let devices: BTreeSet<Id<Device>> = opens.collect();
     let place = |device: &Id<Device>| {
         if let Some(board) = &site.devices[*device].board {

@@ -37,13 +37,8 @@ pub(crate) fn height(site: &Site, mount: Option<Metres>) -> String {
 
 /// Where a run starts, on paper: the board, else the place where the run before it ends.
 pub fn start(site: &Site, run: Id<Run>) -> String {
-    match site.runs[run].upstream {
-        Some(upstream) => {
-            let board = site.goes_on_from(upstream).map(|board| Paper.board(site, board));
-            board.unwrap_or_else(|| end(site, upstream))
-        }
-        None => site.start_board(run).map(|board| Paper.board(site, board)).unwrap_or_default(),
-    }
+    let before = || site.runs[run].upstream.map(|before| end(site, before));
+    site.board_at_start(run).map(|board| Paper.board(site, board)).or_else(before).unwrap_or_default()
 }
 
 /// Where a run ends, on paper: the first board there, else the enclosure in which it is joined, else the room.

@@ -21,11 +21,15 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         for (id, board, address) in bus_addresses::of_bus(site, id).filter(|(_, _, at)| known.contains(&at.value)) {
             by_address.entry(address.value).or_default().push((id, board));
         }
+        by_address.retain(|_, boards| boards.len() > 1);
         // Each finding gets addresses of its own, so that all of them can be followed.
-        let mut unused = bus_addresses::free(site, id, usize::MAX).into_iter();
-        for (address, boards) in by_address.into_iter().filter(|(_, boards)| boards.len() > 1) {
+        let wanted = by_address.values().map(|boards| boards.len() - 1).sum();
+        let mut unused = if wanted > 0 { bus_addresses::free(site, id, wanted) } else { Vec::new() }.into_iter();
+        for (address, boards) in by_address {
             let names: Vec<String> = boards.iter().map(|(id, _)| Screen.board(site, *id)).collect();
             let free: Vec<u32> = unused.by_ref().take(boards.len() - 1).collect();
+            let addresses: Vec<String> = free.iter().map(|free| format!("address={free}")).collect();
+            let addresses = list(&addresses, "and");
             let title = format!("{} have address {address} on bus `{}`", list(&names, "and"), bus.name.value);
             let Some(Some(first)) = boards.first().map(|(_, board)| board.address.as_ref()) else { continue };
             let mut finding = Diagnostic::new(&RULE, first.span, title)
@@ -33,17 +37,13 @@ fn run(context: Context<'_>, sink: &mut Sink) {
                 .why("Both answer at once, and the panel understands neither: it shows the same fault for two boards, and the second never comes up.")
                 .help(match free.as_slice() {
                     [] => "No address that the board knows is free: put one of them on another bus.".to_owned(),
-                    [one] if boards.len() == 2 => {
-                        format!("Set one of them to a free address and write it: address={one}.")
+                    [_] if boards.len() == 2 => {
+                        format!("Set one of them to a free address and write it: {addresses}.")
                     }
                     _ if free.len() + 1 < boards.len() => format!(
-                        "Leave one of them, and set others to the addresses that are free: {}. No more are: put the rest on another bus.",
-                        list(&free.iter().map(|free| format!("address={free}")).collect::<Vec<_>>(), "and")
+                        "Leave one of them, and set others to the addresses that are free: {addresses}. No more are: put the rest on another bus."
                     ),
-                    _ => format!(
-                        "Leave one of them, and set the others to free addresses: {}.",
-                        list(&free.iter().map(|free| format!("address={free}")).collect::<Vec<_>>(), "and")
-                    ),
+                    _ => format!("Leave one of them, and set the others to free addresses: {addresses}."),
                 })
                 .figure(format!(
                     "{} on the bus, addresses {}",

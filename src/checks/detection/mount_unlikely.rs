@@ -1,9 +1,9 @@
 //! A height above the floor at which nothing of the kind hangs.
 
-use crate::base::Span;
+use crate::base::{Id, Span};
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, DeviceKind};
+use crate::model::{Device, DeviceKind, Room};
 use crate::quantity::{Metres, print};
 use crate::terms::Senses;
 use crate::words::Screen;
@@ -20,15 +20,17 @@ const LEAST_OF_ALL: Metres = Metres(0.005);
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
+    let under_ceiling =
+        |room: Option<Id<Room>>| room.is_some_and(|room| site.levels[site.rooms[room].level].ceiling.is_some());
     for (id, device) in site.devices.entries() {
         let least = if may_be_at_the_floor(site.senses(id), device) { LEAST_OF_ALL } else { LEAST };
-        let has_ceiling = device.room.is_some_and(|room| site.levels[site.rooms[room].level].ceiling.is_some());
+        let has_ceiling = under_ceiling(device.room);
         let Some(height) = device.mount.filter(|height| is_unlikely(*height, least, has_ceiling)) else { continue };
         let finding = told(context, height, device.span(), &Screen.device(site, id));
         sink.push(about::device(site, device, finding));
     }
     for (id, board) in site.boards.entries() {
-        let has_ceiling = board.room.is_some_and(|room| site.levels[site.rooms[room].level].ceiling.is_some());
+        let has_ceiling = under_ceiling(board.room);
         let Some(height) = board.mount.filter(|height| is_unlikely(*height, LEAST, has_ceiling)) else { continue };
         sink.push(told(context, height, board.name.span, &Screen.board(site, id)).about(&board.name.value));
     }

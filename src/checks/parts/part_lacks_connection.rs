@@ -6,7 +6,6 @@ use crate::base::{Id, Span};
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::{Board, BoardKind, Communicator, Device, DeviceKind, Part, Site};
-use crate::terms::Path;
 
 check!("part-lacks-connection", Basis::Contradiction, "a part used for something that it has no terminals for");
 
@@ -202,7 +201,7 @@ fn load_lacks(site: &Site, device: &Device) -> Option<Lack> {
 
 /// What an adapter lacks for the cable of a telephone line. One without a cable, as one that takes a mobile network, needs none.
 fn line_lacks(site: &Site, way: &Communicator) -> Option<Lack> {
-    let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
+    let telephone = way.is_telephone();
     way.run.filter(|_| telephone && way.board.is_none())?;
     let part = site.part_of(way.module.as_ref()?.value).filter(|part| part.whole)?;
     part.line_ports.is_empty().then_some(Lack::LinePort)

@@ -3,7 +3,7 @@
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::model::Communicator;
-use crate::terms::{Format, Path, Service};
+use crate::terms::{Format, Service};
 
 check!("format-not-carried", Basis::Contradiction, "a format that none of the site's ways can carry");
 
@@ -11,9 +11,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     let format = site.monitoring.as_ref().and_then(|monitoring| monitoring.format.as_ref());
     let Some(format) = format.filter(|format| format.value == Format::SiaDc09) else { return };
-    let copper = |way: &Communicator| {
-        way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) && way.service == Some(Service::Copper)
-    };
+    let copper = |way: &Communicator| way.is_telephone() && way.service == Some(Service::Copper);
     if site.communicators.is_empty() || !site.communicators.iter().all(copper) {
         return;
     }

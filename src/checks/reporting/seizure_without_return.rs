@@ -2,7 +2,7 @@
 
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::terms::{JackKind, Path};
+use crate::terms::JackKind;
 use crate::words::Screen;
 
 check!(
@@ -14,7 +14,7 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for way in &site.communicators {
-        let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
+        let telephone = way.is_telephone();
         if !telephone || way.jack != Some(JackKind::LineSeizure) {
             continue;
         }

@@ -3,7 +3,7 @@
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::cited;
-use crate::terms::{Path, Service};
+use crate::terms::Service;
 
 check!(
     "voice-over-internet",
@@ -13,7 +13,7 @@ check!(
 
 fn run(context: Context<'_>, sink: &mut Sink) {
     for way in &context.site.communicators {
-        let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
+        let telephone = way.is_telephone();
         if !telephone || way.service != Some(Service::Voip) {
             continue;
         }

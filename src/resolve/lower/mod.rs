@@ -28,9 +28,9 @@ use crate::quantity::{Metres, Seconds};
 use crate::schema::{Names as NameKind, Reading};
 use crate::terms::{Framing, LabelGrid, LengthWord, PaperSize, Profile};
 
-use super::load::{self, FileSource};
+use super::load::FileSource;
 use super::names::{Names, Table};
-use super::{FileReadings, rules, unknown};
+use super::{FileReadings, not_included, rules, unknown};
 
 /// A top-level reading and whether it stands in the shared parts folder.
 type Top<'r> = (&'r Reading, bool);
@@ -122,7 +122,7 @@ pub(crate) fn lower(
     lower.site.complete = lower.names.complete();
     lower.site.sound = lower.site.complete && !lower.sink.has_errors();
     if lower.site.sound {
-        for path in load::left_out(source, included) {
+        for path in not_included::left_out(source, included) {
             lower.sink.push(rules::file_left_out(&path, head.span, behind_site));
         }
         for kind in [NameKind::Part, NameKind::Cable, NameKind::Area] {

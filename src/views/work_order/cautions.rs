@@ -8,9 +8,8 @@ use super::fittings::is_other_supply;
 use super::{Keys, Sides, isolating};
 use crate::base::Id;
 use crate::diff::{Change, Kind};
-use crate::model::Board;
+use crate::model::{Board, Communicator};
 use crate::record::fact;
-use crate::terms::Path;
 
 /// Cautions that this work calls for. The safety notes of the packet say more.
 pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
@@ -23,7 +22,7 @@ pub(crate) fn cautions(sides: &Sides<'_>) -> Vec<String> {
         cautions.push("Fire and gas detectors are out of service while the board is dark. Somebody keeps watch; nobody sleeps in the house before they are tested again. Work on them may be reserved to licensed trades.".to_owned());
     }
     let mut lines = sides.old.site.communicators.iter().chain(new.communicators.iter());
-    if lines.any(|line| line.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
+    if lines.any(Communicator::is_telephone) {
         cautions.push("A telephone line stays live with the board dark, and hurts when it rings. Keep off its terminals; the safety notes say more.".to_owned());
     }
     let (come, gone) = (comes(sides), goes(sides));

@@ -14,7 +14,7 @@ use crate::base::Id;
 use crate::base::wording::list;
 use crate::diff::{Change, Kind, What};
 use crate::model::{Communicator, Owner, Site};
-use crate::terms::{JackKind, Path};
+use crate::terms::JackKind;
 
 /// What is tried of rows that differ: areas by a watch, zones that confirm each other, keys, events that are no zone's.
 pub(super) fn rows(sides: &Sides<'_>, programmed: &[Difference], reported: &[Difference]) -> Vec<Step> {
@@ -106,7 +106,7 @@ fn way_named(site: &Site, name: &str) -> Option<Id<Communicator>> {
 }
 
 fn is_telephone(way: &Communicator) -> bool {
-    way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)
+    way.is_telephone()
 }
 
 /// What the phones of the house must still do on a line of which the jack or a conductor was touched.

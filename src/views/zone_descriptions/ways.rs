@@ -71,13 +71,13 @@ fn over(way: &Communicator) -> &'static str {
 
 /// True for a telephone that goes over the router of the house, so that it falls with it.
 fn over_router(way: &Communicator) -> bool {
-    let telephone = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone);
+    let telephone = way.is_telephone();
     telephone && matches!(way.service, Some(Service::Voip | Service::Broadband))
 }
 
 /// True for a telephone of which it is not said what service comes in: what that hangs on is not known.
 fn is_of_unknown_kind(way: &Communicator) -> bool {
-    way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) && way.service.is_none()
+    way.is_telephone() && way.service.is_none()
 }
 
 /// True where it goes over the router of the house.
@@ -188,8 +188,7 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             },
         }),
         each("mains lost at the carrier's box or mast", &|_, way| {
-            let copper = way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)
-                && way.service == Some(Service::Copper);
+            let copper = way.is_telephone() && way.service == Some(Service::Copper);
             if copper { "goes on, from the exchange's battery".to_owned() } else { ASK.to_owned() }
         }),
     ];
@@ -203,13 +202,11 @@ pub(super) fn causes(compiled: &Compiled) -> Vec<Cause> {
             if (over_router(way) || is_of_unknown_kind(way)) && !on_way { TRY.to_owned() } else { stopped(on_way) }
         }));
     }
-    if site.communicators.iter().any(|way| way.path.as_ref().is_some_and(|path| path.value == Path::Telephone)) {
+    if site.communicators.iter().any(Communicator::is_telephone) {
         causes.push(each("a house phone off the hook", &|_, way| match way.jack {
             Some(JackKind::Bridged) => STOPPED.to_owned(),
             Some(JackKind::LineSeizure) => "goes on: the board takes the line".to_owned(),
-            None if way.path.as_ref().is_some_and(|path| path.value == Path::Telephone) => {
-                "kind of jack not given".to_owned()
-            }
+            None if way.is_telephone() => "kind of jack not given".to_owned(),
             None => GOES_ON.to_owned(),
         }));
     }
