@@ -1,6 +1,6 @@
 //! From each door with an entry delay to the keypad, and back: how far it is, how long it takes, which rooms lie there.
 //!
-//! Terms: a *door* is a door or hatch to the outside that a zone with an entry delay watches. Its *way* is as the spec
+//! Terms: a *door* is a door or hatch that a zone with an entry delay watches, also one from a garage. Its *way* is as the spec
 //! gives it, to a keypad of its panel; else the straight line on the plan to the nearest keypad of its panel, and a share for corners.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -73,7 +73,7 @@ pub fn doors(site: &Site) -> Vec<Door> {
         for (_, device) in site.devices_of(zone) {
             let Some(opening) = device.opening.as_ref().map(|opening| opening.value) else { continue };
             let of = &site.openings[opening];
-            let walked = matches!(of.kind, OpeningKind::Door | OpeningKind::Hatch) && !of.inside;
+            let walked = matches!(of.kind, OpeningKind::Door | OpeningKind::Hatch);
             if walked && known.insert((opening, area)) {
                 doors.push(door(site, &keypads, opening, zone, area));
             }

@@ -23,6 +23,9 @@ const fn guard(gauge: i32, amperes: f64, source: Source) -> Guard {
 const CLASS_1: Source = Source::new("NEC on class 1 circuits, as an upper guard", NOT_NAMED, "", Known::FromMemory);
 const SMALL: Source = Source::new("NEC on small conductors", NOT_NAMED, "", Known::FromMemory);
 
+/// The heaviest leads of batteries and transformers in an alarm board, by common practice.
+pub(crate) const LEADS: Guard = guard(14, 15.0, SMALL);
+
 /// The rows, thinnest first.
 pub(crate) static GUARDS: &[Guard] = &[
     guard(26, 1.0, Source::practice()),
@@ -31,7 +34,7 @@ pub(crate) static GUARDS: &[Guard] = &[
     guard(20, 5.0, Source::practice()),
     guard(18, 7.0, CLASS_1),
     guard(16, 10.0, CLASS_1),
-    guard(14, 15.0, SMALL),
+    LEADS,
     guard(12, 20.0, SMALL),
     guard(10, 30.0, SMALL),
 ];

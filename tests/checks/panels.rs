@@ -76,8 +76,9 @@ fn ways_are_counted_and_live_by_panel() {
             "{small}{net}circuit \"rc\" board=\"{board}\" output=\"aux\" {{ run \"pair\" length=(ft)20 room=\"hall\" {{ feed \"router\"; }}; }}\n"
         )
     };
-    assert!(title(&fed("b"), "path-without-backup").is_some_and(|title| title.contains("down after 1 h")));
-    assert_eq!(title(&fed("a"), "path-without-backup"), None);
+    // The battery is the cause, and is told.
+    assert!(title(&fed("b"), "battery-short").is_some_and(|title| title.contains("lasts 1 h")));
+    assert_eq!((title(&fed("a"), "path-without-backup"), title(&fed("b"), "path-without-backup")), (None, None));
 }
 
 /// The form of the service has nothing of a panel that does not speak to it.

@@ -29,10 +29,11 @@ circuit \"r\" board=\"psu\" output=\"out\" {{ run \"pair\" length=(ft)2 room=\"l
     assert!(told.title.contains("is down as soon as the mains is"), "{}", told.title);
     assert!(told.labels[0].text.contains("fed by a supply without a battery"), "{}", told.labels[0].text);
     let charger = "charger current=(mA)500 cut-off=(V)10.5";
-    // 0.53 A from 2.1 Ah: two hours; from 40 Ah more than the day that is asked.
+    // 0.53 A from 2.1 Ah: two hours, which is told of the battery; from 40 Ah more than the day that is asked.
     let short = found(&spec(charger, "battery capacity=(Ah)2.1 installed=\"2027-01-01\""));
-    let told = short.iter().find(|finding| finding.rule.slug == "path-without-backup").unwrap();
-    assert!(told.title.contains("net` is down after 2 h, for then `router` is"), "{}", told.title);
+    let told = short.iter().find(|finding| finding.rule.slug == "battery-short").unwrap();
+    assert!(told.title.contains("lasts 2 h"), "{}", told.title);
+    assert!(short.iter().all(|finding| finding.rule.slug != "path-without-backup"));
     assert!(!has(&spec(charger, "battery capacity=(Ah)40 installed=\"2027-01-01\""), "path-without-backup"));
 }
 

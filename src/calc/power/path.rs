@@ -81,7 +81,7 @@ pub(crate) fn lasts(site: &Site, power: &Power, id: HopRef) -> Option<Seconds> {
     if feeders.last().is_none_or(|last| last.from.is_some()) {
         return None;
     }
-    let heads: Vec<Id<Board>> = way.iter().flat_map(|hop| heads(site, *hop)).collect();
+    let heads: Vec<Id<Board>> = feeders.iter().flat_map(|hop| heads(site, id.line, hop)).collect();
     let is_fed = feeders.iter().any(|hop| hop.output.is_some() || !hop.fed_by.is_empty());
     // Another panel's battery is a supply like any other.
     let panel = site.panel_of_way(&site.communicators[id.line]).and_then(|panel| supply(site, power, panel));
@@ -95,9 +95,8 @@ pub(crate) fn lasts(site: &Site, power: &Power, id: HopRef) -> Option<Seconds> {
 }
 
 /// The boards whose supplies feed a hop itself, by an output or by circuits.
-fn heads(site: &Site, id: HopRef) -> Vec<Id<Board>> {
-    let Some(hop) = site.hop(id) else { return Vec::new() };
-    let by_name = hop.output.as_ref().and_then(|name| hop_output(site, &site.communicators[id.line], &name.value));
+fn heads(site: &Site, line: Id<Communicator>, hop: &Hop) -> Vec<Id<Board>> {
+    let by_name = hop.output.as_ref().and_then(|name| hop_output(site, &site.communicators[line], &name.value));
     let by_circuit = hop.fed_by.iter().filter_map(|circuit| Some(site.circuits[circuit.value].feed.as_ref()?.value));
     by_name.into_iter().chain(by_circuit).filter_map(|output| site.supplied_by(output.board)).collect()
 }
@@ -118,6 +117,15 @@ pub(crate) fn ends<'s>(
     let hops = way.hops.iter().enumerate();
     let hops = hops.filter_map(move |(at, hop)| Some((Link::Hop(hop), lasts(site, power, HopRef { line, hop: at })?)));
     apart.map(|board| (Link::Board(board), of_board(site, power, board))).chain(hops)
+}
+
+/// The boards whose batteries a link lives by.
+pub(crate) fn batteries(site: &Site, power: &Power, line: Id<Communicator>, link: Link<'_>) -> Vec<Id<Board>> {
+    let heads = match link {
+        Link::Board(board) => supply(site, power, board).into_iter().collect(),
+        Link::Hop(hop) => heads(site, line, hop),
+    };
+    heads.into_iter().filter(|head| site.boards[*head].battery.is_some()).collect()
 }
 
 /// What gives up first, and when; `None` where all live as long as the panel.

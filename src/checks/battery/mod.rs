@@ -22,6 +22,7 @@ checks! {
     transformer_volts_unlikely,
     transformer_switched,
     fuse_too_small,
+    fuse_too_large,
     battery_old,
     battery_age_unknown,
 }

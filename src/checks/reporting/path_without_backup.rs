@@ -19,7 +19,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let asked = row.standby.time();
     let site = context.site;
     for (id, line) in site.communicators.entries() {
-        let weakest = path::weakest(site, context.power, id).filter(|(_, time)| *time < asked);
+        let short = || path::ends(site, context.power, id).filter(|(_, time)| *time < asked);
+        // A battery that is too small, too old or too cold for the time is told itself.
+        let by_itself = |link| path::batteries(site, context.power, id, link).is_empty();
+        let weakest = short().filter(|(link, _)| by_itself(*link)).min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0));
         let Some((weakest, time)) = weakest else { continue };
         // The supply that it seems to lack may be what was reported, and so may be that a strip sends nothing.
         let reported = match weakest {
@@ -54,8 +57,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             .help(help)
             .figure(format!("asked: {asked} (profile {}: {})", row.profile.word(), row.standby.source()))
             .about(&line.name.value);
-        let short = path::ends(site, context.power, id).filter(|(_, time)| *time < asked);
-        for (link, time) in short.filter(|(link, _)| name(site, *link).span != span) {
+        for (link, time) in short().filter(|(link, _)| name(site, *link).span != span) {
             finding = finding.also(name(site, link).span, said(link, time));
         }
         for (other, named) in site.communicators.entries().filter(|(other, _)| *other != id) {

@@ -1,8 +1,9 @@
 //! A type of zone that alarms while people move about as usual, or sleeps while they do.
 
+use crate::base::Id;
 use crate::checks::{Context, about};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::{Device, OpeningKind, Site};
+use crate::model::{Device, OpeningKind, Site, Zone};
 use crate::terms::{RoomKind, Senses, ZoneType};
 use crate::words::Screen;
 
@@ -12,7 +13,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (of, zone) in site.zones.entries().filter(|(_, zone)| zone.whole && zone.reserved.is_none()) {
         let Some(kind) = &zone.kind else { continue };
-        let told = |(id, device)| said(site, device, site.senses(id)?, kind.value).map(|said| (id, device, said));
+        let told = |(id, device)| said(site, of, device, site.senses(id)?, kind.value).map(|said| (id, device, said));
         let Some((id, device, [what, why, help])) = site.devices_of(of).find_map(told) else { continue };
         let title = format!("zone {} {what}: {}", zone.number.value, Screen.device(site, id));
         let finding = Diagnostic::new(&RULE, kind.span, title)
@@ -25,7 +26,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
 }
 
 /// What is unlikely, why it matters, and what to do.
-fn said(site: &Site, device: &Device, senses: Senses, kind: ZoneType) -> Option<[&'static str; 3]> {
+fn said(site: &Site, of: Id<Zone>, device: &Device, senses: Senses, kind: ZoneType) -> Option<[&'static str; 3]> {
     let room = device.room.map(|room| &site.rooms[room]);
     let opening = device.opening.as_ref().map(|opening| &site.openings[opening.value]);
     match (senses, kind) {
@@ -53,6 +54,23 @@ fn said(site: &Site, device: &Device, senses: Senses, kind: ZoneType) -> Option<
             "Inside detection is left out when the house is armed with people in it: the opening to the outside is open to anybody at night, and no sheet shows it.",
             "Write type=\"perimeter\", or \"entry-exit\" for a door that people come in by.",
         ]),
+        (Senses::Opening | Senses::Glass | Senses::Vibration, ZoneType::EntryExit)
+            if opening.is_some_and(|opening| opening.kind == OpeningKind::Window) =>
+        {
+            let by_window = |device: &Device| {
+                device.opening.as_ref().is_some_and(|of| site.openings[of.value].kind == OpeningKind::Window)
+            };
+            let only = site.devices_of(of).all(|(_, device)| by_window(device));
+            Some([
+                "waits for the entry delay when a window is opened",
+                "Nobody comes home by a window. Whoever breaks in there has the whole delay before anybody is alarmed.",
+                if only {
+                    "Write type=\"perimeter\"."
+                } else {
+                    "Put the window into a zone of type \"perimeter\". Where one cable serves the door and the window, accept this."
+                },
+            ])
+        }
         _ => None,
     }
 }
