@@ -118,3 +118,22 @@ fn conductors_of_one_colour_are_told_by_number_and_an_end_that_was_lost_is_nowhe
     let schedule = markdown(&site, "terminal-schedule");
     assert!(schedule.contains("WH no. 3 white") && schedule.contains("BK black"), "{schedule}");
 }
+
+/// Whoever comes first finds another board on the old cables: it is made dark and taken down before the new one is mounted.
+#[test]
+fn what_hangs_in_the_place_of_a_new_board_is_taken_down_first() {
+    let order = |text: &str| {
+        markdown(&site_after(&format!("{HEADER}{HOUSE}{text}"), &Register::default()).0, "installation-order")
+    };
+    let old = order(&found(RESISTOR, ""));
+    in_order(
+        &old,
+        &[
+            "*isolate* What hangs there before board-a: take away whatever else feeds it",
+            "and take it down",
+            "*mount* board-a",
+        ],
+    );
+    let new = order(&found(RESISTOR, "").replace("existing=#true ", ""));
+    assert!(!new.contains("*isolate*") && new.contains("*mount* board-a"), "{new}");
+}

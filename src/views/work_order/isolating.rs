@@ -54,9 +54,19 @@ pub(super) fn off(sides: &Sides<'_>) -> Vec<Step> {
 pub(super) fn supplies_off(
     site: &Site,
     id: Id<Board>,
+    supplies: (Option<&Transformer>, Option<&Battery>),
+) -> impl Iterator<Item = Step> + use<> {
+    supplies_off_at(&Paper.board(site, id), site, id, supplies)
+}
+
+/// The same, where what hangs there is called otherwise.
+fn supplies_off_at(
+    called: &str,
+    site: &Site,
+    id: Id<Board>,
     (transformer, battery): (Option<&Transformer>, Option<&Battery>),
 ) -> impl Iterator<Item = Step> + use<> {
-    let called = Paper.board(site, id);
+    let called = called.to_owned();
     let mains = transformer.map(|transformer| {
         let outlet = transformer.outlet.as_ref().map(|outlet| format!(" ({outlet})")).unwrap_or_default();
         procedure::mains_off(&format!("the transformer{outlet}"))
@@ -68,12 +78,17 @@ pub(super) fn supplies_off(
 }
 
 /// What was in use in the house before the spec knew of it: nobody has switched it off. A supply that is new hangs on a board that
-/// was there in the place of another one, which is taken away as well.
+/// was there in the place of another one, which is taken away as well; and so is a board that no spec has, where a new one takes
+/// over its supply or its cables.
 pub(crate) fn found(sides: &Sides<'_>) -> Vec<(Id<Board>, Step)> {
     let new = &sides.new.site;
     let mut steps = Vec::new();
     for (id, board) in new.boards.entries() {
         let supplies = found_at(sides, id);
+        if takes_over(sides, id) {
+            steps.extend(in_its_place(new, id, supplies).map(|step| (id, step)));
+            continue;
+        }
         steps.extend(supplies_off(new, id, supplies).map(|step| (id, step)));
         let is_fed = supplies.0.is_some() || supplies.1.is_some();
         let was_there = board.existing && sides.board_before(id).is_none();
@@ -83,6 +98,35 @@ pub(crate) fn found(sides: &Sides<'_>) -> Vec<(Id<Board>, Step)> {
         }
     }
     steps
+}
+
+/// True of a new board with a supply of its own where something hangs that no spec has: its transformer, its battery or a cable at it
+/// was there before.
+fn takes_over(sides: &Sides<'_>, id: Id<Board>) -> bool {
+    let new = &sides.new.site;
+    let board = &new.boards[id];
+    let (transformer, battery) = found_at(sides, id);
+    let cables = || new.runs.entries().any(|(run, of)| of.existing && new.board_at_start(run) == Some(id));
+    sides.old.site.boards.is_empty()
+        && !board.existing
+        && matches!(board.kind, BoardKind::Panel | BoardKind::PowerSupply)
+        && (transformer.is_some() || battery.is_some() || cables())
+}
+
+/// How a board that no spec has is made dark and taken down.
+fn in_its_place(
+    site: &Site,
+    id: Id<Board>,
+    (transformer, battery): (Option<&Transformer>, Option<&Battery>),
+) -> impl Iterator<Item = Step> + use<> {
+    let called = format!("What hangs there before {}", Paper.board(site, id));
+    let step = |text: &str| Step::new("isolate", format!("{called}: {text}"));
+    let mut steps: Vec<Step> = supplies_off_at(&called, site, id, (transformer, battery)).collect();
+    if transformer.is_none() || battery.is_none() {
+        steps.push(step("take away whatever else feeds it, batteries too; the board must be dark"));
+    }
+    steps.push(step("photograph it, tag each conductor with the terminal that it was on, take them off, and take it down"));
+    steps.into_iter()
 }
 
 /// The transformer and the battery of a board that were in use before the spec knew of them.
