@@ -90,6 +90,7 @@ pub static DOCUMENTS: &[&Document] = &[
     &riser::DOCUMENT,
     &bundles::DOCUMENT,
     &materials::DOCUMENT,
+    &materials::costs::DOCUMENT,
     &installation_order::DOCUMENT,
     &coverage_plan::DOCUMENT,
     &detection_sheet::DOCUMENT,

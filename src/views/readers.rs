@@ -4,7 +4,7 @@
 //! that lie alike follow one another, for they go on behind one another on the same paper. What is looked up now and then, or says what
 //! another sheet says in another form, is printed by itself, on request.
 //! The electrician is told nothing of arming, of delays, of what is weak or whom the alarm calls; the monitoring
-//! service nothing of the wiring. What a sheet says in words of the spec is the spec's.
+//! service nothing of the wiring; what the materials cost, the installer alone. What a sheet says in words of the spec is the spec's.
 
 use super::{
     Document, as_built, bundles, bus_sheet, commissioning_sheet, cover, coverage_plan, detection_sheet,
@@ -94,6 +94,7 @@ pub static SHARES: [Share; 4] = [
             &loop_sheet::DOCUMENT,
             &loop_figures::DOCUMENT,
             &findings::DOCUMENT,
+            &materials::costs::DOCUMENT,
             &label_sheets::DOCUMENT,
             &work_order::DOCUMENT,
         ],

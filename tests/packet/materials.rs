@@ -6,6 +6,7 @@ use loopwright::compiled::Compiled;
 use loopwright::diag::{Format, render};
 use loopwright::resolve::load::MemoryFiles;
 use loopwright::session;
+use loopwright::views::readers::{Reader, SHARES};
 use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 use loopwright::views::{DOCUMENTS, value};
 
@@ -39,20 +40,27 @@ fn prices_are_added_up_to_the_last_digit() {
     let prices = "prices currency=\"EUR\" { price \"reed\" 3.15; price \"Terminal strip, 4 ways\" 7.3; price \"pair\" 58; price \"nothing\" 1 }";
     let made = site(&format!("{FULL}{prices}"));
     let row = |kind: &str, what: &str| {
-        let row = rows(&made, "materials").into_iter().find(|row| row[0] == kind && row[1] == what).unwrap();
-        [row[2].clone(), row[4].clone(), row[5].clone(), row[6].clone()]
+        let row = rows(&made, "costs").into_iter().find(|row| row[0] == kind && row[1] == what).unwrap();
+        [row[2].clone(), row[4].clone(), row[5].clone()]
     };
-    assert_eq!(row("contacts", "Reed contact"), ["4", "", "3.15", "12.60"]);
-    assert_eq!(row("boxes and strips", "Terminal strip, 4 ways"), ["1", "", "7.30", "7.30"]);
-    assert_eq!(row("cable", "22 AWG pair, CL2R"), ["1", "", "58.00", "58.00"]);
-    assert_eq!(row("detectors", "Motion detector"), ["1", "", "no price", ""]);
-    let sheet = markdown(&made, "materials");
+    assert_eq!(row("contacts", "Reed contact"), ["4", "3.15", "12.60"]);
+    assert_eq!(row("boxes and strips", "Terminal strip, 4 ways"), ["1", "7.30", "7.30"]);
+    assert_eq!(row("cable", "22 AWG pair, CL2R"), ["1", "58.00", "58.00"]);
+    assert_eq!(row("detectors", "Motion detector"), ["1", "no price", ""]);
+    let sheet = markdown(&made, "costs");
     assert!(sheet.contains("contacts 12.60") && sheet.contains("; **in all 77.90 EUR**."), "{sheet}");
-    let without = rows(&made, "materials").iter().filter(|row| row[5] == "no price").count();
+    let without = rows(&made, "costs").iter().filter(|row| row[4] == "no price").count();
     assert!(sheet.contains(&format!("Without a price: {without} lines of the list")), "{sheet}");
     assert!(sheet.contains("Prices of what is not on the list: nothing."), "{sheet}");
-    let plain = markdown(&site(FULL), "materials");
-    assert!(!plain.contains("price") && !plain.contains("What it costs"), "{plain}");
+    let plain = markdown(&site(FULL), "costs");
+    assert!(plain.contains("The spec has no prices") && !plain.contains("What it costs"), "{plain}");
+    // What the goods are bought for is on no sheet of the electrician or the owner.
+    for share in SHARES.iter().filter(|share| share.reader != Reader::Installer) {
+        for document in share.sheets {
+            let text = markdown(&made, document.name);
+            assert!(!text.contains("12.60") && !text.contains("77.90"), "{}: {text}", document.name);
+        }
+    }
 }
 
 /// Cable that no box holds has no price by the box; and of two things of one name neither is taken for the other.
@@ -66,16 +74,16 @@ spare-cable \"long\" board=\"board-a\" { run \"quad\" length=(ft)600 room=\"den\
 prices currency=\"EUR\" { price \"pair\" 61; price \"quad\" 80; price \"Wrap label for a cable\" 0.1 }
 ";
     let made = site(&format!("{HEADER}{DEN}{twins}"));
-    let rows = rows(&made, "materials");
+    let rows = rows(&made, "costs");
     let priced =
-        |what: &str| rows.iter().find(|row| row[1] == what).map(|row| [&row[2][..], &row[3], &row[5]]).unwrap();
+        |what: &str| rows.iter().find(|row| row[1] == what).map(|row| [&row[2][..], &row[3], &row[4]]).unwrap();
     assert_eq!(priced("Pair of buttons"), ["1", "piece", "no price"]);
     assert_eq!(priced("22 AWG pair, CL2R"), ["1", "box of 500 ft", "no price"]);
     assert_eq!(priced("22 AWG, 4 conductors, CL2R, on a reel"), ["1", "reel of 600 ft or more", "no price"]);
-    let sheet = markdown(&made, "materials");
+    let sheet = markdown(&made, "costs");
     assert!(sheet.contains("Prices that fit two lines of the list, and so are taken for neither: pair."), "{sheet}");
     assert!(sheet.contains("Prices of what is not on the list: quad."), "{sheet}");
-    let without = rows.iter().filter(|row| row[5] == "no price").count();
+    let without = rows.iter().filter(|row| row[4] == "no price").count();
     assert!(sheet.contains(&format!("Without a price: {without} lines of the list")), "{sheet}");
 }
 

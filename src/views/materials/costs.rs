@@ -1,27 +1,95 @@
-//! What the lines of the list cost, where the spec has prices.
+//! Costs: what the lines of the list of materials cost, where the spec has prices.
+//!
+//! For whoever pays for the goods: what they are bought for is nobody else's business.
 
 use std::collections::BTreeMap;
 
 use serde::Serialize;
+use serde_json::Value;
 
-use super::list::Line;
+use super::super::{Document, Orientation, Table, View, value};
+use super::list::{self, Line};
 use crate::base::wording::count;
+use crate::compiled::Compiled;
+use crate::materials::cable::lots;
 use crate::materials::goods::Kind;
 use crate::model::{Price, Prices};
 use crate::quantity::Money;
+
+/// The document.
+pub(crate) static DOCUMENT: Document = Document {
+    name: "costs",
+    title: "Costs",
+    about: "what the materials cost, where the spec has prices",
+    orientation: Orientation::Portrait,
+    template: crate::template!("costs"),
+    view: View::Plain(view),
+    table: Some(table),
+};
+
+#[derive(Serialize)]
+struct Sheet {
+    rows: Vec<Row>,
+    /// One, or none where there are no prices.
+    sums: Vec<Sums>,
+}
+
+/// A line of the list.
+#[derive(Serialize)]
+struct Row {
+    /// Its kind, in the first row of that kind.
+    kind: &'static str,
+    what: String,
+    /// With the spares.
+    count: String,
+    unit: String,
+    price: String,
+    sum: String,
+}
+
+fn view(compiled: &Compiled) -> Value {
+    let (rows, sums) = of(compiled);
+    let mut last = None;
+    let first_of_kind = |row: Row| {
+        let repeated = last.replace(row.kind) == Some(row.kind);
+        if repeated { Row { kind: "", ..row } } else { row }
+    };
+    value(&Sheet { rows: rows.into_iter().map(first_of_kind).collect(), sums: sums.into_iter().collect() })
+}
+
+fn table(compiled: &Compiled) -> Table {
+    let columns = vec!["kind", "what", "how many", "unit", "price each", "sum"];
+    let (rows, _) = of(compiled);
+    let cells = |row: Row| vec![row.kind.to_owned(), row.what, row.count, row.unit, row.price, row.sum];
+    Table { columns, rows: rows.into_iter().map(cells).collect() }
+}
+
+/// The lines with what they cost, and the sums; nothing where the spec has no prices.
+fn of(compiled: &Compiled) -> (Vec<Row>, Option<Sums>) {
+    let prices = &compiled.site.prices;
+    let lines = list::lines(compiled, &lots(&compiled.site, &compiled.wiring));
+    let costs = costs(prices, &lines);
+    let Some(sums) = sums(prices, &lines, &costs) else { return Default::default() };
+    let row = |(line, cost): (Line, Cost)| {
+        let [price, sum] = cost.printed();
+        let count = (line.count + line.spare).to_string();
+        Row { kind: line.kind.word(), what: line.what, count, unit: line.unit, price, sum }
+    };
+    (lines.into_iter().zip(costs).map(row).collect(), Some(sums))
+}
 
 /// What is printed for a line without a price.
 const NONE: &str = "no price";
 
 /// The price of one, and of all with their spares.
-pub(super) struct Cost {
+struct Cost {
     each: Option<Money>,
     sum: Money,
 }
 
 impl Cost {
     /// Price and sum as printed.
-    pub(super) fn printed(&self) -> [String; 2] {
+    fn printed(&self) -> [String; 2] {
         match self.each {
             Some(each) => [each.to_string(), self.sum.to_string()],
             None => [NONE.to_owned(), String::new()],
@@ -30,7 +98,7 @@ impl Cost {
 }
 
 /// What each line costs. A price that is of two lines is of neither: which of them it was written for is not known.
-pub(super) fn costs(prices: &Prices, lines: &[Line]) -> Vec<Cost> {
+fn costs(prices: &Prices, lines: &[Line]) -> Vec<Cost> {
     let of_one = |price: &Price| if let [only] = lines_of(price, lines)[..] { Some((only, price.each)) } else { None };
     let of_one: Vec<(usize, Money)> = prices.of.iter().filter_map(of_one).collect();
     let cost = |(at, line): (usize, &Line)| {
@@ -49,7 +117,7 @@ fn lines_of(price: &Price, lines: &[Line]) -> Vec<usize> {
 
 /// The sums, at the end of the list.
 #[derive(Serialize)]
-pub(super) struct Sums {
+struct Sums {
     currency: String,
     kinds: Vec<Sum>,
     all: String,
@@ -68,7 +136,7 @@ struct Sum {
 }
 
 /// The sums of the lines; `None` where the spec has no prices.
-pub(super) fn sums(prices: &Prices, lines: &[Line], costs: &[Cost]) -> Option<Sums> {
+fn sums(prices: &Prices, lines: &[Line], costs: &[Cost]) -> Option<Sums> {
     if prices.of.is_empty() {
         return None;
     }

@@ -1,10 +1,11 @@
 //! Materials: everything that is bought for the site, and which cable is cut from which box.
 //!
-//! For whoever goes shopping, and for whoever stands before the open boxes. What is bought is counted by `materials`; what is
+//! For whoever goes shopping, and for whoever stands before the open boxes; what it costs is a sheet of its own, for not everybody
+//! who gets this one is to know it. What is bought is counted by `materials`; what is
 //! used up (connectors, labels, fuses) is counted here, from what the other sheets say. Out of scope: what a remodel takes
 //! down and mounts again (work order), and what no spec says: mounting boxes, screws, staples, conduit.
 
-mod costs;
+pub(crate) mod costs;
 mod joints;
 mod list;
 
@@ -24,7 +25,6 @@ use crate::profiles::stock;
 use crate::quantity::{Amperes, print};
 use crate::register::{End, Lead, OnTerminal};
 use crate::words::{self, Paper};
-use costs::{Cost, Sums};
 use list::Line;
 
 /// What a work order knows of the two revisions that it is made of.
@@ -72,10 +72,6 @@ pub(crate) static DOCUMENT: Document = Document {
 #[derive(Serialize)]
 struct Sheet {
     rows: Vec<Row>,
-    /// True where there are prices.
-    priced: bool,
-    /// One, or none where there are no prices.
-    sums: Vec<Sums>,
     cables: Vec<Cut>,
     /// True where some box is assumed.
     assumed: bool,
@@ -98,8 +94,6 @@ struct Row {
     count: String,
     unit: String,
     spare: String,
-    price: String,
-    sum: String,
     note: String,
 }
 
@@ -134,18 +128,13 @@ fn view(compiled: &Compiled) -> Value {
     let site = &compiled.site;
     let lots = lots(site, &compiled.wiring);
     let lines = list::lines(compiled, &lots);
-    let costs = costs::costs(&site.prices, &lines);
-    let sums = costs::sums(&site.prices, &lines, &costs);
-    let mut rows = Vec::new();
     let mut last = None;
-    for (line, cost) in lines.into_iter().zip(&costs) {
+    let first_of_kind = |line: Line| {
         let first = last.replace(line.kind) != Some(line.kind);
-        rows.push(row(line, cost, sums.is_some(), first));
-    }
+        row(line, first)
+    };
     value(&Sheet {
-        rows,
-        priced: sums.is_some(),
-        sums: sums.into_iter().collect(),
+        rows: lines.into_iter().map(first_of_kind).collect(),
         cables: lots.iter().map(|lot| cut(site, lot)).collect(),
         assumed: lots.iter().any(|lot| lot.assumed),
         fitted: goods::has_fitted_before(site),
@@ -175,11 +164,10 @@ fn leads(compiled: &Compiled) -> Vec<String> {
     marks.into_iter().map(told).collect()
 }
 
-fn row(line: Line, cost: &Cost, priced: bool, first: bool) -> Row {
-    let [price, sum] = if priced { cost.printed() } else { Default::default() };
+fn row(line: Line, first: bool) -> Row {
     let Line { kind, what, name: _, count, unit, spare, note } = line;
     let spare = if spare == 0 { String::new() } else { spare.to_string() };
-    Row { kind: if first { kind.word() } else { "" }, what, count: count.to_string(), unit, spare, price, sum, note }
+    Row { kind: if first { kind.word() } else { "" }, what, count: count.to_string(), unit, spare, note }
 }
 
 fn cut(site: &Site, lot: &Lot) -> Cut {
@@ -208,14 +196,11 @@ fn cut(site: &Site, lot: &Lot) -> Cut {
 }
 
 fn table(compiled: &Compiled) -> Table {
-    let columns = vec!["kind", "what", "how many", "unit", "spare", "price each", "sum", "note"];
-    let lots = lots(&compiled.site, &compiled.wiring);
-    let prices = &compiled.site.prices;
-    let lines = list::lines(compiled, &lots);
-    let costs = costs::costs(prices, &lines);
-    let rows = lines.into_iter().zip(&costs).map(|(line, cost)| {
-        let Row { kind, what, count, unit, spare, price, sum, note } = row(line, cost, !prices.of.is_empty(), true);
-        vec![kind.to_owned(), what, count, unit, spare, price, sum, note]
+    let columns = vec!["kind", "what", "how many", "unit", "spare", "note"];
+    let lines = list::lines(compiled, &lots(&compiled.site, &compiled.wiring));
+    let rows = lines.into_iter().map(|line| {
+        let Row { kind, what, count, unit, spare, note } = row(line, true);
+        vec![kind.to_owned(), what, count, unit, spare, note]
     });
     Table { columns, rows: rows.collect() }
 }
