@@ -45,6 +45,8 @@ pub(super) enum Listed {
     Bundles,
     /// What is bought
     Materials,
+    /// What that costs, where the spec has prices
+    Costs,
     /// What was measured
     Readings,
 }
@@ -62,6 +64,7 @@ impl Listed {
             Self::Things => "rough-in",
             Self::Bundles => "bundles",
             Self::Materials => "materials",
+            Self::Costs => "costs",
             Self::Readings => "as-built",
         }
     }
@@ -86,7 +89,8 @@ impl Listed {
             Self::Terminals => &["terminal", "board", "cable", "conductor", "function", "goes to"],
             Self::Things => &["called", "room", "zone", "height", "cables", "box or hole"],
             Self::Bundles => &["from", "way", "hole", "bundle", "cables"],
-            Self::Materials => &["what", "how many", "unit", "kind", "spare", "sum"],
+            Self::Materials => &["what", "how many", "unit", "kind", "spare"],
+            Self::Costs => &["what", "sum", "price each", "how many", "unit", "kind"],
             Self::Readings => &["what", "state", "measured", "expected", "verdict", "date"],
         }
     }
@@ -249,14 +253,15 @@ fn fitted(columns: &[&str], rows: &[Vec<String>], width: Option<usize>, first: &
             && rows.windows(2).all(|pair| matches!(pair, [one, other] if cell(one, *at) == cell(other, *at)))
     };
     let (same, told): (Vec<usize>, Vec<usize>) = filled.iter().partition(|at| too_wide && is_same(at));
-    let repeats = |at: &usize| {
-        let before = told.iter().take_while(|other| *other != at);
-        let alike = |other: usize| rows.iter().all(|row| cell(row, other) == cell(row, *at));
-        too_wide && before.copied().any(alike)
-    };
-    let (repeated, told): (Vec<usize>, Vec<usize>) = told.iter().partition(|at| repeats(at));
     // Those that are asked for most, then the others in their order.
     let rank = |at: &usize| columns.get(*at).and_then(|column| first.iter().position(|one| one == column));
+    let place = |at: &usize| (rank(at).unwrap_or(usize::MAX), *at);
+    let repeats = |at: &usize| {
+        let before = told.iter().filter(|other| place(other) < place(at));
+        let alike = |other: &usize| rows.iter().all(|row| cell(row, *other) == cell(row, *at));
+        too_wide && before.into_iter().any(alike)
+    };
+    let (repeated, told): (Vec<usize>, Vec<usize>) = told.iter().partition(|at| repeats(at));
     let (mut ranked, rest): (Vec<usize>, Vec<usize>) = told.iter().partition(|at| rank(at).is_some());
     ranked.sort_by_key(rank);
     // Their cells are cut before one of them is left out.
@@ -358,6 +363,11 @@ mod tests {
         let narrow = aligned(&table, Some(30), &["zone", "state"]);
         assert_eq!(narrow.lines().take(3).collect::<Vec<_>>(), ["zone  state", "7     at rest", "7     open"]);
         assert!(narrow.contains("in every row: description:"), "{narrow}");
+        // Of two columns that say the same, the one that is asked for more is shown.
+        let row = |text: &str| ["1", text, text, "a rather long text"].map(str::to_owned).to_vec();
+        let columns = vec!["zone", "text on the form", "text", "more"];
+        let twice = aligned(&Table { columns, rows: vec![row("Hall"), row("Attic")] }, Some(24), &["zone", "text"]);
+        assert!(twice.starts_with("zone  text\n1     Hall"), "{twice}");
         // A cell is cut for the sake of another only.
         let long = Table { columns: vec!["what"], rows: vec![vec!["word ".repeat(12)]] };
         assert!(!aligned(&long, Some(80), &[]).contains('…'), "{}", aligned(&long, Some(80), &[]));

@@ -59,6 +59,9 @@ pub(super) fn run(screen: &mut Screen, asked: &Asked) -> Result<Exit, Stop> {
     Ok(report::end(screen, if broken { Exit::Faults } else { Exit::Clean }, &unsearched))
 }
 
+/// The columns that a narrow screen shows; the folder's name is mostly the site's.
+const FIRST: &[&str] = &["folder", "errors", "warnings", "next due", "what is due"];
+
 fn print(screen: &mut Screen, asked: &Asked, sites: &[Placed], gone: &[String]) -> Result<(), Stop> {
     if asked.html {
         let since = asked.since.as_ref().map(|since| format!(" · since {since}")).unwrap_or_default();
@@ -66,7 +69,7 @@ fn print(screen: &mut Screen, asked: &Asked, sites: &[Placed], gone: &[String]) 
         return screen.print(&emit::summary("Portfolio", &line, &portfolio::summary::sections(sites, gone)));
     }
     let table = if asked.by_rule { portfolio::rules::table(sites) } else { portfolio::table(sites) };
-    list::print(screen, table, (&asked.only, &asked.columns), &[], asked.csv)?;
+    list::print(screen, table, (&asked.only, &asked.columns), FIRST, asked.csv)?;
     let told = match portfolio::summary::told_of(gone) {
         told if told.is_empty() => told,
         told => shown(&told) + "\n",

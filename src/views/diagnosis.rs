@@ -148,7 +148,7 @@ fn next(compiled: &Compiled, readings: &LoopReadings, measured: Measured, found:
     before.extend(shut_first(compiled, readings, found));
     before.extend(at_the_board(compiled, readings, found));
     if let Some(measure) = supply_first(compiled, readings, found) {
-        let away = "where they are not there, an open contact is right: find what takes that supply away (its output or fuse, the cable to it, mains or battery) before anything is exchanged";
+        let away = "without them an open contact is right: find what takes that supply away (its output or fuse, the cable to it, mains or battery) before anything is exchanged";
         before.insert(0, (measure, None, away.to_owned()));
     }
     let next = halving::next(site, readings, found);

@@ -208,7 +208,7 @@ fn test(compiled: &Compiled, readings: &LoopReadings, test: Test) -> String {
             format!("At {start}, where it starts, lift {}, and measure into that cable", both(run))
         }
         Test::Behind(run) => {
-            format!("At {}, where it ends, lift {}, and measure what they led to", end(site, run), both(run))
+            format!("At {}, where it ends, lift {}, and measure across what they were on", end(site, run), both(run))
         }
         Test::Resistor(position, _) => {
             format!("Lift one end of {}, and measure it alone", resistor(site, wiring, readings.zone, position))

@@ -98,7 +98,7 @@ fn diagnose_names_states_and_faults() {
         assert!(open.contains("fits: Garden door open (Kitchen, end of cable Z7)"), "{open}");
         assert!(
             open.contains(
-                "lift GN and WH of cable Z7, and measure what they led to; 2.069 to 2.334 kΩ is right: it is cable Z7"
+                "lift GN and WH of cable Z7, and measure across what they were on; 2.069 to 2.334 kΩ is right: it is cable Z7"
             ),
             "{open}"
         );

@@ -264,7 +264,7 @@ fn what_a_pulled_cable_brings_is_measured() {
 #[test]
 fn the_household_is_told_what_it_will_notice() {
     let paper = |from: &str, to: &str| texts(&changed(from, to).paper);
-    let told = "Tell everybody who has a code what is other now: ";
+    let told = "Tell everybody who has a code what is different now: ";
     let said = paper("entry=(s)30", "entry=(s)45");
     assert!(said.contains(&format!("{told}area 1 House (entry delay 30 s → 45 s)")), "{said}");
     let said = paper("zone 1 \"Front", "zone 1 \"Street");

@@ -29,7 +29,7 @@ pub(crate) static DOCUMENT: Document = Document {
 
 /// How the file of the calendar is taken in. What is gone could be cancelled in a newer file (RFC 5546), which many programs do not
 /// heed when they import one; and what is called otherwise would stand there twice.
-pub(crate) const HOW: &str = "Import it into a calendar of its own, and delete that calendar before a newer file comes in: an import takes nothing out that is gone or is called otherwise now";
+pub(crate) const HOW: &str = "Import it into a calendar of its own, and delete that calendar before a newer file comes in: an import does not take out what is gone or has another name now";
 
 /// The same as a step, where the upkeep is another than that of an older revision.
 pub(crate) fn to_import(old: &Compiled, new: &Compiled) -> Option<&'static str> {
