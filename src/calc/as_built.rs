@@ -3,9 +3,10 @@
 //! A reading *fits* when it lies in the calculated spread, widened by what a meter may be wrong ([`super::meter`]). It
 //! *drifts* when it fits but has moved since the last time by more than two meters can disagree. A time before that does not
 //! fit is no baseline: the loop was another then, or has been repaired since. One that does not fit is *history* where a later
-//! one of the same kind does: the spec or the wall was another then, and nobody can measure that day again. Out of scope: words.
+//! one of the same kind does: the spec or the wall was another then, and nobody can measure that time again. Of two records of one
+//! day the one that is written behind the other is the later. Out of scope: words.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::diagnose::{self, Diagnosis, Fault, Measured as Value};
 use super::loops::{LoopReadings, StateReading};
@@ -34,7 +35,7 @@ pub(crate) enum Verdict {
     Drifting,
     /// It does not fit.
     Outside,
-    /// It does not fit, but that of a later day does.
+    /// It does not fit, but a later one does, of this day.
     History(jiff::civil::Date),
     /// Nothing is expected: what it belongs to is not there, or cannot be calculated.
     Unknown,
@@ -69,7 +70,7 @@ pub(crate) struct JudgedLoop<'s> {
     pub(crate) expected: Vec<Spread>,
     /// The value of the time before, in the same unit.
     pub(crate) before: Option<Earlier>,
-    /// True where there is none of a later day.
+    /// True where there is no later one.
     pub(crate) last: bool,
     /// What it is.
     pub(crate) verdict: Verdict,
@@ -96,7 +97,7 @@ pub(crate) struct JudgedSupply<'s> {
     pub(crate) expected: Option<(Volts, Volts)>,
     /// The value of the time before.
     pub(crate) before: Option<Earlier>,
-    /// True where there is none of a later day.
+    /// True where there is no later one.
     pub(crate) last: bool,
     /// What it is.
     pub(crate) verdict: Verdict,
@@ -177,20 +178,19 @@ pub(crate) fn loops<'s>(site: &'s Site, readings: &BTreeMap<Id<Zone>, LoopReadin
     judged
 }
 
-/// Of each reading, whether one of a later day is of the same, and whether one that does not fit is history for that.
+/// Of each reading, whether a later one is of the same, and whether one that does not fit is history for that.
 fn look_back<'j, S: Ord + Copy>(
     judged: impl DoubleEndedIterator<Item = ((jiff::civil::Date, &'j mut bool, &'j mut Verdict), Option<S>)>
     + ExactSizeIterator,
 ) {
-    let mut later: BTreeMap<S, jiff::civil::Date> = BTreeMap::new();
+    let mut later: BTreeSet<S> = BTreeSet::new();
     let mut fitting: BTreeMap<S, jiff::civil::Date> = BTreeMap::new();
     for ((date, last, verdict), subject) in judged.rev() {
         let Some(subject) = subject else { continue };
-        *last = later.get(&subject).is_none_or(|later| *later <= date);
-        later.entry(subject).or_insert(date);
+        *last = later.insert(subject);
         match verdict {
             Verdict::Outside => {
-                if let Some(fits) = fitting.get(&subject).filter(|fits| **fits > date) {
+                if let Some(fits) = fitting.get(&subject) {
                     *verdict = Verdict::History(*fits);
                 }
             }

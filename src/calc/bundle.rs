@@ -93,14 +93,11 @@ pub(crate) fn of_site(site: &Site) -> BTreeMap<Way, Vec<Id<Run>>> {
     bundles
 }
 
-/// Of these those that are pulled through something. What stays in its room and passes nothing needs no hole, and what was
-/// in the wall before has its own.
+/// Of these the ways on which something is pulled through a hole, with all that goes through it. Where all stay in their room and
+/// pass nothing no hole is needed, and what was in the wall before has its own.
 pub(crate) fn bored(site: &Site) -> BTreeMap<Way, Vec<Id<Run>>> {
     let mut bundles = of_site(site);
-    for runs in bundles.values_mut() {
-        runs.retain(|run| !stays(site, *run));
-    }
-    bundles.retain(|_, runs| !runs.is_empty());
+    bundles.retain(|_, runs| runs.iter().any(|run| !stays(site, *run)));
     bundles
 }
 

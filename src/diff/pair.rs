@@ -22,13 +22,18 @@ pub struct Apart {
 
 impl Apart {
     /// A label is given once. So a cable whose label the new register still has, or has had, was not labelled anew, unless the
-    /// spec gives another label in so many words.
+    /// spec gives another label in so many words. Where the old register is the later one, as when a change is taken back, what is
+    /// one is what was one when the change was made.
     pub(crate) fn of(old: &Compiled, new: &Compiled) -> Self {
         let labels = |side: &Compiled| -> BTreeSet<String> {
             side.wiring.cables.iter().map(|cable| cable.label.clone()).collect()
         };
         let (before, after) = (labels(old), labels(new));
         let follows = before.is_subset(&new.wiring.given);
+        if !follows && after.is_subset(&old.wiring.given) {
+            let Self { old: after, new: before } = Self::of(new, old);
+            return Self { old: before, new: after };
+        }
         let written = |label: &String| {
             let cable = new.wiring.cables.iter().find(|cable| cable.label == *label);
             cable.is_some_and(|cable| new.site.runs[cable.run].label.is_some())

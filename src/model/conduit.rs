@@ -29,9 +29,12 @@ impl Conduit {
         cables
     }
 
-    /// The diameters of the cables in it; `None` where one is not known.
-    pub(crate) fn diameters(&self, site: &Site) -> Option<Vec<Metres>> {
-        let of = |run: Id<Run>| site.cables[site.runs[run].cable.as_ref()?.value].diameter;
-        if self.whole { self.cables(site).into_iter().map(of).collect() } else { None }
+    /// The diameters of the cables in it that are known, and how many are not; `None` where none is known.
+    pub(crate) fn diameters(&self, site: &Site) -> Option<(Vec<Metres>, usize)> {
+        let of = |run: &Id<Run>| site.cables[site.runs[*run].cable.as_ref()?.value].diameter;
+        let cables = self.cables(site);
+        let known: Vec<Metres> = cables.iter().filter_map(of).collect();
+        let unknown = cables.len() - known.len();
+        (self.whole && !known.is_empty()).then_some((known, unknown))
     }
 }

@@ -99,6 +99,17 @@ pub(crate) fn height(height: Metres, unit: LengthUnit) -> String {
     format!("{} {}", trimmed(number, 2), unit.symbol())
 }
 
+/// A length as finely as any sheet has it: `38 ft`, `2.26 m`, `0.56 in`, `6.2 mm`.
+pub(crate) fn fine_length(length: Metres, unit: LengthUnit) -> String {
+    if length.0 <= 0.0 || length.0 >= SHORT {
+        return height(length, unit);
+    }
+    match unit {
+        LengthUnit::Feet => format!("{} in", trimmed(length.0 / FOOT * 12.0, 2)),
+        LengthUnit::Metres => format!("{} mm", trimmed(length.0 * 1000.0, 1)),
+    }
+}
+
 /// A length that is too small to be meant, with the unit that its number was probably meant in: `(m)9` of 9 mm, `(ft)9` of
 /// 9 in. What is written in inches is a round number of them.
 pub(crate) fn in_larger_unit(length: Metres, unit: LengthUnit) -> String {
@@ -303,6 +314,9 @@ mod tests {
         assert_eq!(height(Metres(2.2), LengthUnit::Metres), "2.2 m");
         assert_eq!(height(Metres(57.0 / 12.0 * FOOT), LengthUnit::Feet), "4.75 ft");
         assert_eq!(height(Metres(8.0 * FOOT), LengthUnit::Feet), "8 ft");
+        assert_eq!(fine_length(Metres(2.26), LengthUnit::Metres), "2.26 m");
+        assert_eq!(fine_length(Metres(0.56 / 12.0 * FOOT), LengthUnit::Feet), "0.56 in");
+        assert_eq!(fine_length(Metres(0.0062), LengthUnit::Metres), "6.2 mm");
     }
 
     #[test]

@@ -196,7 +196,7 @@ figures!(u32 i64 usize Seconds Volts Amperes Watts Ohms AmpereHours VoltAmperes 
 
 impl Item for Metres {
     fn atoms(&self, lengths: LengthUnit) -> Value {
-        vec![Atom::Figure { shown: print::length(*self, lengths), exact: format!("{self:?}") }]
+        vec![Atom::Figure { shown: print::fine_length(*self, lengths), exact: format!("{self:?}") }]
     }
 }
 

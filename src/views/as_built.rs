@@ -197,7 +197,7 @@ fn of_loop(compiled: &Compiled, judged: &JudgedLoop<'_>) -> Row {
         measured: print(as_built::number(judged.value)),
         expected: words::ranges(&judged.expected, print),
         before: judged.before.map(|(date, before)| format!("{} ({date})", print(before))).unwrap_or_default(),
-        verdict: format!("{}{}", word(judged.verdict), taken_before(&compiled.site, judged)),
+        verdict: format!("{}{}", word(judged.verdict, judged.date), taken_before(&compiled.site, judged)),
         good: matches!(judged.verdict, Verdict::Within | Verdict::History(_)),
         suggests,
     }
@@ -218,7 +218,7 @@ fn of_supply(site: &Site, judged: &JudgedSupply<'_>) -> Row {
         measured: judged.volts.to_string(),
         expected: judged.expected.map(range).unwrap_or_default(),
         before: judged.before.map(|(date, before)| format!("{} ({date})", Volts(before))).unwrap_or_default(),
-        verdict: word(judged.verdict),
+        verdict: word(judged.verdict, judged.date),
         good: matches!(judged.verdict, Verdict::Within | Verdict::History(_))
             || (judged.battery && judged.verdict == Verdict::Drifting),
         suggests: String::new(),
@@ -234,11 +234,12 @@ fn supply(site: &Site, judged: &JudgedSupply<'_>) -> String {
     if judged.battery { format!("battery of {what}") } else { what }
 }
 
-fn word(verdict: Verdict) -> String {
+fn word(verdict: Verdict, of: jiff::civil::Date) -> String {
     match verdict {
         Verdict::Within => "fits".to_owned(),
         Verdict::Drifting => "fits, but has moved".to_owned(),
         Verdict::Outside => "does not fit".to_owned(),
+        Verdict::History(date) if date == of => "history: a later one of that day fits".to_owned(),
         Verdict::History(date) => format!("history: that of {date} fits"),
         Verdict::Unknown => "nothing expected".to_owned(),
     }

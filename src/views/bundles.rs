@@ -248,14 +248,16 @@ fn conduit_row(compiled: &Compiled, conduit: &Conduit) -> ConduitRow {
     let Compiled { site, wiring, .. } = compiled;
     let cables = conduit.cables(site);
     let labels: Vec<&str> = cables.iter().map(|run| words::cable(wiring, *run)).collect();
-    let filled = conduit.diameters(site).map(|of| bundle::filled(&of, conduit.inside.value));
-    let percent = |share: f64| format!("{:.0} %", (share * 100.0 - 1e-6).ceil());
+    let filled = conduit.diameters(site).map(|(known, unknown)| {
+        let share = words::share_taken(bundle::filled(&known, conduit.inside.value));
+        if unknown > 0 { format!("more than {share}") } else { share.to_string() }
+    });
     ConduitRow {
         title: conduit.title.value.clone(),
         inside: thickness(conduit.inside.value, site.lengths),
         cables: labels.join(", "),
-        filled: filled.map_or_else(|| "no diameter".to_owned(), percent),
-        most: percent(raceway::most(cables.len()).value),
+        filled: filled.unwrap_or_else(|| "no diameter".to_owned()),
+        most: words::share_taken(raceway::most(cables.len()).value).to_string(),
     }
 }
 
@@ -278,17 +280,22 @@ fn timber_of(passage: Passage) -> Option<Timber> {
 fn hole_words(cables: &[Metres], timber: Option<Timber>, unit: LengthUnit) -> (String, String) {
     let drills = holes::drills(unit);
     let widest = timber.map_or(Metres(f64::INFINITY), Timber::widest);
+    let member = |timber: Timber| match timber {
+        Timber::Stud => "2×4 stud",
+        Timber::Joist => "2×8 joist",
+    };
     let Some((count, drill)) = hole::holes(cables, &drills, widest) else {
-        return ("wider than any here".to_owned(), String::new());
+        let too_wide = match timber {
+            Some(timber) if hole::holes(cables, &drills, Metres(f64::INFINITY)).is_some() => {
+                format!("too wide for a bearing {} without a plate", member(timber))
+            }
+            _ => "wider than any here".to_owned(),
+        };
+        return (too_wide, String::new());
     };
     let several = if count > 1 { format!("{count} × ") } else { String::new() };
-    let share = |timber: Timber| {
-        let member = match timber {
-            Timber::Stud => "2×4 stud",
-            Timber::Joist => "2×8 joist",
-        };
-        format!("{:.0} % of a {member}", drill.diameter.0 / timber.width().0 * 100.0)
-    };
+    let share =
+        |timber: Timber| format!("{:.0} % of a {}", drill.diameter.0 / timber.width().0 * 100.0, member(timber));
     (format!("{several}{}", drill.name), timber.map(share).unwrap_or_default())
 }
 

@@ -189,6 +189,11 @@ pub(crate) fn share(share: f64, steps: f64) -> Ratio {
     Ratio((share * steps + 1e-9).floor() / steps)
 }
 
+/// A share in whole per cent, rounded up.
+pub(crate) fn share_taken(share: f64) -> Ratio {
+    Ratio((share * 100.0 - 1e-6).ceil().max(0.0) / 100.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -205,6 +210,8 @@ mod tests {
             assert_eq!(share(1.0 - load / limit, 100.0).to_string(), said, "{load} of {limit}");
         }
         assert_eq!(share(1.0 - 0.943, 1000.0).to_string(), "5.7 %");
+        let taken = [0.32, 0.2 * 0.2 * 2.0 / 0.25, 0.3201, 0.0, 1e-9].map(|share| share_taken(share).to_string());
+        assert_eq!(taken, ["32 %", "32 %", "33 %", "0 %", "0 %"]);
     }
 
     #[test]

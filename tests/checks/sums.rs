@@ -32,7 +32,7 @@ circuit \"r\" board=\"psu\" output=\"out\" {{ run \"pair\" length=(ft)2 room=\"l
     // 0.53 A from 2.1 Ah: two hours, which is told of the battery; from 40 Ah more than the day that is asked.
     let short = found(&spec(charger, "battery capacity=(Ah)2.1 installed=\"2027-01-01\""));
     let told = short.iter().find(|finding| finding.rule.slug == "battery-short").unwrap();
-    assert!(told.title.contains("lasts 2 h"), "{}", told.title);
+    assert!(told.title.contains("has 2.1 Ah and the profile asks for"), "{}", told.title);
     assert!(short.iter().all(|finding| finding.rule.slug != "path-without-backup"));
     assert!(!has(&spec(charger, "battery capacity=(Ah)40 installed=\"2027-01-01\""), "path-without-backup"));
 }
@@ -269,4 +269,22 @@ fn the_fix_of_a_resistor_told_by_its_bands_keeps_its_tolerance() {
         let told = only(&spec(bands), "value-out-of-range");
         assert!(told.help.contains(marking), "{}", told.help);
     }
+}
+
+/// Cables of a known diameter that are too much alone are told, whatever else is in the conduit.
+#[test]
+fn a_cable_of_no_known_diameter_hides_no_overfull_conduit() {
+    let spec = |inside: &str| {
+        format!(
+            "cable \"thick\" conductors=2 size=(AWG)18 diameter=(in)0.25
+cable \"odd\" conductors=2 size=(AWG)18
+spare-cable \"one\" board=\"board-a\" {{ run \"thick\" name=\"one\" length=(ft)30 room=\"lobby\" }}
+spare-cable \"other\" board=\"board-a\" {{ run \"odd\" name=\"other\" length=(ft)30 room=\"lobby\" }}
+conduit \"Tube\" inside=(in){inside} {{ holds \"one\" \"other\" }}
+"
+        )
+    };
+    let told = only(&spec("0.4"), "conduit-overfull");
+    assert_eq!(told.title, "2 cables fill Tube to more than 40 %");
+    assert!(!has(&spec("0.75"), "conduit-overfull"));
 }

@@ -137,3 +137,15 @@ fn a_conduit_is_named_where_its_cables_are_pulled() {
     let order = markdown(&made, "installation-order");
     assert!(order.contains("DATA-3 (from High keypad; with SPARE-1 in Duct)"), "{order}");
 }
+
+/// What is pulled with others through a hole is in it, though its room is that in which it starts.
+#[test]
+fn a_cable_that_comes_back_to_its_room_is_in_the_hole_of_its_way() {
+    let way = "route=\"through the partition, then down\"";
+    let words = [format!("room=\"den\" passes=\"stud\" {way}"), format!("room=\"lobby\" {way}")];
+    let text: String = words.iter().map(|words| cables(1, words)).collect();
+    let text = text.replacen("\"s1\"", "\"s0\"", 1);
+    let made = site(&format!("{HEADER}{HOUSE}{text}"));
+    let bored = rows(&made, "bundles");
+    assert!(bored.len() == 1 && bored[0][4] == "2", "{bored:?}");
+}

@@ -2,6 +2,7 @@
 //! use, rooms that become one.
 
 use loopwright::register::Register;
+use loopwright::views::work_order::{Remarks, Sides, WorkOrder};
 
 use super::order_remodel::{HEADER, HOUSE, in_order, kept, said, zone};
 use super::sites::{markdown, packet, site_after};
@@ -136,4 +137,21 @@ fn what_hangs_in_the_place_of_a_new_board_is_taken_down_first() {
     );
     let new = order(&found(RESISTOR, "").replace("existing=#true ", ""));
     assert!(!new.contains("*isolate*") && new.contains("*mount* board-a"), "{new}");
+}
+
+/// Another label on a cable, and the old one again: the same cable, whichever register is the later.
+#[test]
+fn a_label_that_is_taken_back_pulls_no_cable() {
+    let spare = |label: &str| {
+        format!(
+            "{HEADER}{HOUSE}spare-cable \"coil\" board=\"board-a\" {{ run \"pair\" name=\"coil\" length=(ft)20 room=\"hall\" {label}}}\n"
+        )
+    };
+    let (old, register) = site_after(&spare(""), &Register::default());
+    let (new, _) = site_after(&spare("label=\"LOFT\" "), &register);
+    for (from, to) in [(&old, &new), (&new, &old)] {
+        let order = WorkOrder::of(&Sides::of(from, to), &Remarks::default());
+        assert!(order.pull.is_empty() && order.out.is_empty(), "{:?} {:?}", order.pull, order.out);
+        assert!(said(&order).contains("label: "), "{}", said(&order));
+    }
 }

@@ -161,6 +161,20 @@ fn the_range_that_is_printed_is_the_one_that_is_judged() {
     }
 }
 
+/// A loop that is put right on the day on which it was found wrong: the second record of that day is the later.
+#[test]
+fn a_second_round_of_one_day_makes_the_first_history() {
+    let round = |value: &str| format!("measured date=\"2029-04-02\" {{\n    loop 7 \"rest\" ohms=(kohm){value}\n}}\n");
+    let row = |record: &str, value: &str| {
+        let start = format!("2029-04-02,zone 7,at rest,{value} kΩ,");
+        sheet("as-built.csv", record).lines().find(|line| line.starts_with(&start)).unwrap().to_owned()
+    };
+    let mended = round("1.9") + &round("2.2");
+    assert!(row(&mended, "1.9").ends_with("history: a later one of that day fits"), "{}", row(&mended, "1.9"));
+    let broken = round("2.2") + &round("1.9");
+    assert!(row(&broken, "1.9").ends_with("does not fit"), "{}", row(&broken, "1.9"));
+}
+
 /// Of zone 3 the window to the west was worked, and not the other.
 #[test]
 fn what_was_never_worked_is_named() {

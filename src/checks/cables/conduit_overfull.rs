@@ -5,8 +5,7 @@ use crate::calc::bundle;
 use crate::checks::Context;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::profiles::raceway;
-use crate::quantity::Ratio;
-use crate::words::share;
+use crate::words::{share, share_taken};
 
 check!(
     "conduit-overfull",
@@ -17,15 +16,18 @@ check!(
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for conduit in &site.conduits {
-        let Some(cables) = conduit.diameters(site) else { continue };
-        let (filled, most) = (bundle::filled(&cables, conduit.inside.value), raceway::most(cables.len()));
+        let Some((known, unknown)) = conduit.diameters(site) else { continue };
+        let cables = known.len() + unknown;
+        let (filled, most) = (bundle::filled(&known, conduit.inside.value), raceway::most(cables));
         if filled <= most.value + 1e-9 {
             continue;
         }
-        let (title, of) = (&conduit.title, count(cables.len(), "cable", None));
-        let fill = if cables.len() == 1 { "fills" } else { "fill" };
-        let (filled, limit) = (Ratio((filled * 100.0).ceil() / 100.0), share(most.value, 100.0));
-        let finding = Diagnostic::new(&RULE, conduit.inside.span, format!("{of} {fill} {} to {filled}", title.value))
+        let (title, of) = (&conduit.title, count(cables, "cable", None));
+        let fill = if cables == 1 { "fills" } else { "fill" };
+        let (filled, limit) = (share_taken(filled), share(most.value, 100.0));
+        // Those of no known diameter take the rest.
+        let to = if unknown > 0 { "to more than" } else { "to" };
+        let finding = Diagnostic::new(&RULE, conduit.inside.span, format!("{of} {fill} {} {to} {filled}", title.value))
             .here(format!("{of} may fill {limit} of its inside"))
             .why("Cables that fill a conduit jam in its bends, and what is pulled past them tears their jackets. Nothing more gets through later.")
             .help("Take a wider conduit, or a second one beside it.")
