@@ -66,6 +66,21 @@ impl Measured {
     }
 }
 
+/// Every reading with its day and meter, as text: two that are alike have the same.
+pub(crate) fn lines(site: &model::Site) -> Vec<String> {
+    let of_record = |measured: &model::Measured| {
+        let Measured { date, meter, loops, devices, batteries } = Measured::of(measured);
+        let line = |of: &str, reading: serde_json::Result<String>| {
+            format!("{} {meter:?} {of} {}", date.0, reading.unwrap_or_default())
+        };
+        let loops = loops.iter().map(|one| line("loop", serde_json::to_string(one)));
+        let devices = devices.iter().map(|one| line("device", serde_json::to_string(one)));
+        let batteries = batteries.iter().map(|one| line("battery", serde_json::to_string(one)));
+        loops.chain(devices).chain(batteries).collect::<Vec<_>>()
+    };
+    site.measured.iter().flat_map(of_record).collect()
+}
+
 fn of_loop(reading: &model::MeasuredLoop) -> MeasuredLoop {
     let model::MeasuredLoop { zone, state, of, ohms, open: _, volts } = reading; // open is infinite ohms
     MeasuredLoop {

@@ -155,3 +155,19 @@ fn a_label_that_is_taken_back_pulls_no_cable() {
         assert!(said(&order).contains("label: "), "{}", said(&order));
     }
 }
+
+/// A reading that was altered is one more and one less: nobody alters a record unseen.
+#[test]
+fn readings_are_counted() {
+    let text = |ohms: &str| {
+        format!(
+            "{HEADER}{HOUSE}{}measured date=\"2027-02-01\" {{ loop 1 \"rest\" ohms=(ohm){ohms}; loop 1 \"alarm\" open=#true; }}\n",
+            found(RESISTOR, "")
+        )
+    };
+    let (old, register) = site_after(&text("2200"), &Register::default());
+    let (new, _) = site_after(&text("2210"), &register);
+    let summary = |from, to| WorkOrder::of(&Sides::of(from, to), &Remarks::default()).summary;
+    assert_eq!(summary(&old, &new), "1 reading added, 1 reading taken out");
+    assert_eq!(summary(&old, &old), "nothing differs");
+}

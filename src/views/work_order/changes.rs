@@ -13,7 +13,7 @@ use crate::base::wording::{count, list};
 use crate::diff::consequences::Nominal;
 use crate::diff::{Atom, Change, Consequence, Facts, FieldChange, Kind, Subject, Value, What};
 use crate::quantity::Seconds;
-use crate::record::fact;
+use crate::record::{fact, measured};
 use crate::words;
 
 /// A line of the list.
@@ -334,8 +334,9 @@ pub(crate) fn counted(sides: &Sides<'_>) -> String {
     if said.is_empty() { "no change".to_owned() } else { said.join(", ") }
 }
 
-/// "3 zones added, 1 zone moved, 2 cables changed"; "nothing differs".
-pub(crate) fn summary(lines: &[ChangeLine], consequences: &[Consequence]) -> String {
+/// "3 zones added, 1 zone moved, 2 cables changed"; "nothing differs". Readings are no facts of the wall, and only counted.
+pub(crate) fn summary(sides: &Sides<'_>, lines: &[ChangeLine]) -> String {
+    let consequences = &sides.found.consequences;
     let mut counts: BTreeMap<(usize, &str), usize> = BTreeMap::new();
     let order = ["zone", "board", "device", "cable", "area"];
     let mut others: BTreeSet<(&str, &str)> = BTreeSet::new();
@@ -365,5 +366,25 @@ pub(crate) fn summary(lines: &[ChangeLine], consequences: &[Consequence]) -> Str
             said.push(format!("{} changed", count(number, noun, None)));
         }
     }
+    let [before, after] = [sides.old, sides.new].map(|side| measured::lines(&side.site));
+    for (number, what) in [(more(&after, &before), "added"), (more(&before, &after), "taken out")] {
+        if number > 0 {
+            said.push(format!("{} {what}", count(number, "reading", None)));
+        }
+    }
     if said.is_empty() { "nothing differs".to_owned() } else { said.join(", ") }
+}
+
+/// How many of some lines are not among others, each of which stands for one.
+fn more(these: &[String], those: &[String]) -> usize {
+    let mut left: Vec<&String> = those.iter().collect();
+    left.sort_unstable();
+    let mut these: Vec<&String> = these.iter().collect();
+    these.sort_unstable();
+    let mut left = left.into_iter().peekable();
+    let is_more = |line: &&&String| {
+        while left.next_if(|other| other < *line).is_some() {}
+        left.next_if(|other| other == *line).is_none()
+    };
+    these.iter().filter(is_more).count()
 }

@@ -319,7 +319,7 @@ impl WorkOrder {
             old: revision(&sides.old.site, &remarks.old),
             new: revision(&sides.new.site, &remarks.new),
             house: sides.new.site.house_style.clone(),
-            summary: changes::summary(&changes, &sides.found.consequences),
+            summary: changes::summary(sides, &changes),
             doubts: remarks.doubts.clone(),
             steps: false,
             cautions: Vec::new(),
