@@ -144,15 +144,15 @@ impl Findings {
 pub(crate) fn print(document: &impl Serialize) -> String {
     // Strings, numbers and lists only: there is nothing here that JSON could refuse.
     let text = serde_json::to_string_pretty(document).unwrap_or_default();
+    // Such a character can stand in a string only; line ends are the layout's.
+    let is_hidden = |one: char| !matches!(one, '\n' | ' '..='~') && (is_control(one) || is_unseen(one));
     let mut shown = String::with_capacity(text.len() + 1);
-    for character in text.chars() {
-        // Such a character can stand in a string only; line ends are the layout's.
-        if character != '\n' && (is_control(character) || is_unseen(character)) {
-            for unit in character.encode_utf16(&mut [0; 2]) {
-                let _ = write!(shown, "\\u{unit:04x}");
-            }
-        } else {
-            shown.push(character);
+    for stretch in text.split_inclusive(is_hidden) {
+        let hidden = stretch.chars().next_back().filter(|last| is_hidden(*last));
+        shown.push_str(hidden.and_then(|last| stretch.strip_suffix(last)).unwrap_or(stretch));
+        for unit in hidden.iter().flat_map(|hidden| hidden.encode_utf16(&mut [0; 2]).to_vec()) {
+            // Writing to a string cannot fail.
+            let _ = write!(shown, "\\u{unit:04x}");
         }
     }
     shown.push('\n');
