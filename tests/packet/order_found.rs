@@ -130,7 +130,7 @@ fn what_hangs_in_the_place_of_a_new_board_is_taken_down_first() {
     in_order(
         &old,
         &[
-            "*isolate* What hangs there before board-a: take away whatever else feeds it",
+            "*isolate* What hangs there before board-a, if anything does: take away whatever else feeds it",
             "and take it down",
             "*mount* board-a",
         ],

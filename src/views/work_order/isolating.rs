@@ -119,7 +119,10 @@ fn in_its_place(
     id: Id<Board>,
     (transformer, battery): (Option<&Transformer>, Option<&Battery>),
 ) -> impl Iterator<Item = Step> + use<> {
-    let called = format!("What hangs there before {}", Paper.board(site, id));
+    // Old cables alone may have been pulled and never landed.
+    let known = transformer.is_some() || battery.is_some();
+    let if_any = if known { "" } else { ", if anything does" };
+    let called = format!("What hangs there before {}{if_any}", Paper.board(site, id));
     let step = |text: &str| Step::new("isolate", format!("{called}: {text}"));
     let mut steps: Vec<Step> = supplies_off_at(&called, site, id, (transformer, battery)).collect();
     if transformer.is_none() || battery.is_none() {
