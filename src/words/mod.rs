@@ -28,8 +28,8 @@ pub(crate) use conductor::{
 };
 pub(crate) use figure::{
     alike, battery, bounds, distance, hours_past, margin, needed_capacity, needed_power, ohms, ohms_read, power_beside,
-    range, ranges, rated, resistor, rounded_down, share, share_taken, temperatures, tenths_down, terminator, usual, volts,
-    volts_read,
+    range, ranges, rated, resistor, rounded_down, share, share_taken, temperatures, tenths_down, terminator, usual,
+    volts, volts_read,
 };
 pub(crate) use lead::{LeadWords, lead, transformer};
 pub(crate) use loops::{ALARMS, IN_ALARM, alarm, contact_worked, edges, loop_terminals, reads};

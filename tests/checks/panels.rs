@@ -77,7 +77,9 @@ fn ways_are_counted_and_live_by_panel() {
         )
     };
     // The battery is the cause, and is told.
-    assert!(title(&fed("b"), "battery-short").is_some_and(|title| title.contains("has 2.1 Ah and the profile asks for")));
+    assert!(
+        title(&fed("b"), "battery-short").is_some_and(|title| title.contains("has 2.1 Ah and the profile asks for"))
+    );
     assert_eq!((title(&fed("a"), "path-without-backup"), title(&fed("b"), "path-without-backup")), (None, None));
 }
 

@@ -25,7 +25,8 @@ pub(super) fn to_hand_over(programmed: &[Difference], is_new: bool) -> Option<St
         told.push(format!("{noun} {} (new, gone, or with another number, name or area)", numbers(&zones)));
     }
     let guide = if is_new { "Hand the new guide for the household over, and tell" } else { "Tell" };
-    (!told.is_empty()).then(|| format!("{guide} everybody who has a code what is different now: {}", list(&told, "and")))
+    (!told.is_empty())
+        .then(|| format!("{guide} everybody who has a code what is different now: {}", list(&told, "and")))
 }
 
 fn is_noticed(found: &Difference) -> bool {

@@ -128,7 +128,9 @@ fn in_its_place(
     if transformer.is_none() || battery.is_none() {
         steps.push(step("take away whatever else feeds it, batteries too; the board must be dark"));
     }
-    steps.push(step("photograph it, tag each conductor with the terminal that it was on, take them off, and take it down"));
+    steps.push(step(
+        "photograph it, tag each conductor with the terminal that it was on, take them off, and take it down",
+    ));
     steps.into_iter()
 }
 
