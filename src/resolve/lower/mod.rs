@@ -255,10 +255,10 @@ impl Lower<'_> {
     fn accept_list(&mut self, tops: &[Top<'_>]) {
         for (reading, _) in tops.iter().filter(|(reading, _)| reading.spec.name == "accept") {
             let Some(rule) = reading.text("rule") else { continue };
-            let zone = reading.integer("zone").map(|zone| zone.map(|number| number.to_string()));
             self.site.accepts.push(Accept {
                 rule,
-                subject: zone.or_else(|| reading.text("name")),
+                zone: reading.integer("zone").map(|zone| zone.map(|number| number.to_string())),
+                name: reading.text("name"),
                 because: reading.text("because").map(|text| text.value).unwrap_or_default(),
             });
         }
