@@ -62,10 +62,15 @@ fn sites_of(path: &Path, unsearched: &mut Vec<Stop>) -> Result<Vec<PathBuf>, Sto
     Ok(sites)
 }
 
-/// The one file of a folder that seems to be meant as a site's: with other letters, or with an ending that a system has added.
+/// The one file of a folder that seems to be meant as a site's: with other letters, with an ending that a system has added, or
+/// with the site in it.
 fn nearly(folder: &Path) -> Option<String> {
     let names = fs::read_dir(folder).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
-    let is_meant = |name: &String| name.to_lowercase().starts_with(SITE_FILE) || name.ends_with(".kdl");
+    let has_site = |name: &String| {
+        let text = fs::read_to_string(folder.join(name)).unwrap_or_default();
+        name.ends_with(".kdl") && text.lines().any(|line| line.starts_with("site "))
+    };
+    let is_meant = |name: &String| name.to_lowercase().starts_with(SITE_FILE) || has_site(name);
     let mut meant = names.filter(is_meant);
     meant.next().filter(|_| meant.next().is_none())
 }
@@ -119,7 +124,7 @@ fn cannot_search(folder: &Path, why: &str) -> Stop {
     Stop::new(format!("cannot search {}: {why}", folder.display()))
 }
 
-fn is_hidden(entry: &DirEntry) -> bool {
+pub(super) fn is_hidden(entry: &DirEntry) -> bool {
     entry.file_name().as_encoded_bytes().starts_with(b".")
 }
 
