@@ -119,6 +119,9 @@ fn values(one: &Asked, key: &[String; 3], ohms: &str, volts: &str) -> Result<(St
         values.push(if ohms.is_infinite() { "open=#true".to_owned() } else { format!("ohms=(ohm){ohms}") });
     }
     if !volts.is_empty() {
+        if !one.has("volts") {
+            return Err(format!("{} has ohms only: how its board senses is not known", said(key)));
+        }
         let volts = meter_text::volts(volts).map_err(|unclear| format!("volts \"{volts}\": {unclear}"))?;
         values.push(format!("volts=(V){volts}"));
     }
@@ -127,8 +130,12 @@ fn values(one: &Asked, key: &[String; 3], ohms: &str, volts: &str) -> Result<(St
 
 /// What a row is about.
 fn said([zone, state, of]: &[String; 3]) -> String {
-    let of = if of.is_empty() { String::new() } else { format!(" of \"{of}\"") };
-    if zone.is_empty() { format!("{state}{of}") } else { format!("zone {zone}, {state}{of}") }
+    match (zone.is_empty(), of.is_empty()) {
+        (true, true) => state.clone(),
+        (true, false) => format!("{state} \"{of}\""),
+        (false, true) => format!("zone {zone}, {state}"),
+        (false, false) => format!("zone {zone}, {state} of \"{of}\""),
+    }
 }
 
 /// Why nothing is asked of that.
