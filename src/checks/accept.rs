@@ -18,7 +18,7 @@ pub(crate) static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
 /// Marks the accepted findings, and adds what is wrong with the accepts themselves.
 pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut about_accepts = Vec::new();
-    let is_sound = site.sound && found.iter().all(|finding| finding.severity() < Severity::Error);
+    let is_sound = site.sound && !found.iter().any(Diagnostic::is_error);
     // The findings that an accept may name, by rule and subject, and all of a rule without one.
     let mut named: BTreeMap<(&str, Option<String>), Vec<usize>> = BTreeMap::new();
     for (at, finding) in found.iter().enumerate() {

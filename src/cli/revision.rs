@@ -171,10 +171,7 @@ fn one_folder(path: &Path) -> Result<PathBuf, Stop> {
     // A folder whose site is gone from the disk may still be compared in two revisions.
     if path.is_dir() && !path.join(sites::SITE_FILE).exists() {
         return match sites::find(&[path.to_owned()]) {
-            Ok(found) => match found.as_slice() {
-                [one] => Ok(one.clone()),
-                _ => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
-            },
+            Ok(found) => sites::only(path, found),
             Err(_) => Ok(path.to_owned()),
         };
     }
@@ -185,12 +182,9 @@ fn one_folder(path: &Path) -> Result<PathBuf, Stop> {
 fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
     match named {
         Named::Path(path) => {
-            let found = sites::find(std::slice::from_ref(path))?;
-            let [folder] = found.as_slice() else {
-                return Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them"));
-            };
-            let files = DiskFiles::open(folder)?;
-            let shown = disk::shown(folder, "");
+            let folder = sites::only(path, sites::find(std::slice::from_ref(path))?)?;
+            let files = DiskFiles::open(&folder)?;
+            let shown = disk::shown(&folder, "");
             Ok(Side::new(Box::new(files), if shown.is_empty() { ".".to_owned() } else { shown }, None))
         }
         Named::Revision(revision) => {

@@ -8,9 +8,7 @@ use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
 use super::{Stop, plain};
-
-/// The file that makes a folder a site.
-pub(super) const SITE_FILE: &str = "site.kdl";
+pub(super) use crate::resolve::load::SITE_FILE;
 
 /// The folders of the sites that `paths` mean, in that order, those of one path sorted; none twice. With what could not be
 /// searched below them: there may be sites in it.
@@ -33,6 +31,14 @@ pub(super) fn find_all(paths: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<Stop>), S
 pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     let (sites, unsearched) = find_all(paths)?;
     unsearched.into_iter().next().map_or(Ok(sites), Err)
+}
+
+/// The one of the sites that a path means.
+pub(super) fn only(path: &Path, mut found: Vec<PathBuf>) -> Result<PathBuf, Stop> {
+    match found.pop().filter(|_| found.is_empty()) {
+        Some(folder) => Ok(folder),
+        None => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
+    }
 }
 
 fn sites_of(path: &Path, unsearched: &mut Vec<Stop>) -> Result<Vec<PathBuf>, Stop> {

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use super::{Outcome, check};
 use crate::base::{FileId, Sources, Span};
 use crate::diag::fix::applied;
-use crate::diag::{Certainty, Diagnostic, Edit, Fix, Rule, Severity};
+use crate::diag::{Certainty, Diagnostic, Edit, Fix, Rule};
 use crate::resolve::load::{Changed, FileSource};
 use crate::{resolve, schema, syntax};
 
@@ -86,7 +86,7 @@ fn errors(outcome: &Outcome) -> BTreeMap<&'static str, usize> {
     let of_reading = |rule: &Rule| hides(rule) || resolve::rules::RULES.iter().any(|other| other.slug == rule.slug);
     let mut errors = BTreeMap::new();
     for found in &outcome.diagnostics {
-        if found.severity() == Severity::Error && of_reading(found.rule) {
+        if found.is_error() && of_reading(found.rule) {
             *errors.entry(found.rule.slug).or_insert(0) += 1;
         }
     }

@@ -15,7 +15,7 @@ const LEAST_CONTRAST: f64 = 4.5;
 
 impl Lower<'_> {
     pub(super) fn house_style(&mut self, tops: &[Top<'_>], source: &dyn FileSource) {
-        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "house-style") else { return };
+        let Some(reading) = super::once(tops, "house-style") else { return };
         let accent = reading.text("accent").and_then(|written| match colour(&written.value) {
             Some(accent) if contrast_with_white(accent) >= LEAST_CONTRAST => Some(accent),
             Some(accent) => {
@@ -46,7 +46,7 @@ fn picture(written: &Spanned<String>, source: &dyn FileSource) -> Result<Logo, S
     let too_large = |bytes: u64| format!("it is {bytes} bytes long, and a picture is at most 128 KiB");
     let bytes = source.read(&path).map_err(|fault| match fault {
         ReadFault::TooLarge(bytes) => too_large(bytes),
-        fault => fault.to_string(),
+        ReadFault::Missing | ReadFault::NotAFile | ReadFault::Escapes | ReadFault::Failed(_) => fault.to_string(),
     })?;
     if bytes.len() > LARGEST_PICTURE {
         return Err(too_large(bytes.len() as u64));
