@@ -6,7 +6,11 @@
   const list = document.getElementById("found");
   const told = document.getElementById("told");
   const most = 50;
-  const rank = (text, words) => (text.split(" ")[0].replace(/[,·]$/, "") === words[0] ? 0 : 1);
+  // Whole words before parts of words, and what begins with the first one before the rest.
+  const rank = (text, words) => {
+    const parts = text.split(/[\s,·:]+/);
+    return 2 * words.filter((word) => !parts.includes(word)).length + (parts[0] === words[0] ? 0 : 1);
+  };
   const show = () => {
     const words = box.value.toLowerCase().split(/\s+/).filter((word) => word !== "");
     const fits = (place) => words.every((word) => place.text.toLowerCase().includes(word));

@@ -38,6 +38,8 @@
     return Number(`${number.replace(",", ".")}${behind === "" ? "" : "." + behind}e${power}`);
   };
   // No lower-than sign: the page is read as XML as well.
+  // In the digits of the range, as the program holds them (src/calc/meter.rs).
+  const digits = (found, ohms) => (ohms ? (found >= 100 ? Number(found.toPrecision(4)) : Math.round(found * 10) / 10) : Math.round(found * 100) / 100);
   const fits = (found, [least, greatest]) => !(least > found || (greatest === null ? false : found > greatest));
   const number = (found) => String(Number(found.toPrecision(12)));
   const lines = [];
@@ -53,7 +55,7 @@
       }
       line.written.push(unit === "volts" ? `volts=(V)${number(found)}` : found === Infinity ? "open=#true" : `ohms=(ohm)${number(found)}`);
       const wanted = line.expected[unit];
-      if (wanted) told.push(`${unit}: ${fits(found, wanted) ? "fits" : "DOES NOT FIT"}`);
+      if (wanted) told.push(`${unit}: ${fits(digits(found, unit === "ohms"), wanted) ? "fits" : "DOES NOT FIT"}`);
       else told.push(unit + ": noted");
     }
     line.verdict.textContent = told.join(", ");
@@ -64,7 +66,7 @@
     const named = [...meter.value.replace(/["\\\p{C}\p{Zl}\p{Zp}]/gu, " ").trim()].slice(0, 200).join("");
     const head = `measured date="${date.value}"${named === "" ? "" : ` meter="${named}"`} {\n`;
     const body = taken.map((line) => `    ${line.expected.line} ${line.written.join(" ")}\n`).join("");
-    text.value = taken.length === 0 ? "" : `${head}${body}}\n`;
+    text.value = taken.length === 0 || date.value === "" ? "" : `${head}${body}}\n`;
   };
   const write = () => {
     tell();
@@ -129,17 +131,21 @@
     const now = new Date();
     return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
   };
-  const taken = lines.some((line) => Object.values(line.fields).some((field) => field.value !== ""));
-  date.value = (taken ? kept.date : null) ?? today();
+  // Of what this page does not ask for as well: the day is that of all.
+  date.value = (values.size > 0 ? kept.date : null) || today();
   // Of an earlier day: what is taken now would be dated as it.
   const earlier = element("p", `Kept of ${date.value}, and not of today: copy them and forget them before new ones are taken.`);
   earlier.hidden = date.value === today();
   rows.parentElement.before(earlier);
   const wanted = new Set(lines.flatMap((line) => Object.keys(line.fields).map((unit) => `${line.of} ${unit}`)));
   const strays = [...values].filter(([of]) => !wanted.has(of));
+  // Kept under other titles of this site.
+  const titles = [];
   store((s) => {
     for (const other of Object.keys(s).filter((other) => other !== key ? other.startsWith(prefix) : false)) {
-      if (JSON.parse(other.slice(prefix.length))[0] === data.site[0]) strays.push(...Object.entries(JSON.parse(s.getItem(other)).values));
+      if (JSON.parse(other.slice(prefix.length))[0] !== data.site[0]) continue;
+      titles.push(other);
+      strays.push(...Object.entries(JSON.parse(s.getItem(other)).values));
     }
   });
   const told = strays.map(([of, value]) => `${of}: ${value}`).join("; ");
@@ -155,6 +161,7 @@
   });
   document.getElementById("clear").addEventListener("click", () => {
     if (!window.confirm("Forget all readings that are kept in this browser?")) return;
+    store((s) => titles.forEach((other) => s.removeItem(other)));
     values = new Map();
     date.value = today();
     earlier.hidden = true;
@@ -173,5 +180,5 @@
     tell();
   });
   taker.hidden = false;
-  write();
+  tell();
 })();

@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::diagnose::{self, Diagnosis, Fault, Measured as Value};
 use super::loops::{LoopReadings, StateReading};
-use super::meter::{fits, shown_of, tolerance, volts_shown_by_a_meter};
+use super::meter::{fits, lies_in, shown_of, tolerance, volts_shown_by_a_meter};
 use super::power::{Case, Consumer, Demand, Feeding, Power, Supply, Wire, own_supply};
 use super::spread::Spread;
 use super::state::State;
@@ -271,13 +271,13 @@ fn earlier(before: Option<Earlier>, date: jiff::civil::Date) -> Option<Earlier> 
 
 /// Holds a value against the ranges of what a meter may show.
 fn judge(value: f64, expected: &[Spread], before: Option<Earlier>, in_ohms: bool) -> Verdict {
-    let holds = |range: &&Spread, value: f64| (range.least..=range.greatest).contains(&value);
+    let holds = |range: &Spread, value: f64| lies_in(value, *range, in_ohms);
     let Some(range) = expected.iter().find(|range| holds(range, value)) else {
         return if expected.is_empty() { Verdict::Unknown } else { Verdict::Outside };
     };
     let wrong = |value| tolerance(value, in_ohms);
     match before {
-        Some((_, before)) if holds(&range, before) && (value - before).abs() > wrong(value) + wrong(before) => {
+        Some((_, before)) if holds(range, before) && (value - before).abs() > wrong(value) + wrong(before) => {
             Verdict::Drifting
         }
         _ => Verdict::Within,

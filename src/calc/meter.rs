@@ -31,11 +31,10 @@ pub(crate) fn tolerance(value: f64, in_ohms: bool) -> f64 {
 /// digits that it shows, so that a reading is held against the very figures that are printed.
 pub(crate) fn shown_by_a_meter(calculated: Spread, in_ohms: bool) -> Spread {
     let wrong = |value| tolerance(value, in_ohms);
-    let digits = |value| if in_ohms { ohms_shown(value) } else { (value * 100.0).round() / 100.0 };
     Spread {
-        least: digits((calculated.least - wrong(calculated.least)).max(0.0)),
+        least: shown((calculated.least - wrong(calculated.least)).max(0.0), in_ohms),
         nominal: calculated.nominal,
-        greatest: digits(calculated.greatest + wrong(calculated.greatest)),
+        greatest: shown(calculated.greatest + wrong(calculated.greatest), in_ohms),
     }
 }
 
@@ -52,6 +51,11 @@ pub(crate) fn shown_of(calculated: &[Spread], in_ohms: bool) -> Vec<Spread> {
         }
     }
     ranges
+}
+
+/// A value in the digits of a meter.
+fn shown(value: f64, in_ohms: bool) -> f64 {
+    if in_ohms { ohms_shown(value) } else { (value * 100.0).round() / 100.0 }
 }
 
 /// Ohms in the digits of a meter: tenths under 100, else four digits.
@@ -77,8 +81,12 @@ pub(crate) fn volts_shown_by_a_meter((least, greatest): (Volts, Volts)) -> (Volt
 
 /// True where a reading may be one of a value that lies in `calculated`.
 pub(crate) fn fits(reading: f64, calculated: Spread, in_ohms: bool) -> bool {
-    let shown = shown_by_a_meter(calculated, in_ohms);
-    (shown.least..=shown.greatest).contains(&reading)
+    lies_in(reading, shown_by_a_meter(calculated, in_ohms), in_ohms)
+}
+
+/// True where a reading, in the digits of the range, lies in what a meter may show.
+pub(crate) fn lies_in(reading: f64, range: Spread, in_ohms: bool) -> bool {
+    (range.least..=range.greatest).contains(&shown(reading, in_ohms))
 }
 
 /// What a meter may be wrong, in words.
@@ -97,10 +105,14 @@ mod tests {
         let shown = shown_by_a_meter(open, false);
         assert!(shown.greatest - shown.least > 0.1, "a meter of 1 % cannot tell 4.99 V from 5.00 V: {shown:?}");
         for (reading, wanted) in
-            [(shown.least, true), (shown.greatest, true), (shown.least - 0.001, false), (shown.greatest + 0.001, false)]
+            [(shown.least, true), (shown.greatest, true), (shown.least - 0.006, false), (shown.greatest + 0.006, false)]
         {
             assert_eq!(fits(reading, open, false), wanted, "{reading}");
         }
+        // What prints as the bound is inside it.
+        assert!(fits(shown.greatest + 0.004, open, false));
+        let end_of_line = Spread { least: 2090.0, nominal: 2200.0, greatest: 2310.0 };
+        assert!(fits(2333.9, end_of_line, true) && !fits(2334.6, end_of_line, true));
         let [short, rest] = [Spread::exact(0.0), Spread { least: 2.4, nominal: 2.5, greatest: 2.6 }];
         let ranges = shown_of(&[open, rest, short, open], false);
         assert_eq!(ranges, [short, rest, open].map(|one| shown_by_a_meter(one, false)));

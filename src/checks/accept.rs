@@ -1,5 +1,6 @@
 //! Accepted findings: `accept` marks what it names, and an `accept` that names nothing is reported.
 
+use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::wording::did_you_mean;
@@ -17,17 +18,20 @@ pub(crate) static RULES: &[&Rule] = &[&ACCEPT_REFUSED, &ACCEPT_UNUSED];
 /// Marks the accepted findings, and adds what is wrong with the accepts themselves.
 pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnostic>) -> Vec<Diagnostic> {
     let mut about_accepts = Vec::new();
-    let is_sound = site.sound && found.iter().all(|finding| finding.severity() < Severity::Error);
-    // The findings that an accept may name, by rule, and by rule and subject.
-    let mut by_rule: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
-    let mut by_subject: BTreeMap<(&str, String), Vec<usize>> = BTreeMap::new();
+    let is_sound = site.sound && !found.iter().any(Diagnostic::is_error);
+    // The findings that an accept may name, by rule and subject, and all of a rule without one.
+    let mut named: BTreeMap<(&str, Option<String>), Vec<usize>> = BTreeMap::new();
     for (at, finding) in found.iter().enumerate() {
-        by_rule.entry(finding.rule.slug).or_default().push(at);
-        for subject in finding.subjects.iter().collect::<BTreeSet<_>>() {
-            by_subject.entry((finding.rule.slug, subject.clone())).or_default().push(at);
+        let subjects = finding.subjects.iter().cloned().map(Some).collect::<BTreeSet<_>>();
+        for subject in subjects.into_iter().chain([None]) {
+            named.entry((finding.rule.slug, subject)).or_default().push(at);
         }
     }
-    for accept in &site.accepts {
+    // Those that say most come first: what they leave is for the others.
+    let mut accepts: Vec<&Accept> = site.accepts.iter().collect();
+    accepts.sort_by_key(|accept| Reverse(accept.subjects().count()));
+    let mut accepted_by: BTreeMap<usize, &Accept> = BTreeMap::new();
+    for accept in accepts {
         let Some(rule) = rules.iter().find(|rule| rule.slug == accept.rule.value) else {
             about_accepts.push(unknown(accept, rules));
             continue;
@@ -36,18 +40,23 @@ pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnos
             about_accepts.push(refused(accept, rule));
             continue;
         }
-        let named = match &accept.subject {
-            Some(subject) => by_subject.get(&(rule.slug, subject.value.clone())),
-            None => by_rule.get(rule.slug),
-        };
-        for at in named.into_iter().flatten() {
-            if let Some(finding) = found.get_mut(*at) {
-                finding.accepted = Some(accept.because.clone());
+        let (mut takes, mut earlier) = (false, None);
+        for at in named.get(&(rule.slug, accept.subjects().next().map(str::to_owned))).into_iter().flatten() {
+            let Some(finding) = found.get_mut(*at).filter(|finding| accept.names(&finding.subjects)) else { continue };
+            if let Some(other) = accepted_by.get(at) {
+                earlier = Some(*other);
+                continue;
             }
+            finding.accepted = Some(accept.because.clone());
+            accepted_by.insert(*at, accept);
+            takes = true;
         }
         // An error that a check tells may keep another from its finding, as one in the spec does.
-        if named.is_none() && is_sound {
-            about_accepts.push(unused(accept));
+        match earlier {
+            _ if takes => {}
+            Some(earlier) => about_accepts.push(repeated(accept, earlier)),
+            None if is_sound => about_accepts.push(unused(accept)),
+            None => {}
         }
     }
     found.extend(about_accepts);
@@ -57,18 +66,21 @@ pub(crate) fn apply(site: &Site, rules: &[&'static Rule], mut found: Vec<Diagnos
 
 /// True where the spec accepts what a rule says of a subject; an error cannot be accepted.
 pub(crate) fn is_accepted(site: &Site, rule: &str, subject: &str) -> bool {
+    is_accepted_of_all(site, rule, &[subject.to_owned()])
+}
+
+fn is_accepted_of_all(site: &Site, rule: &str, subjects: &[String]) -> bool {
     let is_error = super::all().any(|check| check.rule.slug == rule && check.rule.severity() == Severity::Error);
-    let names = |accept: &Accept| {
-        accept.rule.value == rule && accept.subject.as_ref().is_none_or(|accepted| accepted.value == subject)
-    };
+    let names = |accept: &Accept| accept.rule.value == rule && accept.names(subjects);
     !is_error && site.accepts.iter().any(names)
 }
 
 /// The same of a device, by its zone or by its name.
 pub(crate) fn is_accepted_of(site: &Site, rule: &str, device: &Device) -> bool {
+    // By either, or by both.
     let zone = device.zone.map(|zone| site.zones[zone].number.value.to_string());
     let subjects = zone.into_iter().chain(device.name.as_ref().map(|name| name.value.clone()));
-    subjects.into_iter().any(|subject| is_accepted(site, rule, &subject))
+    is_accepted_of_all(site, rule, &subjects.collect::<Vec<_>>())
 }
 
 fn unknown(accept: &Accept, rules: &[&'static Rule]) -> Diagnostic {
@@ -94,13 +106,25 @@ fn refused(accept: &Accept, rule: &Rule) -> Diagnostic {
 }
 
 fn unused(accept: &Accept) -> Diagnostic {
-    let about = accept.subject.as_ref().map(|subject| format!(" about {}", subject.value)).unwrap_or_default();
-    Diagnostic::new(
-        &ACCEPT_UNUSED,
-        accept.rule.span,
-        format!("nothing of `{}`{about} is found any more", accept.rule.value),
-    )
+    let title = format!("nothing of `{}`{} is found any more", accept.rule.value, about(accept));
+    Diagnostic::new(&ACCEPT_UNUSED, accept.rule.span, title)
     .here("accepts nothing")
     .why("The finding is gone, or its zone has another number now. Left standing, this accept would hide the next one.")
     .help("Remove it, or correct the zone or name it is about.")
+}
+
+/// An accept of what an earlier one accepts, or one that says more exactly what it is about.
+fn repeated(accept: &Accept, earlier: &Accept) -> Diagnostic {
+    let title = format!("all of `{}`{} is accepted already", accept.rule.value, about(accept));
+    Diagnostic::new(&ACCEPT_UNUSED, accept.rule.span, title)
+        .here("accepts nothing more")
+        .also(earlier.rule.span, "accepted here, with this reason")
+        .why("One reason is printed for a finding. This one is read nowhere.")
+        .help("Remove one of the two, and keep the reason that holds.")
+}
+
+/// What an accept is about, in words.
+fn about(accept: &Accept) -> String {
+    let subjects: Vec<&str> = accept.subjects().collect();
+    if subjects.is_empty() { String::new() } else { format!(" about {}", subjects.join(" and ")) }
 }

@@ -15,7 +15,7 @@ use std::path::{Component, Path, PathBuf};
 #[cfg(unix)]
 use rustix::fs::{Mode, OFlags};
 
-use super::{Stop, plain};
+use super::{Stop, plain, sites};
 use crate::register_file;
 use crate::resolve::load::{FileSource, ReadFault};
 
@@ -93,7 +93,9 @@ impl FileSource for DiskFiles {
 
     fn spec_files(&self) -> Vec<String> {
         let folder = walkdir::WalkDir::new(&self.site.path).max_depth(NEAR_DEPTH).sort_by_file_name();
-        let files = folder.into_iter().flatten().take(MOST_NEAR).filter(|entry| entry.file_type().is_file());
+        // What an editor keeps of a file is no other file of the site.
+        let seen = folder.into_iter().filter_entry(|entry| entry.depth() == 0 || !sites::is_hidden(entry));
+        let files = seen.flatten().take(MOST_NEAR).filter(|entry| entry.file_type().is_file());
         let named = files.filter_map(|entry| {
             let path = entry.path().strip_prefix(&self.site.path).ok()?.to_str()?.replace('\\', "/");
             Some(path).filter(|path| path.ends_with(".kdl"))
@@ -250,6 +252,14 @@ mod tests {
         assert_eq!(files.read("../parts/p.kdl").unwrap(), b"p");
         assert_eq!(files.read("none.kdl"), Err(ReadFault::Missing));
         assert_eq!(files.read("site.kdl/below.kdl"), Err(ReadFault::Missing));
+    }
+
+    #[test]
+    fn hidden_folders_have_no_files_of_the_site() {
+        let (root, files) = site();
+        fs::create_dir_all(root.path().join("mill/.history")).unwrap();
+        fs::write(root.path().join("mill/.history/site.kdl"), "site").unwrap();
+        assert_eq!(files.spec_files(), ["site.kdl", "wiring/a.kdl"]);
     }
 
     #[test]

@@ -10,7 +10,7 @@ use super::screen::Screen;
 use super::{Exit, Stop, prose, question};
 use crate::base::wording::did_you_mean;
 use crate::diag::wrap::wrap;
-use crate::diag::{Diagnostic, Format, Look, Rule, Severity, json, neutral, render};
+use crate::diag::{Diagnostic, Format, Look, Rule, json, neutral, render};
 use crate::session::{self, Extent};
 
 /// A rule for programs.
@@ -55,7 +55,7 @@ pub(super) fn on_site(screen: &mut Screen, rules: &[&'static Rule], slug: &str, 
     let (outcome, extent) = session::extent(&files);
     let (found, others): (Vec<Diagnostic>, Vec<Diagnostic>) =
         outcome.diagnostics.into_iter().partition(|found| found.rule.slug == rule.slug);
-    let failed = others.iter().any(|found| found.severity() == Severity::Error);
+    let failed = others.iter().any(Diagnostic::is_error);
     let told = if found.is_empty() {
         nothing(extent.as_ref(), failed)
     } else {

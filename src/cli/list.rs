@@ -166,23 +166,31 @@ fn quoted(columns: &[&str]) -> String {
     list(&quoted, "and")
 }
 
-/// A number stands for itself: "zone=1" is not zone 10.
+/// A number stands for itself: "zone=1" is not zone 10, and "length=2 ft" is not 32 ft.
 fn fits(wanted: &Wanted<'_>, row: &[String]) -> bool {
-    let is_number = !wanted.text.is_empty() && wanted.text.bytes().all(|byte| byte.is_ascii_digit());
+    let number = wanted.column.and_then(|_| measured(wanted.text));
     let has = |cell: &String| {
-        if is_number && wanted.column.is_some() {
+        let cell = cell.to_lowercase();
+        match (number, measured(&cell)) {
             // "34" is the length "34 ft" too.
-            cell.split_once(' ').map_or(cell.as_str(), |(number, unit)| {
-                if unit.contains([' ', ',', ';']) { cell.as_str() } else { number }
-            }) == wanted.text
-        } else {
-            cell.to_lowercase().contains(wanted.text)
+            (Some((wanted, unit)), Some((value, of))) => {
+                wanted.total_cmp(&value).is_eq() && (unit.is_empty() || unit == of)
+            }
+            (Some((_, "")), None) => cell == wanted.text,
+            (Some(_) | None, _) => cell.contains(wanted.text),
         }
     };
     match wanted.column {
         Some(column) => row.get(column).is_some_and(has),
         None => row.iter().any(has),
     }
+}
+
+/// A number and the unit behind it, which may be empty; `None` for all other words.
+fn measured(text: &str) -> Option<(f64, &str)> {
+    let (number, unit) = text.split_once(' ').unwrap_or((text, ""));
+    let is_number = number.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.') && !unit.contains([' ', ',', ';']);
+    Some((number.parse().ok().filter(|_| is_number)?, unit))
 }
 
 /// Aligned columns, those left out that are empty in every row. On a screen that is too narrow those that say one thing in

@@ -13,6 +13,7 @@ use tempfile::TempDir;
 
 use super::{Stop, plain};
 use crate::emit::Bundle;
+use crate::server::uri;
 
 /// Names that a browser which can print may have.
 const BROWSERS: [&str; 6] =
@@ -64,7 +65,7 @@ impl Place {
                 .args(["--disable-component-update", "--disable-sync", "--no-pdf-header-footer"])
                 .arg(argument("--user-data-dir=", &self.0.path().join("profile")))
                 .arg(argument("--print-to-pdf=", target))
-                .arg(argument("file://", source))
+                .arg(address(source))
                 .stdin(Stdio::null())
                 .stdout(Stdio::null())
                 .stderr(Stdio::null());
@@ -83,6 +84,12 @@ impl Place {
             "install Chromium, or name another program of its kind in {VARIABLE}; every page prints from any browser as well"
         )))
     }
+}
+
+/// The address of a page, whatever stands in its path.
+fn address(page: &Path) -> std::ffi::OsString {
+    let uri = page.to_str().and_then(uri::of_path);
+    uri.map_or_else(|| argument("file://", page), |uri| uri.as_str().into())
 }
 
 fn argument(name: &str, path: &Path) -> std::ffi::OsString {
@@ -129,6 +136,11 @@ fn without_time(mut pdf: Vec<u8>) -> Vec<u8> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_path_has_an_address() {
+        assert_eq!(address(Path::new("/tmp/a#b/ü?.html")), "file:///tmp/a%23b/%C3%BC%3F.html");
+    }
 
     #[test]
     fn the_time_of_printing_is_taken_out() {

@@ -38,12 +38,7 @@ pub(super) fn ask<T>(
 
 /// The folder of the one site that `path` means.
 pub(super) fn one_site(path: &Path) -> Result<PathBuf, Stop> {
-    let mut found = sites::find(&[path.to_owned()])?;
-    let first = found.pop();
-    match first.filter(|_| found.is_empty()) {
-        Some(folder) => Ok(folder),
-        None => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
-    }
+    sites::only(path, sites::find(&[path.to_owned()])?)
 }
 
 fn stop(of: &str, reason: NoAnswer) -> Stop {

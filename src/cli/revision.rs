@@ -68,12 +68,22 @@ pub(super) fn sides(arguments: &[String]) -> Result<(Side, Side), Stop> {
     Ok((open(&old, &folder)?, open(&new, &folder)?))
 }
 
-/// A revision or folder that a site on disk is held against.
-pub(super) fn since(argument: &str, folder: &Path) -> Result<Side, Stop> {
-    let (old, _, _) = meant(&[argument.to_owned(), folder.to_string_lossy().into_owned()], |argument| {
-        Path::new(argument).symlink_metadata().is_ok()
-    })?;
-    open(&old, folder)
+/// A revision or folder that a site on disk is held against; `None` where the revision has no site in that folder.
+pub(super) fn since(argument: &str, folder: &Path) -> Result<Option<Side>, Stop> {
+    let path = Path::new(argument);
+    match if path.symlink_metadata().is_ok() { Named::Path(path.to_owned()) } else { alone(argument)? } {
+        Named::Revision(revision) => Revision(&revision).site(folder),
+        named @ (Named::Path(_) | Named::RevisionPath(..)) => open(&named, folder).map(Some),
+    }
+}
+
+/// One revision, with a path or without.
+fn alone(argument: &str) -> Result<Named, Stop> {
+    match range(argument)? {
+        None => Ok(one(argument)),
+        Some(_) => Err(Stop::new(format!("{argument} names two revisions"))
+            .help("name the older one; it is held against the files on disk")),
+    }
 }
 
 /// Old, new, and the path of the site where one was given.
@@ -161,10 +171,7 @@ fn one_folder(path: &Path) -> Result<PathBuf, Stop> {
     // A folder whose site is gone from the disk may still be compared in two revisions.
     if path.is_dir() && !path.join(sites::SITE_FILE).exists() {
         return match sites::find(&[path.to_owned()]) {
-            Ok(found) => match found.as_slice() {
-                [one] => Ok(one.clone()),
-                _ => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
-            },
+            Ok(found) => sites::only(path, found),
             Err(_) => Ok(path.to_owned()),
         };
     }
@@ -175,12 +182,9 @@ fn one_folder(path: &Path) -> Result<PathBuf, Stop> {
 fn open(named: &Named, folder: &Path) -> Result<Side, Stop> {
     match named {
         Named::Path(path) => {
-            let found = sites::find(std::slice::from_ref(path))?;
-            let [folder] = found.as_slice() else {
-                return Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them"));
-            };
-            let files = DiskFiles::open(folder)?;
-            let shown = disk::shown(folder, "");
+            let folder = sites::only(path, sites::find(std::slice::from_ref(path))?)?;
+            let files = DiskFiles::open(&folder)?;
+            let shown = disk::shown(&folder, "");
             Ok(Side::new(Box::new(files), if shown.is_empty() { ".".to_owned() } else { shown }, None))
         }
         Named::Revision(revision) => {
@@ -221,7 +225,7 @@ pub(super) struct Revision<'a>(&'a str);
 impl<'a> Revision<'a> {
     /// The revision of that name, which has no path of its own.
     pub(super) fn named(name: &'a str) -> Result<Self, Stop> {
-        match one(name) {
+        match alone(name)? {
             Named::Revision(_) => Ok(Self(name)),
             Named::RevisionPath(..) | Named::Path(_) => {
                 Err(Stop::new(format!("{name} names a path, and there may be many sites"))

@@ -30,15 +30,15 @@ pub(super) fn run(
         let files = DiskFiles::open(&folder)?;
         let old = match &many {
             None => revision::since(since, &folder)?,
-            Some(revision) => match revision.site(&folder)? {
-                Some(old) => old,
-                None => {
-                    let named = shown(&report::named(&folder));
-                    screen.complain(&format!("{named} is new since {since}, so nothing is marked\n"));
-                    compiled.push(Site::new(folder, session::compile(readers, &files), files.register()));
-                    continue;
-                }
-            },
+            Some(revision) => revision.site(&folder)?,
+        };
+        let Some(old) = old else {
+            let named = shown(&report::named(&folder));
+            screen.complain(&format!(
+                "{named} is new since {since}, so nothing is marked; where its folder was called otherwise then, write REV:PATH\n"
+            ));
+            compiled.push(Site::new(folder, session::compile(readers, &files), files.register()));
+            continue;
         };
         let (outcome, marked) = session::compile_since(readers, &files, (&old, &old.named));
         old.whole()?;

@@ -8,9 +8,7 @@ use std::path::{Path, PathBuf};
 use walkdir::{DirEntry, WalkDir};
 
 use super::{Stop, plain};
-
-/// The file that makes a folder a site.
-pub(super) const SITE_FILE: &str = "site.kdl";
+pub(super) use crate::resolve::load::SITE_FILE;
 
 /// The folders of the sites that `paths` mean, in that order, those of one path sorted; none twice. With what could not be
 /// searched below them: there may be sites in it.
@@ -33,6 +31,14 @@ pub(super) fn find_all(paths: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<Stop>), S
 pub(super) fn find(paths: &[PathBuf]) -> Result<Vec<PathBuf>, Stop> {
     let (sites, unsearched) = find_all(paths)?;
     unsearched.into_iter().next().map_or(Ok(sites), Err)
+}
+
+/// The one of the sites that a path means.
+pub(super) fn only(path: &Path, mut found: Vec<PathBuf>) -> Result<PathBuf, Stop> {
+    match found.pop().filter(|_| found.is_empty()) {
+        Some(folder) => Ok(folder),
+        None => Err(Stop::new(format!("{} holds more than one site", path.display())).help("name one of them")),
+    }
 }
 
 fn sites_of(path: &Path, unsearched: &mut Vec<Stop>) -> Result<Vec<PathBuf>, Stop> {
@@ -62,10 +68,15 @@ fn sites_of(path: &Path, unsearched: &mut Vec<Stop>) -> Result<Vec<PathBuf>, Sto
     Ok(sites)
 }
 
-/// The one file of a folder that seems to be meant as a site's: with other letters, or with an ending that a system has added.
+/// The one file of a folder that seems to be meant as a site's: with other letters, with an ending that a system has added, or
+/// with the site in it.
 fn nearly(folder: &Path) -> Option<String> {
     let names = fs::read_dir(folder).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
-    let is_meant = |name: &String| name.to_lowercase().starts_with(SITE_FILE) || name.ends_with(".kdl");
+    let has_site = |name: &String| {
+        let text = fs::read_to_string(folder.join(name)).unwrap_or_default();
+        name.ends_with(".kdl") && text.lines().any(|line| line.starts_with("site "))
+    };
+    let is_meant = |name: &String| name.to_lowercase().starts_with(SITE_FILE) || has_site(name);
     let mut meant = names.filter(is_meant);
     meant.next().filter(|_| meant.next().is_none())
 }
@@ -119,7 +130,7 @@ fn cannot_search(folder: &Path, why: &str) -> Stop {
     Stop::new(format!("cannot search {}: {why}", folder.display()))
 }
 
-fn is_hidden(entry: &DirEntry) -> bool {
+pub(super) fn is_hidden(entry: &DirEntry) -> bool {
     entry.file_name().as_encoded_bytes().starts_with(b".")
 }
 

@@ -106,6 +106,11 @@ impl Diagnostic {
         self
     }
 
+    /// True for an error.
+    pub(crate) fn is_error(&self) -> bool {
+        self.severity() == Severity::Error
+    }
+
     /// Severity of the rule.
     pub fn severity(&self) -> Severity {
         self.rule.severity()

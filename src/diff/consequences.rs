@@ -1,14 +1,14 @@
 //! What follows from a diff: readings, volts, hours of battery, landings. The figures are those of the calculations of
 //! both sides.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Diff, Kind, Subject, What};
+use super::{Change, Diff, Kind, Subject, What};
 use crate::base::Id;
 use crate::calc::power::{Consumer, Demand, Supply, standby};
 use crate::calc::{LoopReadings, State, StateReading};
 use crate::compiled::Compiled;
-use crate::model::{Board, Site, Zone};
+use crate::model::{Board, Owner, Zone};
 use crate::quantity::{Seconds, Volts};
 use crate::record::{Names, fact};
 
@@ -36,7 +36,7 @@ pub enum Consequence {
         new: Nominal,
     },
     /// Other volts arrive at a detector, sounder or board that is in both sites: in alarm, hot wire, at the end of the
-    /// battery; on mains where there is no battery.
+    /// battery; on mains where one of the two has no battery.
     Volts {
         /// What it is in the new site.
         subject: Subject,
@@ -76,16 +76,19 @@ pub struct Nominal {
 const TELLING_OHMS: f64 = 0.05;
 /// The same in volts.
 const TELLING_VOLTS: f64 = 0.005;
-/// Volts at a device that are worth a line; less comes and goes with the weather.
-const TELLING_SUPPLY: f64 = 0.05;
+/// Volts at a device, or of a loop in alarm, that are worth a line; less comes and goes with the weather.
+const WORTH_VOLTS: f64 = 0.05;
 /// Share of a battery's time, or of a loop's ohms in alarm, that is worth a line.
 const TELLING_SHARE: f64 = 0.01;
 
 /// Everything that follows from a diff.
 pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     let mut found = Vec::new();
-    let before = by_number(&old.site, &old.loops);
-    let after = by_number(&new.site, &new.loops);
+    let gone: BTreeSet<&Subject> =
+        diff.changes.iter().filter(|change| change.what() == What::Removed).filter_map(Change::subject).collect();
+    let kept = |subject: Subject| (!gone.contains(&subject)).then(|| diff.now(subject));
+    let before = at_rest_of_all(old, &kept);
+    let after = at_rest_of_all(new, &Some);
     let renumbered: BTreeMap<&str, &str> = diff
         .renamed
         .iter()
@@ -96,16 +99,18 @@ pub(crate) fn of(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence
         let key = number.to_string();
         renumbered.get(key.as_str()).and_then(|key| key.parse().ok()).unwrap_or(number)
     };
-    for (number, was) in before {
+    for (number, (was, had)) in before {
         let number = now(number);
-        let Some(is) = after.get(&number) else { continue };
+        // A number that stands at another loop now has no reading of before.
+        let is_same = |has: &BTreeSet<Subject>| *has == had || !has.is_disjoint(&had);
+        let Some((is, _)) = after.get(&number).filter(|(_, has)| is_same(has)) else { continue };
         if differs(was, *is) {
             found.push(Consequence::Reads { zone: number, old: was, new: *is });
         }
     }
     let after = alarms(new);
     for ((number, device), was) in alarms(old) {
-        let (number, device) = (now(number), diff.now(device));
+        let (number, Some(device)) = (now(number), kept(device)) else { continue };
         let Some(is) = after.get(&(number, device.clone())) else { continue };
         if differs(was, *is) && is_worth_measuring(was, *is) {
             found.push(Consequence::Alarm { zone: number, device, old: was, new: *is });
@@ -132,9 +137,10 @@ fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     for (subject, was) in volts(old) {
         let subject = diff.now(subject);
         if let Some(is) = after.get(&subject)
-            && (was.0 - is.0).abs() >= TELLING_SUPPLY
+            && let Some((was, is)) = was.battery.zip(is.battery).or(was.mains.zip(is.mains))
+            && (was.0 - is.0).abs() >= WORTH_VOLTS
         {
-            found.push(Consequence::Volts { subject, old: was, new: *is });
+            found.push(Consequence::Volts { subject, old: was, new: is });
         }
     }
     let after = hours(new);
@@ -149,10 +155,17 @@ fn supplies(diff: &Diff, old: &Compiled, new: &Compiled) -> Vec<Consequence> {
     found
 }
 
-/// The least volts at every consumer that is told by its sheet to need some.
-fn volts(side: &Compiled) -> BTreeMap<Subject, Volts> {
+/// The least volts at a consumer in alarm, by what gives them: the two are no change of one another.
+#[derive(Clone, Copy, Default)]
+struct Arriving {
+    battery: Option<Volts>,
+    mains: Option<Volts>,
+}
+
+/// What arrives at every consumer that is told by its sheet to need some.
+fn volts(side: &Compiled) -> BTreeMap<Subject, Arriving> {
     let names = Names::of(&side.site, &side.wiring);
-    let mut found: BTreeMap<Subject, Volts> = BTreeMap::new();
+    let mut found: BTreeMap<Subject, Arriving> = BTreeMap::new();
     for feeding in &side.power.feedings {
         for (node, load) in feeding.tree.loads() {
             let subject = match load.consumer {
@@ -160,9 +173,11 @@ fn volts(side: &Compiled) -> BTreeMap<Subject, Volts> {
                 Consumer::Board(id) => names.board(id).subject,
                 Consumer::Hop(..) => continue,
             };
-            let at = |supply| feeding.volts(node, supply, Demand::Alarm);
-            if let Some((hot, _)) = at(Supply::Battery).or_else(|| at(Supply::Mains)) {
-                found.entry(subject).or_insert(hot);
+            let arriving = found.entry(subject).or_default();
+            for (least, supply) in [(&mut arriving.battery, Supply::Battery), (&mut arriving.mains, Supply::Mains)] {
+                if let Some((hot, _)) = feeding.volts(node, supply, Demand::Alarm) {
+                    *least = Some(least.map_or(hot, |other| Volts(other.0.min(hot.0))));
+                }
             }
         }
     }
@@ -181,8 +196,19 @@ fn hours(side: &Compiled) -> BTreeMap<Subject, Seconds> {
     side.site.boards.entries().filter_map(of_board).collect()
 }
 
-fn by_number(site: &Site, loops: &BTreeMap<Id<Zone>, LoopReadings>) -> BTreeMap<u32, Nominal> {
-    loops.iter().filter_map(|(id, readings)| Some((site.zones[*id].number.value, at_rest(readings)?))).collect()
+/// The nominal readings of every loop at rest, by zone, each with what is in it, as `called`.
+fn at_rest_of_all(
+    side: &Compiled,
+    called: &dyn Fn(Subject) -> Option<Subject>,
+) -> BTreeMap<u32, (Nominal, BTreeSet<Subject>)> {
+    let (site, names) = (&side.site, Names::of(&side.site, &side.wiring));
+    let of_loop = |(id, readings): (&Id<Zone>, &LoopReadings)| {
+        let devices = site.devices_of(*id).map(|(device, _)| names.device(device).subject);
+        let runs = site.runs_of(Owner::Zone(*id)).map(|(run, _)| names.run(run).subject);
+        let held = devices.chain(runs).filter_map(called).collect();
+        Some((site.zones[*id].number.value, (at_rest(readings)?, held)))
+    };
+    side.loops.iter().filter_map(of_loop).collect()
 }
 
 /// The nominal readings of every loop with one contact in alarm, by zone and contact.
@@ -214,7 +240,7 @@ fn is_worth_measuring(old: Nominal, new: Nominal) -> bool {
     let volts = |read: Nominal| read.volts.unwrap_or_default();
     old.ohms.is_infinite() != new.ohms.is_infinite()
         || (old.ohms - new.ohms).abs() >= old.ohms * TELLING_SHARE
-        || (volts(old) - volts(new)).abs() >= TELLING_SUPPLY
+        || (volts(old) - volts(new)).abs() >= WORTH_VOLTS
 }
 
 fn differs(old: Nominal, new: Nominal) -> bool {

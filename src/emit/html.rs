@@ -60,7 +60,7 @@ pub(crate) struct Place {
     pub(crate) id: String,
     /// The level of a heading; `None` for a row.
     pub(crate) level: Option<HeadingLevel>,
-    /// A heading, or a row of a table with its cells in a line.
+    /// A heading; or a row of a table with its cells in a line, behind the heading that it stands under.
     pub(crate) words: String,
 }
 
@@ -178,6 +178,7 @@ fn make_places(events: &mut [Event<'_>], mut taken: BTreeSet<String>) {
 /// The places of a sheet: its headings, and the rows of its tables that have a mark to link to.
 fn places(events: &[Event<'_>]) -> Vec<Place> {
     let mut places = Vec::new();
+    let mut under: Option<String> = None;
     let mut rest = events;
     while let Some((first, after)) = rest.split_first() {
         rest = after;
@@ -190,8 +191,14 @@ fn places(events: &[Event<'_>]) -> Vec<Place> {
         let heading = if let Event::Start(Tag::Heading { id, .. }) = first { id.as_deref() } else { None };
         let own =
             inside.iter().find_map(|event| if let Event::InlineHtml(html) = event { own_mark(html) } else { None });
+        let said = words(&inside);
+        if level.is_some() {
+            // The sheet's own title is told of each place by itself.
+            under = (level != Some(HeadingLevel::H1)).then(|| said.clone());
+        }
         if let Some(id) = own.or(heading) {
-            places.push(Place { id: id.to_owned(), level, words: words(&inside) });
+            let words = under.iter().filter(|_| level.is_none()).chain([&said]).map(String::as_str).collect::<Vec<_>>();
+            places.push(Place { id: id.to_owned(), level, words: words.join(" · ") });
         }
     }
     places

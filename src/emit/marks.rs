@@ -86,7 +86,8 @@ fn start(line: &str) -> Option<usize> {
     if line.starts_with("| ---") {
         return None;
     }
-    ["| ", "- ", "> "].iter().find(|start| line.starts_with(**start)).map(|start| start.len())
+    // The box of a task comes first in its item, or it is no box.
+    ["| ", "- [ ] ", "- ", "> "].iter().find(|start| line.starts_with(**start)).map(|start| start.len())
 }
 
 /// Titles of the documents whose text or drawings differ between two revisions, beyond their heads.
@@ -133,6 +134,11 @@ mod tests {
     #[test]
     fn words_of_the_users_in_brackets_are_no_link() {
         assert_eq!(marked("- a\\](x) b\n", "- a\\](y) b\n"), "- **▌** a\\](y) b\n");
+    }
+
+    #[test]
+    fn a_changed_task_keeps_its_box() {
+        assert_eq!(marked("- [ ] a\n", "- [ ] a\n- [ ] b\n"), "- [ ] a\n- [ ] **▌** b\n");
     }
 
     #[test]

@@ -41,12 +41,12 @@ pub(crate) struct Script {
 
 /// Find as you type.
 static FIND: Script =
-    Script { text: include_str!("../../templates/find.js"), digest: "ZZ06i1YI0HCeT7rQyuEhfWUR31mSSJNFZWg4GMx0g4Y=" };
+    Script { text: include_str!("../../templates/find.js"), digest: "yNhyq6s7zmmWtwiP7mkfa7dPu1zKPyV7wMglQn4amJo=" };
 
 /// Readings taken on the spot.
 static TAKE: Script = Script {
     text: include_str!("../../templates/readings.js"),
-    digest: "TyyfgSYP5gvAS6VVur2JIhmEpAnJiJxNHWKnpumjSls=",
+    digest: "qLp/N28JN0+Os4OhHua1PqlYZmTS3a5CkEMGi4m4n88=",
 };
 
 /// What a page does beside being read, each by one script of ours and by data that stands in the page.

@@ -69,7 +69,12 @@ fn found(places: &[Place], document: &Document) -> Vec<Found<'static>> {
         return Vec::new();
     }
     let (file, title) = file_and_title(document);
-    let found = |place: &Place| Found { text: place.words.clone(), sheet: title, to: format!("{file}#{}", place.id) };
+    let text = |place: &Place| match place.id.strip_prefix("zone-") {
+        // The heading of a zone begins with its number alone.
+        Some(number) if place.level.is_some() && place.words.starts_with(number) => format!("Zone {}", place.words),
+        _ => place.words.clone(),
+    };
+    let found = |place: &Place| Found { text: text(place), sheet: title, to: format!("{file}#{}", place.id) };
     // A sheet's own title is found by its file.
     places.iter().filter(|place| place.level != Some(HeadingLevel::H1)).map(found).collect()
 }

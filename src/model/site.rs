@@ -188,10 +188,24 @@ pub struct Building {
 pub struct Accept {
     /// The rule's slug.
     pub rule: Spanned<String>,
-    /// Only about this zone or name.
-    pub subject: Option<Spanned<String>>,
+    /// Only about this zone.
+    pub zone: Option<Spanned<String>>,
+    /// Only about this name.
+    pub name: Option<Spanned<String>>,
     /// The reason.
     pub because: String,
+}
+
+impl Accept {
+    /// The zone and the name that a finding must be about, each where one is given.
+    pub(crate) fn subjects(&self) -> impl Iterator<Item = &str> {
+        self.zone.iter().chain(&self.name).map(|subject| subject.value.as_str())
+    }
+
+    /// True where it is about a finding with some subjects.
+    pub(crate) fn names(&self, subjects: &[String]) -> bool {
+        self.subjects().all(|wanted| subjects.iter().any(|subject| subject == wanted))
+    }
 }
 
 impl Site {

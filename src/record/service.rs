@@ -1,6 +1,7 @@
 //! What the monitoring service's form wants, what things cost, and the findings that the site accepts.
 
 use super::item::{Printed, record};
+use crate::base::Spanned;
 use crate::model;
 use crate::quantity::{Money, Seconds};
 
@@ -49,8 +50,10 @@ record! {
     Accepted {
         /// The rule's stable name.
         rule: String => "rule",
-        /// Only about this zone or name.
+        /// Only about this zone, or this name where no zone is given.
         about: Option<String> => "about",
+        /// And only about this name, where a zone is given as well.
+        about_name: Option<String> => "about the name",
         /// The reason.
         because: String => "because",
     }
@@ -87,10 +90,12 @@ impl Prices {
 impl Accepted {
     /// An accepted finding.
     pub(crate) fn of(accept: &model::Accept) -> Self {
-        let model::Accept { rule, subject, because } = accept;
+        let model::Accept { rule, zone, name, because } = accept;
+        let said = |subject: &Option<Spanned<String>>| subject.as_ref().map(|subject| subject.value.clone());
         Self {
             rule: rule.value.clone(),
-            about: subject.as_ref().map(|subject| subject.value.clone()),
+            about: said(zone).or_else(|| said(name)),
+            about_name: zone.as_ref().and_then(|_| said(name)),
             because: because.clone(),
         }
     }

@@ -6,6 +6,7 @@ use crate::base::wording::{count, list};
 use crate::base::{FileId, Id, Span, Spanned};
 use crate::diag::{Diagnostic, Severity, Sink};
 use crate::model::{Owner, Run, Site, Zone};
+use crate::register::dead::replaced;
 use crate::register::{Landing, Notice, OwnerName, Register};
 use crate::words::Screen;
 
@@ -256,7 +257,13 @@ fn finding(site: &Site, notice: &Notice) -> Diagnostic {
             .help(format!("Nothing to do where it was never pulled. Where it was, write off=#true in the entry of `{other}` before you compile."))
             .about(label)
         }
-        Notice::Dead { label, of, because, off, on, entry } => dead(label, of, because, *off, on, entry.span),
+        Notice::Dead { label, of, because, off, on, entry } => {
+            // An entry that is only proposed stands in no file yet; the run that takes its label does.
+            let takes = |run: &&Run| run.label.as_ref().is_some_and(|label| replaced(&label.value) == *because);
+            let run = site.runs.iter().filter(|_| entry.span == Span::default()).find(takes);
+            let place = run.map_or(Ok(entry.span), |run| Err(run.span()));
+            dead(label, of, because, *off, on, place)
+        }
     }
 }
 
@@ -284,11 +291,23 @@ fn guessed(site: &Site, runs: &[Id<Run>], entries: &[(String, Spanned<()>)]) -> 
     finding
 }
 
-fn dead(label: &str, of: &OwnerName, because: &str, off: bool, on: &[Landing], entry: Span) -> Diagnostic {
+/// `place`: its entry, or where it has none yet the run that has its label now.
+fn dead(
+    label: &str,
+    of: &OwnerName,
+    because: &str,
+    off: bool,
+    on: &[Landing],
+    place: Result<Span, Span>,
+) -> Diagnostic {
     let landed: Vec<String> = on.iter().map(ToString::to_string).collect();
+    let (place, here, first) = match place {
+        Ok(entry) => (entry, format!("was a cable of {of}"), ""),
+        Err(run) => (run, format!("has the label that a cable of {of} had"), "Compile first, which writes its entry. "),
+    };
     let finding =
-        Diagnostic::new(&rules::CABLE_DEAD, entry, format!("cable `{label}` is in the wall without use: {because}"))
-            .here(format!("was a cable of {of}"))
+        Diagnostic::new(&rules::CABLE_DEAD, place, format!("cable `{label}` is in the wall without use: {because}"))
+            .here(here)
             .why("A cable that nobody has on paper is found in ten years and believed to be in use. Until somebody says that it is out it stays on the paper, and its label is not given again.")
             .about(label);
     if landed.is_empty() && !off {
@@ -298,12 +317,12 @@ fn dead(label: &str, of: &OwnerName, because: &str, off: bool, on: &[Landing], e
         } else {
             ""
         };
-        finding.help(format!("Write off=#true in its entry when both its ends are off and capped, and out=#true when it is out of the wall. If a run of the spec is this cable now, give that run the label by label=. If it was never pulled, remove the entry.{labels}"))
+        finding.help(format!("{first}Write off=#true in its entry when both its ends are off and capped, and out=#true when it is out of the wall. If a run of the spec is this cable now, give that run the label by label=. If it was never pulled, remove the entry.{labels}"))
     } else if landed.is_empty() {
         finding.help("Nothing is to be done: both its ends are capped. Write out=#true in its entry if it comes out of the wall.")
     } else {
         finding
-            .help("Write off=#true in its entry when its conductors are off the terminals, and out=#true when it is out of the wall.")
+            .help(format!("{first}Write off=#true in its entry when its conductors are off the terminals, and out=#true when it is out of the wall."))
             .figure(format!("still on {}", list(&landed, "and")))
     }
 }

@@ -8,6 +8,7 @@ pub(crate) mod lower;
 pub(crate) mod mentions;
 pub(crate) mod names;
 mod not_included;
+pub(crate) mod path;
 pub(crate) mod rules;
 pub(crate) mod secret_lines;
 pub mod secrets;

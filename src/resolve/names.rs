@@ -28,7 +28,7 @@ pub(crate) struct Definition {
 pub(crate) struct Names {
     defined: BTreeMap<NameKind, BTreeMap<String, Definition>>,
     doubtful: BTreeSet<String>,
-    /// Texts in nodes that nobody knows: one may be the name that a misspelt node gives.
+    /// Texts in nodes and properties that nobody knows: one may be the name that a misspelt one gives.
     unread: BTreeSet<String>,
     /// The names that are given twice: the second may be what a reference that finds nothing means.
     repeated: BTreeSet<(NameKind, String)>,
@@ -91,23 +91,26 @@ impl Names {
         }
     }
 
-    /// Notes the texts of the nodes that were not read, because no node of that name stands there.
+    /// Notes the texts that were not read, because no node or property of that name stands there.
     pub(crate) fn unread<'n>(&mut self, nodes: impl Iterator<Item = &'n Node>, readings: &[Reading]) {
+        let text = |value: &Value| match value {
+            Value::Text(text) => Some(text.clone()),
+            Value::Number { .. } | Value::Flag(_) | Value::Null => None,
+        };
         // Readings are in the order of their nodes.
         let mut readings = readings.iter().peekable();
         for node in nodes {
             let children = node.children.iter().flatten();
             match readings.next_if(|reading| reading.name_span == node.name.span) {
                 Some(reading) => {
+                    let is_known = |name: &str| reading.spec.properties.iter().any(|row| row.name == name);
+                    let other = node.properties.iter().filter(|property| !is_known(&property.name.value));
+                    self.unread.extend(other.filter_map(|property| text(&property.value.value)));
                     self.refused(reading);
                     self.unread(children, &reading.children);
                 }
                 None => {
-                    let texts = node.arguments.iter().filter_map(|argument| match &argument.value.value {
-                        Value::Text(text) => Some(text.clone()),
-                        Value::Number { .. } | Value::Flag(_) | Value::Null => None,
-                    });
-                    self.unread.extend(texts);
+                    self.unread.extend(node.arguments.iter().filter_map(|argument| text(&argument.value.value)));
                     self.unread(children, &[]);
                 }
             }
@@ -116,8 +119,10 @@ impl Names {
 
     /// Notes that a definition has no name because it was refused.
     fn refused(&mut self, reading: &Reading) {
-        for row in reading.spec.arguments {
-            if let (Kind::Name(kind), None) = (row.kind, reading.text(row.name)) {
+        let arguments = reading.spec.arguments.iter().map(|row| (row.name, row.kind));
+        let written = reading.spec.properties.iter().filter(|row| reading.wrote(row.name));
+        for (field, kind) in arguments.chain(written.map(|row| (row.name, row.kind))) {
+            if let (Kind::Name(kind), None) = (kind, reading.text(field)) {
                 self.refused.insert(kind);
             }
         }

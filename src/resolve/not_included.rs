@@ -5,16 +5,17 @@ use std::collections::BTreeSet;
 use crate::base::FileId;
 use crate::schema::nodes::TOP;
 
-use super::load::{FileSource, REGISTER_FILE, SITE_FILE};
+use super::load::{FileSource, SITE_FILE};
+use super::path::normalise;
 use super::secrets;
 use super::text::Text;
 
 /// How many files of the site's folder are looked into that nothing includes.
 pub(crate) const MOST_LOOKED_INTO: usize = 20;
 
-/// True for a path that nothing includes, and that may be shown.
+/// True for a path that nothing includes, that may be shown, and that an include may name.
 pub(crate) fn is_new(path: &str, included: &BTreeSet<String>) -> bool {
-    !included.contains(path) && secrets::hide(path) == path
+    !included.contains(path) && secrets::hide(path) == path && normalise(path).is_ok_and(|normal| normal == path)
 }
 
 /// The spec files of the site's folder that nothing includes, though something of a site stands in them. A folder with a site.kdl of
@@ -23,7 +24,7 @@ pub(crate) fn left_out(files: &dyn FileSource, included: &BTreeSet<String>) -> V
     let listed = files.spec_files();
     let sites: Vec<String> = listed.iter().filter_map(|path| path.strip_suffix(SITE_FILE)).map(str::to_owned).collect();
     let is_own = |path: &&String| sites.iter().all(|site| site.is_empty() || !path.starts_with(site.as_str()));
-    let left = listed.iter().filter(is_own).filter(|path| *path != REGISTER_FILE && is_new(path, included));
+    let left = listed.iter().filter(is_own).filter(|path| is_new(path, included));
     let says = |path: &&String| {
         let Ok(bytes) = files.read(path) else { return false };
         let Ok(text) = String::from_utf8(bytes) else { return false };

@@ -29,7 +29,7 @@ mod sites;
 #[cfg(test)]
 mod tests;
 mod text;
-mod uri;
+pub(crate) mod uri;
 
 use std::collections::{BTreeMap, VecDeque};
 use std::panic::{AssertUnwindSafe, catch_unwind};

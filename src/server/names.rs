@@ -5,7 +5,7 @@ use lsp_types::{Location, Range};
 use super::place::Place;
 use super::sites::{FileOf, Sites};
 use crate::base::Span;
-use crate::resolve::load::normalise;
+use crate::resolve::path::normalise;
 
 /// Where what is named at a byte is defined; of an include, the file.
 pub(crate) fn definition(sites: &Sites, of: FileOf<'_>, offset: usize) -> Option<Location> {

@@ -3,7 +3,6 @@
 use super::{Made, Outcome, Reader, read, read_after};
 use crate::base::wording::count;
 use crate::compiled::Compiled;
-use crate::diag::Severity;
 use crate::emit::{self, Bundle};
 use crate::resolve::load::FileSource;
 use crate::views::work_order::{self, Remarks, Sides, WorkOrder};
@@ -104,12 +103,8 @@ const MOST: usize = 5;
 
 /// What of a revision could not be compared.
 fn doubts(compiled: &Compiled, which: &str, named: &str) -> Vec<String> {
-    let errors: Vec<&str> = compiled
-        .findings
-        .iter()
-        .filter(|found| found.severity() == Severity::Error)
-        .map(|found| found.title.as_str())
-        .collect();
+    let errors: Vec<&str> =
+        compiled.findings.iter().filter(|found| found.is_error()).map(|found| found.title.as_str()).collect();
     let mut doubts: Vec<String> = Vec::new();
     if !compiled.site.complete {
         let text = "some of its text could not be read, and what stands there seems to be absent";

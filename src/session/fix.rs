@@ -1,15 +1,17 @@
 //! The fixes that findings bring, made in the texts of a site; nothing is written.
 //!
 //! One fix can uncover the next fault, for what stands in a broken node is not looked at, so the site is read again after
-//! each round. A round in which a finding is still there after its fix was made is taken back.
+//! each round: first those of what is written, behind which more may be hidden, then those of what it means. A round in which
+//! a finding is still there after its fix was made is taken back, and so is one of the second kind that adds an error of reading.
 
 use std::collections::BTreeMap;
 
 use super::{Outcome, check};
 use crate::base::{FileId, Sources, Span};
 use crate::diag::fix::applied;
-use crate::diag::{Certainty, Diagnostic, Edit, Fix};
+use crate::diag::{Certainty, Diagnostic, Edit, Fix, Rule};
 use crate::resolve::load::{Changed, FileSource};
+use crate::{resolve, schema, syntax};
 
 /// More rounds than faults can hide behind one another in a text that a person wrote.
 const ROUNDS: usize = 20;
@@ -54,8 +56,7 @@ pub fn fix(files: &dyn FileSource, least: Certainty) -> Fixed {
                 (other.rule.slug, &other.title, text_of(other)) == (finding.rule.slug, &finding.title, text_of(finding))
             })
         };
-        let in_vain = made.iter().filter(|finding| stays(finding)).count();
-        if in_vain > 0 {
+        if made.iter().any(stays) || breaks(&made, &outcome, &after) {
             changed.texts = before;
             break;
         }
@@ -69,6 +70,34 @@ pub fn fix(files: &dyn FileSource, least: Certainty) -> Fixed {
     Fixed { files: differing.collect(), fixes, outcome }
 }
 
+/// True where fixes behind which nothing was hidden have added an error of reading.
+fn breaks(made: &[Diagnostic], before: &Outcome, after: &Outcome) -> bool {
+    if made.iter().any(|finding| hides(finding.rule)) {
+        return false;
+    }
+    let (before, mut after) = (errors(before), errors(after));
+    // Of what a finding told, some may be left.
+    after.retain(|rule, _| made.iter().all(|finding| finding.rule.slug != *rule));
+    after.iter().any(|(rule, count)| before.get(rule).is_none_or(|before| count > before))
+}
+
+/// How many errors of reading there are, by rule.
+fn errors(outcome: &Outcome) -> BTreeMap<&'static str, usize> {
+    let of_reading = |rule: &Rule| hides(rule) || resolve::rules::RULES.iter().any(|other| other.slug == rule.slug);
+    let mut errors = BTreeMap::new();
+    for found in &outcome.diagnostics {
+        if found.is_error() && of_reading(found.rule) {
+            *errors.entry(found.rule.slug).or_insert(0) += 1;
+        }
+    }
+    errors
+}
+
+/// True for the rules of what is written: what stands in a broken node is not looked at.
+fn hides(rule: &Rule) -> bool {
+    syntax::rules::RULES.iter().chain(schema::rules::RULES).any(|other| other.slug == rule.slug)
+}
+
 /// What a finding's fix writes.
 fn text_of(finding: &Diagnostic) -> Option<&str> {
     finding.fix.as_ref().and_then(|fix| fix.edits.first()).map(|edit| edit.text.as_str())
@@ -78,11 +107,13 @@ fn text_of(finding: &Diagnostic) -> Option<&str> {
 fn round(changed: &mut Changed<'_>, outcome: &Outcome, least: Certainty) -> Vec<Diagnostic> {
     let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
     let mut made = Vec::new();
-    for finding in &outcome.diagnostics {
-        let Some(fix) = finding.fix.as_ref().filter(|fix| fix.certainty >= least && finding.accepted.is_none()) else {
-            continue;
-        };
-        if is_possible(changed, &outcome.sources, fix) && !meets(&edits, fix) {
+    let ready = outcome.diagnostics.iter().filter_map(|finding| {
+        let fix = finding.fix.as_ref().filter(|fix| fix.certainty >= least && finding.accepted.is_none())?;
+        is_possible(changed, &outcome.sources, fix).then_some((finding, fix))
+    });
+    let (written, meant): (Vec<_>, Vec<_>) = ready.partition(|(finding, _)| hides(finding.rule));
+    for (finding, fix) in if written.is_empty() { meant } else { written } {
+        if !meets(&edits, fix) {
             fix.edits.iter().for_each(|edit| edits.entry(edit.span.file).or_default().push(edit));
             made.push(finding.clone());
         }

@@ -73,6 +73,5 @@ pub fn files(files: &dyn FileSource) -> Vec<String> {
     if files.read(register_file::FILE).is_ok() {
         paths.push(register_file::FILE.to_owned());
     }
-    paths.dedup();
     paths
 }

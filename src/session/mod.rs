@@ -66,7 +66,7 @@ pub struct Outcome {
 impl Outcome {
     /// True when an error was found: then there is no packet.
     pub fn failed(&self) -> bool {
-        self.diagnostics.iter().any(|d| d.severity() == Severity::Error)
+        self.diagnostics.iter().any(Diagnostic::is_error)
     }
 }
 
@@ -157,7 +157,7 @@ impl NextRegister {
 impl Made {
     /// True when an error was found.
     fn failed(&self) -> bool {
-        self.compiled.findings.iter().any(|found| found.severity() == Severity::Error)
+        self.compiled.findings.iter().any(Diagnostic::is_error)
     }
 
     fn outcome(self) -> Outcome {

@@ -4,6 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Outcome, csv, format, read};
 use crate::base::wording::list;
+use crate::emit::escape::csv_words;
 use crate::quantity::meter_text;
 use crate::resolve::load::FileSource;
 use crate::start::{self, Fault};
@@ -65,7 +66,7 @@ fn record(asked: &[(String, &Asked)], bytes: &[u8]) -> Result<Vec<(String, Strin
     }
     let (mut lines, mut faults) = (BTreeMap::new(), Vec::new());
     for (line, row) in rows {
-        let cell = |name: &str| column(name).and_then(|at| row.get(at)).map(|cell| bare(cell)).unwrap_or_default();
+        let cell = |name: &str| column(name).and_then(|at| row.get(at)).map(|cell| csv_words(cell)).unwrap_or_default();
         if cell(ohms).is_empty() && cell(volts).is_empty() {
             continue;
         }
@@ -88,11 +89,6 @@ fn record(asked: &[(String, &Asked)], bytes: &[u8]) -> Result<Vec<(String, Strin
         faults.push(Fault { line: None, what: "no row has ohms or volts filled in".to_owned() });
     }
     if faults.is_empty() { Ok(lines) } else { Err(faults) }
-}
-
-/// A cell without the mark that keeps a spreadsheet from running it.
-fn bare(cell: &str) -> &str {
-    cell.strip_prefix('\'').filter(|rest| rest.starts_with(['=', '+', '-', '@'])).unwrap_or(cell)
 }
 
 /// What a row is about, with its place among all that is asked: of several devices without a name, the one that the row calls so.
@@ -119,6 +115,9 @@ fn values(one: &Asked, key: &[String; 3], ohms: &str, volts: &str) -> Result<(St
         values.push(if ohms.is_infinite() { "open=#true".to_owned() } else { format!("ohms=(ohm){ohms}") });
     }
     if !volts.is_empty() {
+        if !one.has("volts") {
+            return Err(format!("{} has ohms only: how its board senses is not known", said(key)));
+        }
         let volts = meter_text::volts(volts).map_err(|unclear| format!("volts \"{volts}\": {unclear}"))?;
         values.push(format!("volts=(V){volts}"));
     }
@@ -127,8 +126,12 @@ fn values(one: &Asked, key: &[String; 3], ohms: &str, volts: &str) -> Result<(St
 
 /// What a row is about.
 fn said([zone, state, of]: &[String; 3]) -> String {
-    let of = if of.is_empty() { String::new() } else { format!(" of \"{of}\"") };
-    if zone.is_empty() { format!("{state}{of}") } else { format!("zone {zone}, {state}{of}") }
+    match (zone.is_empty(), of.is_empty()) {
+        (true, true) => state.clone(),
+        (true, false) => format!("{state} \"{of}\""),
+        (false, true) => format!("zone {zone}, {state}"),
+        (false, false) => format!("zone {zone}, {state} of \"{of}\""),
+    }
 }
 
 /// Why nothing is asked of that.

@@ -6,6 +6,7 @@ use std::fmt::Write;
 use crate::base::FileId;
 use crate::base::wording::count;
 use crate::diag::Sink;
+use crate::format::differences::differences;
 use crate::resolve::load::{self, MemoryFiles, SITE_FILE};
 use crate::syntax::{self, outline};
 
@@ -70,11 +71,13 @@ pub fn textconv_two(old: Vec<u8>, new: Vec<u8>) -> String {
         if was == is {
             continue;
         }
-        let empty = Vec::new();
-        let (was, is) = (was.unwrap_or(&empty), is.unwrap_or(&empty));
+        let lines = |side: Option<&Vec<&str>>| side.map(|lines| lines.join("\n") + "\n").unwrap_or_default();
+        let (was, is) = (lines(was), lines(is));
         let _ = writeln!(text, "{head}");
-        text.extend(was.iter().filter(|line| !is.contains(line)).map(|line| format!("- {line}\n")));
-        text.extend(is.iter().filter(|line| !was.contains(line)).map(|line| format!("+ {line}\n")));
+        for line in differences(&was, &is) {
+            let sign = if line.new { '+' } else { '-' };
+            let _ = writeln!(text, "{sign} {}", line.text.trim_end_matches('\n'));
+        }
     }
     text
 }

@@ -128,3 +128,40 @@ zone 1 \"Lobby window\" type=\"perimeter\" { loop \"normally-closed\" board=\"ne
 ";
     assert_eq!(slugs(part), ["loop-margin-small", "loop-unsupervised"]);
 }
+
+/// Two contacts of one loop, both read wrong.
+const READ: &str = "zone 2 \"Lobby\" type=\"perimeter\" { loop \"end-of-line\" board=\"board-a\" { run \"pair\" length=(ft)20 room=\"lobby\" { contact \"reed\" name=\"one\"; contact \"reed\" name=\"other\" title=\"Other\"; resistor \"2k2\"; }; }; }
+measured date=\"2027-04-02\" { loop 2 \"alarm\" of=\"one\" ohms=(ohm)100; loop 2 \"alarm\" of=\"other\" ohms=(ohm)120; }
+";
+
+#[test]
+fn an_accept_is_about_its_zone_and_its_name() {
+    let accepted = |subject: &str| {
+        let spec = format!("{READ}accept \"reading-outside\" {subject} because=\"being repaired\"\n");
+        let found = found(&spec);
+        let said = |one: &loopwright::diag::Diagnostic| {
+            format!("{}{}", one.rule.slug, if one.accepted.is_some() { ", accepted" } else { "" })
+        };
+        found.iter().map(said).collect::<Vec<_>>()
+    };
+    assert_eq!(accepted("zone=2"), ["reading-outside, accepted", "reading-outside, accepted"]);
+    assert_eq!(accepted("zone=2 name=\"other\""), ["reading-outside", "reading-outside, accepted"]);
+    assert_eq!(accepted("name=\"one\""), ["reading-outside, accepted", "reading-outside"]);
+    assert_eq!(accepted("zone=3 name=\"one\""), ["reading-outside", "reading-outside", "accept-unused"]);
+}
+
+#[test]
+fn a_second_reason_for_one_finding_is_told() {
+    let spec = |accepts: &[&str]| {
+        let line =
+            |(at, about): (usize, &&str)| format!("accept \"reading-outside\" {about} because=\"reason {at}\"\n");
+        READ.to_owned() + &accepts.iter().enumerate().map(line).collect::<String>()
+    };
+    let reasons = |spec: &str| found(spec).into_iter().filter_map(|found| found.accepted).collect::<Vec<_>>();
+    // What says more takes its own first, wherever it stands.
+    let both = spec(&["zone=2", "zone=2 name=\"other\""]);
+    assert_eq!((reasons(&both), open(&both)), (vec!["reason 0".to_owned(), "reason 1".to_owned()], vec![]));
+    let twice = spec(&["zone=2", "zone=2"]);
+    assert_eq!(open(&twice), ["accept-unused"]);
+    assert_eq!(reasons(&twice), ["reason 0", "reason 0"]);
+}

@@ -229,3 +229,26 @@ fn an_alarm_band_that_no_contact_reaches_is_told() {
         + &zone("end-of-line", "own", &run(20, "contact \"reed\"; resistor \"2k2\""));
     assert_eq!(slugs(&own), [""; 0]);
 }
+
+/// A fix that breaks what could be read is taken back.
+#[test]
+fn a_file_that_breaks_the_spec_is_not_included() {
+    let site = |more: &str| format!("{}{more}", crate::pages::HEADER);
+    let fixed = |files: &[(&str, &str)]| {
+        let parts = ("../parts/example.kdl", crate::pages::PARTS);
+        let files = files.iter().chain([&parts]).map(|(path, text)| ((*path).to_owned(), text.as_bytes().to_vec()));
+        let fixed = loopwright::session::fix(
+            &loopwright::resolve::load::MemoryFiles(files.collect()),
+            loopwright::diag::Certainty::Likely,
+        );
+        (fixed.fixes, fixed.files.len(), fixed.outcome.failed())
+    };
+    // A copy of what is there already: each name twice.
+    let copy = "level \"base\" { room \"lobby\"; }\n";
+    assert_eq!(fixed(&[("site.kdl", &site("")), ("old.kdl", copy)]), (0, 0, false));
+    let other = "cable \"own\" conductors=2 size=(AWG)22\n";
+    assert_eq!(fixed(&[("site.kdl", &site("")), ("own.kdl", other)]), (1, 1, false));
+    // A quotation mark in a name is written as one; a colon cannot be.
+    assert_eq!(fixed(&[("site.kdl", &site("")), ("p\"q.kdl", other)]), (1, 1, false));
+    assert_eq!(fixed(&[("site.kdl", &site("")), ("a:b.kdl", other)]), (0, 0, false));
+}

@@ -240,3 +240,49 @@ measured date=\"2027-01-02\" {{ loop 1 \"alarm\" {ohms}; }}
     let volts = help("volts=(V)3.5");
     assert!(volts.contains("with both leads on") && !volts.contains("probes"), "{volts}");
 }
+
+#[test]
+fn an_include_of_the_register_is_one_finding() {
+    let finding = only("include \"register.kdl\"\n", "include-of-register");
+    assert!(finding.help.contains("Take this line out"), "{}", finding.help);
+}
+
+#[test]
+fn a_path_that_is_written_otherwise_is_told_what_it_means() {
+    for (written, meant) in [("wiring\\\\parts.kdl", "wiring/parts.kdl"), ("x/../parts.kdl", "parts.kdl")] {
+        let finding = only(&format!("include \"{written}\"\n"), "include-outside");
+        assert_eq!(finding.help, format!("Write include \"{meant}\"."));
+    }
+}
+
+/// A sounder or a strip is not fed by name, and a board is named that has such an output.
+#[test]
+fn a_board_without_outputs_is_told_who_has_one() {
+    let keypad = "bus \"data\" board=\"board-a\" { run \"bus-cable\" length=(ft)30 room=\"lobby\" { keypad \"keys\" part=\"keypad-a\" address=1; terminator (ohm)120; }; }\n";
+    let circuit = "circuit \"sounders\" board=\"keys\" output=\"siren\" { run \"pair\" length=(ft)20 room=\"lobby\" { sounder \"sounder\"; }; }\n";
+    let finding = only(&(keypad.to_owned() + circuit), "unknown-name");
+    assert!(finding.help.ends_with("take another board, as `board-a`."), "{}", finding.help);
+}
+
+/// A loop on a keypad is one fault.
+#[test]
+fn how_a_board_without_inputs_reads_a_loop_is_not_asked() {
+    let keypad = "bus \"data\" board=\"board-a\" rate=(baud)9600 { run \"bus-cable\" length=(ft)30 room=\"lobby\" { keypad \"keys\" part=\"keypad-a\" address=1; terminator (ohm)120; }; }\n";
+    let zone = "zone 1 \"Lobby\" type=\"trouble\" { loop \"end-of-line\" board=\"keys\" { run \"pair\" length=(ft)20 room=\"lobby\" { contact \"reed\"; resistor \"2k2\"; }; }; }\n";
+    only(&(keypad.to_owned() + zone), "input-not-on-board");
+}
+
+#[test]
+fn a_run_inside_a_run_that_starts_at_the_board_is_one_finding() {
+    for (node, inside) in [
+        ("bus \"data\" board=\"board-a\"", "keypad \"keys\" part=\"keypad-a\" address=1"),
+        ("circuit \"sounders\" board=\"board-a\" output=\"siren\"", "sounder \"sounder\""),
+    ] {
+        let other = inside.replace("\"keys\"", "\"other\"").replace("address=1", "address=2");
+        let cable = if node.starts_with("bus") { "bus-cable" } else { "pair" };
+        let run = format!("run \"{cable}\" length=(ft)20 room=\"lobby\"");
+        let spec =
+            format!("{node} {{ {run} {{ {inside}; {run} from=\"board\" {{ {other} title=\"Other\"; }}; }}; }}\n");
+        only(&spec, "branch-from-board");
+    }
+}

@@ -182,3 +182,23 @@ zone 1 \"Barn supply\" type=\"{kind}\" area=\"house\" {{
     }
     assert!(!told("trouble") && !told("tamper"), "{:?}", slugs(&spec("trouble")));
 }
+
+#[test]
+fn an_area_without_a_number_gets_the_first_that_is_free() {
+    let areas = |house: &str, garage: &str| {
+        let zone = |number: u32, area: &str| {
+            format!(
+                "zone {number} \"Button {number}\" type=\"panic-audible\" area=\"{area}\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"button\"; resistor \"2k2\"; }}; }}; }}\n"
+            )
+        };
+        format!("area \"house\"{house}\narea \"garage\"{garage}\n{}{}", zone(1, "house"), zone(2, "garage"))
+    };
+    let numbers = |spec: &str| {
+        let note = super::only(spec, "area-number-unwritten");
+        note.labels.iter().map(|label| label.text.clone()).collect::<Vec<_>>()
+    };
+    // The name that comes first has number 2 by its own word.
+    assert_eq!(numbers(&areas("", " number=2")), ["now number 1"]);
+    assert_eq!(numbers(&areas(" number=1", "")), ["now number 2"]);
+    assert_eq!(numbers(&areas("", "")), ["now number 1", "now number 2"]);
+}

@@ -34,6 +34,12 @@ fn a_filter_leaves_the_rows_that_are_asked_for() {
     let length = all.lines().nth(1).unwrap().split(',').find(|cell| cell.ends_with(" ft")).unwrap().to_owned();
     let number = length.trim_end_matches(" ft");
     assert_eq!(cables(&format!("length={number}")), cables(&format!("length={length}")));
+    assert_eq!(cables(&format!("length={number}.0 ft")), cables(&format!("length={length}")));
+    // A part of a number is another number.
+    let (tens, last) = number.split_at(number.len() - 1);
+    assert!(!tens.is_empty());
+    let rest = cables(&format!("length={last} ft"));
+    assert!(rest.lines().skip(1).all(|line| line.contains(&format!(",{last} ft,"))), "{rest}");
 }
 
 #[test]

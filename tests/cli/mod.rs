@@ -91,6 +91,13 @@ fn a_folder_without_a_site_is_said() {
     let complaint = complaint(folder.path(), &["compile", "."]);
     assert!(complaint.starts_with("error: no site in .\n  help: "), "{complaint}");
     assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
+    // What it is called otherwise is found by what is in it; a register or another file is no site.
+    let write = |name: &str, text: &str| std::fs::write(folder.path().join(name), text).unwrap();
+    write("register.kdl", "// register\n");
+    write("cables.kdl", "cable \"pair\"\n");
+    assert!(!self::complaint(folder.path(), &["check", "."]).contains("rename"));
+    write("house.kdl", "// The house.\nsite \"house\"\n");
+    assert!(self::complaint(folder.path(), &["check", "."]).contains("rename house.kdl to site.kdl"));
 }
 
 #[test]

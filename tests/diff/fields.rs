@@ -393,7 +393,7 @@ const ALTERATIONS: &[Alter] = &[
     }),
     ("no monitoring", |s| s.monitoring = None),
     ("accept", |s| {
-        s.accepts.push(Accept { rule: spanned("x".into()), subject: None, because: "so".into() });
+        s.accepts.push(Accept { rule: spanned("x".into()), zone: None, name: None, because: "so".into() });
     }),
     ("cable title", |s| at!(s.cables, "six").title = "Six".into()),
     ("cable count", |s| at!(s.cables, "six").count.value = 7),

@@ -126,3 +126,24 @@ fn a_shorter_cable_is_not_pulled_and_a_removed_one_gives_nothing_back() {
     assert_eq!(found.materials.back.len(), 1, "the wireless contact: {:?}", found.materials);
     assert!(found.materials.buy.is_empty());
 }
+
+#[test]
+fn another_loop_under_an_old_number_has_no_reading_of_before() {
+    // Zone 1 is gone with all that was in it, and zone 2 is called 1 now.
+    let (before, rest) = FULL.split_once("zone 1 ").unwrap();
+    let (_, after) = rest.split_once("zone 2 ").unwrap();
+    let found = whole(FULL, &format!("{before}zone 1 {after}").replace("follows=#true note", "note"));
+    let reads = found.consequences.iter().any(|one| matches!(one, Consequence::Reads { zone: 1, .. }));
+    assert!(!reads, "{:?}", found.consequences);
+}
+
+/// What is on mains and what is at the end of a battery is no change of one another.
+#[test]
+fn a_battery_put_in_takes_no_volts() {
+    let without = edited(&[("    battery capacity=(Ah)7 replace-after=(year)8\n", "")]);
+    let volts = |found: &loopwright::diff::Comparison| {
+        found.consequences.iter().filter(|one| matches!(one, Consequence::Volts { .. })).count()
+    };
+    assert_eq!(volts(&whole(&without, FULL)), 0);
+    assert_eq!(volts(&whole(FULL, &without)), 0);
+}

@@ -74,7 +74,7 @@ fn a_revision_that_is_none_is_told() {
     for (since, expected) in [
         ("v9", "error: there is no revision v9 in the repository"),
         ("HEAD:cottage", "error: HEAD:cottage names a path"),
-        ("v1..HEAD", "error: there is no revision v1..HEAD"),
+        ("v1..HEAD", "error: v1..HEAD names two revisions"),
     ] {
         let run = repository.run(repository.top(), &["portfolio", ".", "--since", since]);
         let said = String::from_utf8(run.stderr).unwrap();

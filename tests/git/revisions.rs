@@ -348,3 +348,16 @@ fn a_register_that_is_gone_from_the_disk_is_told() {
     repository.git(&["checkout", "HEAD", "--", "specs/cottage/register.kdl"]);
     assert_eq!(compile(&[]), "");
 }
+
+#[test]
+fn a_site_that_is_new_since_then_is_compiled_without_marks() {
+    let repository = two("specs/cottage");
+    repository.copy_site("alder-mill", "specs/new");
+    let run = |since: &str| repository.run(repository.top(), &["compile", "specs/new", "--since", since]);
+    let new = run("v1");
+    assert_eq!(new.status.code(), Some(0), "{}", String::from_utf8_lossy(&new.stderr));
+    assert!(String::from_utf8_lossy(&new.stderr).contains("specs/new is new since v1, so nothing is marked"));
+    let range = run("v1..v2");
+    assert_eq!(range.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&range.stderr).contains("v1..v2 names two revisions"));
+}

@@ -85,3 +85,16 @@ fn an_unfinished_merge_is_told_first() {
     let both = format!("<<<<<<<\n{}=======\n{}>>>>>>>\nzone 10 A\n", zone(3), zone(4));
     assert_eq!(list, format!("not understood: the file holds an unfinished merge\n{both}"));
 }
+
+#[test]
+fn lines_that_stand_elsewhere_differ() {
+    let text =
+        |inside: &str| format!("zone 3 \"Hall\" {{\n    loop \"end-of-line\" {{\n{inside}    }}\n}}\n").into_bytes();
+    let (resistor, contact) = ("        resistor \"1k1\"\n", "        contact \"reed\"\n");
+    let two = |old: String, new: String| loopwright::session::textconv_two(text(&old), text(&new));
+    // One of two that are alike, and two that changed their places.
+    let gone = two([resistor, contact, resistor].concat(), [resistor, contact].concat());
+    assert_eq!(gone.lines().filter(|line| line.starts_with('-')).count(), 1, "{gone}");
+    let turned = two([resistor, contact].concat(), [contact, resistor].concat());
+    assert_eq!(turned.lines().filter(|line| line.starts_with(['-', '+'])).count(), 2, "{turned}");
+}

@@ -107,7 +107,7 @@ def accessible(browser):
 def finding(browser):
     view = browser.new_page(viewport={"width": 390, "height": 844})
     view.goto((PACKET / "index.html").as_uri())
-    for typed, wanted in [("Z7", "Z7"), ("scullery window", "Scullery"), ("I6", "I6")]:
+    for typed, wanted in [("Z7", "Z7"), ("scullery window", "Scullery"), ("I6", "I6"), ("zone 4", "Zone 4 "), ("expander i4", "Expander")]:
         view.fill("#find", typed)
         links = view.locator("#found a")
         assert links.count() > 0 and wanted in links.first.inner_text(), typed
@@ -122,6 +122,35 @@ def finding(browser):
     bare = browser.new_context(java_script_enabled=False).new_page()
     bare.goto((PACKET / "index.html").as_uri())
     assert not bare.locator("#find").is_visible() and bare.locator("table a").count() > 15
+
+
+def days(browser):
+    """Readings keep the day that they were taken on, whatever page is opened between, and are gone when they are forgotten."""
+    context = browser.new_context(timezone_id="UTC")
+    view = context.new_page()
+    view.on("dialog", lambda dialog: dialog.accept())
+    page = (PACKET / "commissioning-sheet.html").as_uri()
+    kept = "Object.keys(localStorage).length"
+    take = """(values) => Object.entries(values).forEach(([title, kept]) => localStorage.setItem(
+        "readings taken of " + JSON.stringify([JSON.parse(document.getElementById("expected").textContent).site[0], title]), kept))"""
+    view.goto(page)
+    title = view.evaluate("JSON.parse(document.getElementById('expected').textContent).site[1]")
+    other = json.dumps({"date": "2029-05-01", "meter": "", "values": {"a line of another revision": "2203"}})
+    view.evaluate(take, {title: other, "Another title": other})
+    view.reload()
+    view.locator("details summary").first.click()
+    assert view.input_value("#date") == "2029-05-01", "the day is that of all that is kept"
+    view.locator("#readings p input").first.fill("2203")
+    view.fill("#date", "")
+    assert view.input_value("#text") == "", "a record has a day"
+    view.reload()
+    assert view.input_value("#date") == view.evaluate("new Date().toISOString().slice(0, 10)")
+    view.locator("details summary").first.click()
+    view.click("#clear")
+    assert view.evaluate(kept) == 1 and "Another title" not in view.evaluate("Object.keys(localStorage)[0]")
+    view.reload()
+    assert view.input_value("#text") == "" and "Kept in this browser as well" not in view.locator("#taker").inner_text()
+    context.close()
 
 
 def readings(browser, program):
@@ -255,6 +284,7 @@ def main():
         tables_on_paper(browser)
         accessible(browser)
         finding(browser)
+        days(browser)
         typed, fits = readings(browser, program)
         shown = forms(browser)
         taken = watching(browser, program)

@@ -211,3 +211,10 @@ fn paper_calls_things_by_their_titles() {
         assert!(cover.contains(wanted), "{wanted} in\n{cover}");
     }
 }
+
+#[test]
+fn a_reading_that_prints_as_the_bound_fits() {
+    let sheet = sheet("as-built.csv", "measured date=\"2029-04-01\" {\n    loop 7 \"rest\" ohms=(ohm)2335.4\n}\n");
+    let row = sheet.lines().find(|line| line.starts_with("2029-04-01,zone 7,at rest,")).unwrap();
+    assert!(row.contains("2.335 kΩ,2.065 to 2.335 kΩ,") && !row.contains("does not fit"), "{row}");
+}

@@ -564,3 +564,22 @@ fn a_found_cable_whose_type_is_put_right_keeps_its_label() {
     new.good();
     assert!(new.register().contains("dead="), "{}", new.register());
 }
+
+/// The new entry stands in no file before a compile.
+#[test]
+fn a_label_that_is_taken_is_told_at_the_run_that_takes_it() {
+    let mut house = House::new(&two());
+    house.good();
+    // Another type of cable under the old label.
+    let other = zone(1, "", " label=\"Z1\"", "By the door").replace("\"pair\"", "\"quad\"");
+    house.spec(&(other + &zone(2, "", "", "By the bed")));
+    let outcome = house.compile();
+    let dead: Vec<_> = outcome.diagnostics.iter().filter(|found| found.rule.slug == "cable-dead").collect();
+    assert!(!dead.is_empty(), "{:?}", findings(&outcome));
+    for found in dead {
+        assert!(
+            found.labels[0].text.starts_with("has the label") && found.help.starts_with("Compile first"),
+            "{found:?}"
+        );
+    }
+}

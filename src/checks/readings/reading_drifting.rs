@@ -4,7 +4,7 @@ use crate::calc::as_built::{self, Verdict};
 use crate::calc::diagnose::Measured;
 use crate::checks::Context;
 use crate::checks::loops::loop_known::known;
-use crate::checks::readings::reading_outside::value;
+use crate::checks::readings::reading_outside::{about, value};
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::quantity::{Ohms, Volts};
 use crate::words::Screen;
@@ -51,9 +51,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         )
         .here("moved by more than two readings of one meter differ")
         .why(WHY)
-        .help(if fell { ACROSS } else { IN_SERIES })
-        .about(number);
-        sink.push(finding);
+        .help(if fell { ACROSS } else { IN_SERIES });
+        sink.push(about(finding, judged.written));
     }
     for judged in as_built::supplies(context.site, context.power) {
         let (Verdict::Drifting, Some((date, before))) = (judged.verdict, judged.before) else { continue };

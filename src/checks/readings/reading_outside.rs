@@ -11,7 +11,7 @@ use crate::checks::Context;
 use crate::checks::loops::loop_known::known;
 use crate::checks::loops::loop_verdict::{Cause, SEVERAL};
 use crate::diag::{Basis, Diagnostic, Sink};
-use crate::model::Site;
+use crate::model::{MeasuredLoop, Site};
 use crate::quantity::{Metres, Ohms, Volts};
 use crate::words::{self, Screen};
 
@@ -94,6 +94,11 @@ pub(crate) fn value(judged: &JudgedLoop<'_>) -> String {
     }
 }
 
+/// A finding about a line: about its zone, and about what was worked.
+pub(crate) fn about(finding: Diagnostic, line: &MeasuredLoop) -> Diagnostic {
+    line.of.iter().fold(finding.about(line.zone.value), |finding, of| finding.about(&of.value))
+}
+
 /// The finding on a reading, and on the volts of the same line where they do not fit either.
 fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedLoop<'_>>) -> Option<Diagnostic> {
     let site = context.site;
@@ -122,8 +127,8 @@ fn of_loop(context: Context<'_>, judged: &JudgedLoop<'_>, volts: Option<&JudgedL
         .here(format!("{} expected", ranges(&judged.expected, said)))
         .also(wired.place.span, format!("the loop of zone {number} as the spec has it"))
         .why("Either something in the wall is not as in the spec, or something in it has a fault. Until that is found, the paper does not tell what is there.")
-        .help(if foreign { FOREIGN.to_owned() } else { help(judged, number, unseen) })
-        .about(number);
+        .help(if foreign { FOREIGN.to_owned() } else { help(judged, number, unseen) });
+    finding = about(finding, judged.written);
     if let Some(volts) = volts {
         let said = ranges(&volts.expected, |value| Volts(value).to_string());
         finding = finding.also(volts.span, format!("{said} expected"));

@@ -5,6 +5,7 @@ use crate::calc::as_built::{self, Verdict};
 use crate::calc::diagnose::Measured;
 use crate::checks::Context;
 use crate::checks::loops::sensing_missing;
+use crate::checks::readings::reading_outside::about;
 use crate::diag::{Basis, Diagnostic, Sink};
 use crate::words::Screen;
 
@@ -49,7 +50,8 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             ),
         };
         let finding = Diagnostic::new(&RULE, judged.written.zone.span, title);
-        sink.push(finding.here(format!("read on {}", judged.date)).why(HISTORY).help(help).about(number));
+        let finding = finding.here(format!("read on {}", judged.date)).why(HISTORY).help(help);
+        sink.push(about(finding, judged.written));
     }
     let site = context.site;
     // Of a board that charges a battery and has none, that is told: the reading is of the one that was there.

@@ -40,6 +40,11 @@ pub fn csv_cell(text: &str) -> String {
     mark.chars().chain(text.chars().map(blank)).collect()
 }
 
+/// What a cell of such a file says, without the apostrophe.
+pub(crate) fn csv_words(cell: &str) -> &str {
+    cell.strip_prefix('\'').filter(|rest| csv_cell(rest).starts_with('\'')).unwrap_or(cell)
+}
+
 /// A sign, digits, and digits after a point.
 fn is_plain_number(text: &str) -> bool {
     let digits = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
@@ -102,6 +107,9 @@ mod tests {
         assert_eq!(csv_cell("a\u{1b}]0;b\u{202e}c\nd\r=1"), "a ]0;b c\nd =1");
         assert_eq!(csv_cell("\ra"), "' a");
         assert_eq!(csv_cell(" =1+1"), "' =1+1");
+        for text in ["=1+1", " =1+1", "＝1", "-5", "'tis", "A"] {
+            assert_eq!(csv_words(&csv_cell(text)), text);
+        }
         assert_eq!(csv_cell("\u{a0}\u{3000}@SUM(A1)"), "'\u{a0}\u{3000}@SUM(A1)");
         assert_eq!(csv_cell(" -5"), " -5");
     }

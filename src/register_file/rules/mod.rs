@@ -129,7 +129,7 @@ fn unclear(span: Span, title: impl Into<String>) -> Diagnostic {
 /// `of=` that names nothing.
 pub(crate) fn owner_unclear(written: &Spanned<String>) -> Diagnostic {
     unclear(written.span, format!("\"{}\" is nothing that a cable belongs to", written.value))
-        .help("Write \"zone 7\", or \"bus\", \"circuit\" or \"line\" with its name, as \"bus data\".")
+        .help("Write \"zone 7\", or \"bus\", \"circuit\", \"spare\", \"line\" or \"transformer\" with its name, as \"bus data\".")
 }
 
 /// `mounted` with none of its names, or several.

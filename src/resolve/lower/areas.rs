@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::base::{Span, Spanned};
 use crate::model::{Area, CrossZones, Walk};
 use crate::quantity::{Metres, Seconds};
-use crate::schema::Reading;
+use crate::schema::{Names as NameKind, Reading};
 
 use super::{Lower, Top, sorted, title_of};
 use crate::resolve::rules;
@@ -16,19 +16,29 @@ impl Lower<'_> {
         let sorted = sorted(tops, "area", "name");
         let given: BTreeSet<u32> =
             sorted.iter().filter_map(|(reading, _)| reading.count("number")).map(|number| number.value).collect();
-        for (position, (reading, _)) in sorted.into_iter().enumerate() {
+        let several = sorted.len() > 1;
+        let mut free = (1..).filter(|number| !given.contains(number));
+        let mut unwritten: Vec<(Spanned<String>, u32)> = Vec::new();
+        for (reading, _) in sorted {
             let Some(name) = reading.text("name") else { continue };
-            let written = reading.count("number");
-            let place = written.as_ref().map_or(name.span, |number| number.span);
-            let own = u32::try_from(position + 1).unwrap_or(u32::MAX);
-            let free = |number: &u32| !given.contains(number) && !numbers.contains_key(number);
-            let number = written.map_or_else(|| (own..=u32::MAX).find(free).unwrap_or(own), |number| number.value);
-            match numbers.get(&number) {
-                Some(earlier) => self.sink.push(rules::duplicate_area_number(number, place, *earlier)),
-                None => {
-                    numbers.insert(number, place);
+            let number = match reading.count("number") {
+                Some(written) => {
+                    match numbers.get(&written.value) {
+                        Some(earlier) => self.sink.push(rules::duplicate_area_number(&written, *earlier)),
+                        None => {
+                            numbers.insert(written.value, written.span);
+                        }
+                    }
+                    written.value
                 }
-            }
+                None => {
+                    let number = free.next().unwrap_or(u32::MAX);
+                    if reading.all_whole() && !self.names.is_repeated(NameKind::Area, &name.value) {
+                        unwritten.push((name.clone(), number));
+                    }
+                    number
+                }
+            };
             let mut walks: Vec<Walk> = reading.all("walk").filter_map(|walk| self.walk(walk)).collect();
             let door = |walk: &Walk| self.site.openings[walk.from.value].name.value.clone();
             walks.sort_by_cached_key(|walk| (door(walk), walk.from.span));
@@ -50,6 +60,9 @@ impl Lower<'_> {
                 whole: reading.all_whole(),
             });
             self.areas.enter(&name.value, area);
+        }
+        if several {
+            self.sink.extend(rules::area_number_unwritten(&unwritten));
         }
     }
 

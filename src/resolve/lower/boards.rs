@@ -182,13 +182,29 @@ impl Lower<'_> {
 
     /// The output of that name on a board; reported where the board's part has none.
     pub(super) fn output_of(&mut self, board: Id<Board>, name: &Spanned<String>) -> Option<Spanned<OutputRef>> {
+        self.output_for(board, name, false)
+    }
+
+    /// The same, for a detector of a loop or for something else.
+    pub(super) fn output_for(
+        &mut self,
+        board: Id<Board>,
+        name: &Spanned<String>,
+        detector: bool,
+    ) -> Option<Spanned<OutputRef>> {
         let part = self.site.part_of(board)?;
         let found = self.site.output_named(board, &name.value);
         let is_told = found.is_none() && part.outputs.is_empty() && !self.told_without_outputs.insert(board);
         if found.is_none() && part.whole && !is_told {
             let candidates = part.outputs.iter().map(|output| output.name.value.as_str());
             let diagnostic = rules::unknown_on_board("output", name, candidates, &self.site.boards[board], part);
-            self.sink.push(diagnostic);
+            self.sink.push(if part.outputs.is_empty() {
+                let has = |(id, _): &(Id<Board>, &Board)| self.site.output_named(*id, &name.value).is_some();
+                let others: Vec<&Board> = self.site.boards.entries().filter(has).map(|(_, board)| board).collect();
+                rules::without_outputs(diagnostic, part, &others, detector)
+            } else {
+                diagnostic
+            });
         }
         found.map(|output| Spanned::new(output, name.span))
     }

@@ -30,6 +30,8 @@ struct Held {
     unplaced: Vec<Diagnostic>,
     /// Contacts at the board that belong elsewhere, mostly to one of those runs.
     at_board: Vec<Diagnostic>,
+    /// Runs inside a run that are said to start at the board: told, and read as if they stood at the top.
+    moved_out: Vec<Mounted>,
 }
 
 /// What the mounted things of a chain need to know of it.
@@ -45,7 +47,8 @@ impl Lower<'_> {
     /// Lowers what stands in the braces of a loop, bus or circuit.
     pub(super) fn chain(&mut self, chain: Chain, reading: &Reading) -> Vec<Mounted> {
         let mut held = Held::default();
-        let mounted = self.level_of_chain(chain, reading, None, &mut held);
+        let mut mounted = self.level_of_chain(chain, reading, None, &mut held);
+        mounted.append(&mut held.moved_out);
         let found = if held.at_board.is_empty() {
             held.unplaced
         } else {
@@ -85,15 +88,18 @@ impl Lower<'_> {
                     None
                 }
                 "run" => {
-                    let start = child.word("from", Start::from_word).map(|start| start.value);
-                    let upstream = match (at, start) {
-                        (Some(parent), _) => Some(parent),
-                        (None, Some(Start::Board)) => None,
-                        (None, _) => previous,
-                    };
-                    let run = self.run(chain, child, upstream, at.is_some(), held);
+                    let again = child.word("from", Start::from_word).filter(|start| start.value == Start::Board);
+                    let upstream = if again.is_some() { None } else { at.or(previous) };
+                    let run = self.run(chain, child, upstream, at.and(upstream).is_some(), held);
                     previous = Some(run);
-                    Some(Mounted::Run(run))
+                    match at.zip(again) {
+                        Some((outer, again)) => {
+                            self.cut_off(chain, rules::branch_from_board(again.span, self.site.runs[outer].span()));
+                            held.moved_out.push(Mounted::Run(run));
+                            None
+                        }
+                        None => Some(Mounted::Run(run)),
+                    }
                 }
                 "contact" => Some(Mounted::Device(self.device(DeviceKind::Contact, chain, child, at))),
                 "detector" => Some(Mounted::Device(self.device(DeviceKind::Detector, chain, child, at))),
@@ -175,8 +181,8 @@ impl Lower<'_> {
         run
     }
 
-    /// Reports a loop, bus or circuit that goes on past the limit. Its last run loses its length, so that nothing is
-    /// concluded from a chain that was cut off.
+    /// Reports a loop, bus or circuit that goes on past the limit, or otherwise than can be read. Its last run loses its
+    /// length, so that nothing is concluded from such a chain.
     fn cut_off(&mut self, chain: Chain, found: Diagnostic) {
         self.sink.push(found);
         if let Some((last, _)) = self.site.runs_of(chain.owner).last() {

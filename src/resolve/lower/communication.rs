@@ -78,7 +78,7 @@ impl Lower<'_> {
                 }
             }
         }
-        if let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "monitoring") {
+        if let Some(reading) = super::once(tops, "monitoring") {
             self.check_interval(reading, "test-every", LEAST_TEST);
             self.site.monitoring = Some(monitoring_of(reading));
         }

@@ -3,18 +3,19 @@
 use super::{Lower, Top};
 use crate::base::Spanned;
 use crate::model::{HouseStyle, Logo};
-use crate::resolve::load::{self, FileSource};
+use crate::resolve::load::{FileSource, ReadFault};
+use crate::resolve::path::normalise;
 use crate::resolve::rules;
 
 /// The most bytes of a picture: it stands in each page.
-const MOST_BYTES: usize = 128 * 1024;
+const LARGEST_PICTURE: usize = 128 * 1024;
 
 /// The least contrast of text with its ground: WCAG 2.2, 1.4.3.
 const LEAST_CONTRAST: f64 = 4.5;
 
 impl Lower<'_> {
     pub(super) fn house_style(&mut self, tops: &[Top<'_>], source: &dyn FileSource) {
-        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "house-style") else { return };
+        let Some(reading) = super::once(tops, "house-style") else { return };
         let accent = reading.text("accent").and_then(|written| match colour(&written.value) {
             Some(accent) if contrast_with_white(accent) >= LEAST_CONTRAST => Some(accent),
             Some(accent) => {
@@ -41,10 +42,14 @@ impl Lower<'_> {
 
 /// The picture at a path, or what is wrong with it.
 fn picture(written: &Spanned<String>, source: &dyn FileSource) -> Result<Logo, String> {
-    let path = load::normalise(&written.value).map_err(|_| "its path leads out of the site's folder".to_owned())?;
-    let bytes = source.read(&path).map_err(|fault| fault.to_string())?;
-    if bytes.len() > MOST_BYTES {
-        return Err(format!("it is {} bytes long, and a picture is at most 128 KiB", bytes.len()));
+    let path = normalise(&written.value).map_err(|_| "its path leads out of the site's folder".to_owned())?;
+    let too_large = |bytes: u64| format!("it is {bytes} bytes long, and a picture is at most 128 KiB");
+    let bytes = source.read(&path).map_err(|fault| match fault {
+        ReadFault::TooLarge(bytes) => too_large(bytes),
+        ReadFault::Missing | ReadFault::NotAFile | ReadFault::Escapes | ReadFault::Failed(_) => fault.to_string(),
+    })?;
+    if bytes.len() > LARGEST_PICTURE {
+        return Err(too_large(bytes.len() as u64));
     }
     let media = match imagesize::image_type(&bytes) {
         Ok(imagesize::ImageType::Png) => "image/png",

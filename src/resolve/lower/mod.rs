@@ -68,13 +68,13 @@ pub(crate) fn lower(
 ) -> Option<Site> {
     let tops = files.iter().flat_map(|file| file.readings.iter().map(|reading| (reading, file.shared)));
     let tops: Vec<Top<'_>> = tops.filter(|(reading, shared)| !(*shared && names.replaced(reading))).collect();
-    for once in ["site", "monitoring", "upkeep", "label-sheet", "house-style", "prices"] {
-        let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == once);
+    for node in ["site", "monitoring", "upkeep", "label-sheet", "house-style", "prices"] {
+        let mut found = tops.iter().filter(|(reading, _)| reading.spec.name == node);
         if let (Some((first, _)), Some((second, _))) = (found.next(), found.next()) {
-            sink.push(rules::top_level_repeated(once, first.name_span, second.name_span));
+            sink.push(rules::top_level_repeated(node, first.name_span, second.name_span));
         }
     }
-    let Some((head, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "site") else {
+    let Some(head) = once(&tops, "site") else {
         if !names.doubtful("site") {
             sink.push(rules::site_missing());
         }
@@ -139,6 +139,11 @@ pub(crate) fn lower(
     }
     lower.site.index = Index::of(&lower.site);
     Some(lower.site)
+}
+
+/// The reading of a node that stands once; of several, which are told, the first.
+fn once<'r>(tops: &[Top<'r>], node: &str) -> Option<&'r Reading> {
+    tops.iter().map(|(reading, _)| *reading).find(|reading| reading.spec.name == node)
 }
 
 /// The readings of one node name in canonical order of `field`, or of the source where that is absent.
@@ -209,7 +214,7 @@ fn head_of(reading: &Reading) -> Site {
 
 impl Lower<'_> {
     fn upkeep(&mut self, tops: &[Top<'_>]) {
-        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "upkeep") else { return };
+        let Some(reading) = once(tops, "upkeep") else { return };
         let every = |field| reading.quantity::<Seconds>(field).map(|time| time.value);
         self.site.upkeep = Upkeep {
             test_every: every("test-every"),
@@ -219,7 +224,7 @@ impl Lower<'_> {
     }
 
     fn label_sheet(&mut self, tops: &[Top<'_>]) {
-        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "label-sheet") else { return };
+        let Some(reading) = once(tops, "label-sheet") else { return };
         let length = |field| reading.quantity::<Metres>(field).map(|length| length.value);
         let count = |field| reading.count(field).map(|count| count.value);
         let sheet = LabelSheet {
@@ -241,7 +246,7 @@ impl Lower<'_> {
     }
 
     fn prices(&mut self, tops: &[Top<'_>]) {
-        let Some((reading, _)) = tops.iter().find(|(reading, _)| reading.spec.name == "prices") else { return };
+        let Some(reading) = once(tops, "prices") else { return };
         let price = |reading: &Reading| Some(Price { what: reading.text("what")?, each: reading.money("each")?.value });
         let of: Vec<Price> = reading.all("price").filter_map(price).collect();
         for (at, second) in of.iter().enumerate() {
@@ -255,10 +260,10 @@ impl Lower<'_> {
     fn accept_list(&mut self, tops: &[Top<'_>]) {
         for (reading, _) in tops.iter().filter(|(reading, _)| reading.spec.name == "accept") {
             let Some(rule) = reading.text("rule") else { continue };
-            let zone = reading.integer("zone").map(|zone| zone.map(|number| number.to_string()));
             self.site.accepts.push(Accept {
                 rule,
-                subject: zone.or_else(|| reading.text("name")),
+                zone: reading.integer("zone").map(|zone| zone.map(|number| number.to_string())),
+                name: reading.text("name"),
                 because: reading.text("because").map(|text| text.value).unwrap_or_default(),
             });
         }

@@ -99,7 +99,7 @@ impl Lower<'_> {
             (None, None, None) => chain.board.and_then(|board| self.site.boards[board].room),
         };
         let supply = match (text("supply"), chain.board) {
-            (Some(output), Some(board)) => self.output_of(board, &output),
+            (Some(output), Some(board)) => self.output_for(board, &output, true),
             _ => None,
         };
         let receiver = self.names.refer(&self.boards, text("receiver"));

@@ -1,17 +1,23 @@
 //! The rules of reading a site together, and the words of their diagnostics.
 
+mod includes;
 mod rooms;
 mod unknown;
 
+use includes::include_line;
+pub(crate) use includes::{
+    file_left_out, include_cycle, include_of_register, include_outside, include_too_long, include_too_many,
+    include_unreadable,
+};
 pub(crate) use rooms::room_size;
 pub(crate) use unknown::{
     board_offers_none, feeder_is_no_hop, part_is_other_board, sender_is_no_module, unknown_hop_output, unknown_name,
-    unknown_names, unknown_on_board,
+    unknown_names, unknown_on_board, without_outputs,
 };
 
 use std::ops::Range;
 
-use crate::base::wording::{are_numbered_apart, did_you_mean, kdl_text, list, same_letters, thousands};
+use crate::base::wording::{list, thousands};
 use crate::base::{FileId, Span, Spanned};
 use crate::diag::{Basis, Certainty, Diagnostic, Rule};
 use crate::model::{Opening, Room, Switch};
@@ -20,24 +26,18 @@ use crate::rule;
 use crate::schema::{Names, Reading};
 use crate::terms::Path;
 
-use super::load::{PathFault, ReadFault};
+use super::load::ReadFault;
 use super::secrets::Secret;
 
 static SITE_MISSING: Rule = rule!("site-missing", Basis::Language, "a spec without a site node");
 static SITE_UNREADABLE: Rule = rule!("site-unreadable", Basis::Language, "a site.kdl that could not be read");
-static TOP_LEVEL_REPEATED: Rule = rule!("top-level-repeated", Basis::Language, "a second site or monitoring node");
-static INCLUDE_UNREADABLE: Rule =
-    rule!("include-unreadable", Basis::Language, "an included file that could not be read");
-static INCLUDE_OUTSIDE: Rule =
-    rule!("include-outside", Basis::Language, "an include that leads out of the site's folder");
-static INCLUDE_CYCLE: Rule = rule!("include-cycle", Basis::Language, "files that include each other in a circle");
-static INCLUDE_TOO_MANY: Rule =
-    rule!("include-too-many", Basis::Language, "more files, or longer ones, than one site may include");
-static FILE_LEFT_OUT: Rule =
-    rule!("file-left-out", Basis::NoEffect, "a file of the site's folder that nothing includes");
+static TOP_LEVEL_REPEATED: Rule =
+    rule!("top-level-repeated", Basis::Language, "a second node of which one may stand in all files");
 static DUPLICATE_NAME: Rule = rule!("duplicate-name", Basis::Contradiction, "a name given twice");
 static DUPLICATE_ZONE_NUMBER: Rule = rule!("duplicate-zone-number", Basis::Contradiction, "a zone number given twice");
 static DUPLICATE_AREA_NUMBER: Rule = rule!("duplicate-area-number", Basis::Contradiction, "an area number given twice");
+static AREA_NUMBER_UNWRITTEN: Rule =
+    rule!("area-number-unwritten", Basis::Practice, "an area beside others that has no number of its own");
 static PROPERTY_WITHOUT_EFFECT: Rule =
     rule!("property-without-effect", Basis::NoEffect, "a property that a communicator of its type does not have");
 static INTERVAL_TOO_SHORT: Rule =
@@ -48,6 +48,8 @@ static RUN_WITHOUT_PLACE: Rule =
     rule!("run-without-place", Basis::Contradiction, "a run of which nobody says where it ends");
 static OPENING_TO_OWN_ROOM: Rule =
     rule!("opening-to-own-room", Basis::Contradiction, "a door, window or hatch that leads to its own room");
+static BRANCH_FROM_BOARD: Rule =
+    rule!("branch-from-board", Basis::Contradiction, "a run inside a run that is said to start at the board");
 static CONTACT_AT_BOARD: Rule =
     rule!("contact-at-board", Basis::Contradiction, "a contact at the board, on an opening of another room");
 static RUNS_TOO_MANY: Rule =
@@ -80,19 +82,22 @@ pub(crate) static RULES: &[&Rule] = &[
     &ACCENT_UNUSABLE,
     &SITE_UNREADABLE,
     &TOP_LEVEL_REPEATED,
-    &INCLUDE_UNREADABLE,
-    &INCLUDE_OUTSIDE,
-    &INCLUDE_CYCLE,
-    &FILE_LEFT_OUT,
-    &INCLUDE_TOO_MANY,
+    &includes::INCLUDE_UNREADABLE,
+    &includes::INCLUDE_OUTSIDE,
+    &includes::INCLUDE_OF_REGISTER,
+    &includes::INCLUDE_CYCLE,
+    &includes::FILE_LEFT_OUT,
+    &includes::INCLUDE_TOO_MANY,
     &DUPLICATE_NAME,
     &DUPLICATE_ZONE_NUMBER,
     &DUPLICATE_AREA_NUMBER,
+    &AREA_NUMBER_UNWRITTEN,
     &PROPERTY_WITHOUT_EFFECT,
     &INTERVAL_TOO_SHORT,
     &UNKNOWN_NAME,
     &UNUSED_NAME,
     &RUN_WITHOUT_PLACE,
+    &BRANCH_FROM_BOARD,
     &CONTACT_AT_BOARD,
     &OPENING_TO_OWN_ROOM,
     &rooms::ROOM_TOO_LARGE,
@@ -129,74 +134,6 @@ pub(crate) fn top_level_repeated(name: &str, first: Span, second: Span) -> Diagn
         .also(first, "the first")
         .why(format!("One spec describes one house: `{name}` stands once in all its files together."))
         .help("Remove one of the two.")
-}
-
-/// An included file that could not be read.
-pub(crate) fn include_unreadable(written: &Spanned<String>, fault: &ReadFault, known: &[String]) -> Diagnostic {
-    let found =
-        Diagnostic::new(&INCLUDE_UNREADABLE, written.span, format!("`{}` could not be read: {fault}", written.value))
-            .here("included here")
-            .why("Whatever stands in that file is missing now, so nothing else is concluded from what is missing.");
-    let asked = written.value.trim_matches(['<', '>']).replace('\\', "/");
-    let names = || known.iter().map(String::as_str).filter(|path| *path != super::load::SITE_FILE);
-    let same = |path: &&str| same_letters(path, &asked) || same_letters(path, &format!("{asked}.kdl"));
-    match names().find(same).or_else(|| did_you_mean(&asked, names()).filter(|near| !are_numbered_apart(near, &asked)))
-    {
-        Some(near) => found.help(format!("Did you mean include \"{near}\"?")).edit(
-            Certainty::Likely,
-            written.span,
-            kdl_text(near),
-        ),
-        None => found.help("Correct the path; it is relative to the site's folder."),
-    }
-}
-
-/// An include that leads out.
-pub(crate) fn include_outside(written: &Spanned<String>, fault: PathFault) -> Diagnostic {
-    let what = match fault {
-        PathFault::NotRelative => "is not a relative path",
-        PathFault::LeavesSite => "leads out of the site's folder",
-    };
-    let what = if written.value.is_empty() { "names no file" } else { what };
-    Diagnostic::new(&INCLUDE_OUTSIDE, written.span, format!("`{}` {what}", written.value))
-        .here("not allowed")
-        .why("A spec reads only its own folder and the shared parts folder beside it. So it can be copied, mailed and compiled by others without reading anything of theirs.")
-        .help("Move the file into the site's folder and include it as \"name.kdl\", or into the shared parts folder as \"../parts/name.kdl\".")
-}
-
-/// Files that include each other.
-pub(crate) fn include_cycle(span: Span, circle: &[&str]) -> Diagnostic {
-    Diagnostic::new(&INCLUDE_CYCLE, span, "files include each other in a circle")
-        .here("closes the circle")
-        .why(format!("The circle is {}. Every file is read once, so this include has no effect.", circle.join(" → ")))
-        .help("Remove this include: all files of a site see each other's names anyway.")
-}
-
-/// A file of the site's folder that nothing includes. `site` is where the site is named, `behind` where an include may stand.
-pub(crate) fn file_left_out(path: &str, site: Span, behind: Span) -> Diagnostic {
-    let name = kdl_text(path);
-    Diagnostic::new(&FILE_LEFT_OUT, site, format!("`{path}` is included by nothing"))
-        .here("includes no such file")
-        .why("A file counts only where site.kdl, or a file that it includes, names it: nothing that stands in this one is checked or printed.")
-        .help(format!("Write include {name}; or, if it is not to count, give it another ending than .kdl."))
-        .edit(Certainty::Likely, behind, format!("\n\ninclude {name}"))
-        .about(path)
-}
-
-/// More files than one site may include.
-pub(crate) fn include_too_many(written: &Spanned<String>) -> Diagnostic {
-    Diagnostic::new(&INCLUDE_TOO_MANY, written.span, format!("`{}` is one file too many", written.value))
-        .here("not read")
-        .why(format!("One site includes at most {} files.", super::load::MOST_FILES))
-        .help("Join some of the files.")
-}
-
-/// More text than one site may include.
-pub(crate) fn include_too_long(written: &Spanned<String>) -> Diagnostic {
-    Diagnostic::new(&INCLUDE_TOO_MANY, written.span, format!("`{}` is one file too many", written.value))
-        .here("not read")
-        .why(format!("With it the files of this site are longer than {} bytes together, which is far past any house. Mostly a script has gone wrong.", thousands(super::load::MOST_BYTES)))
-        .help("Take out what is not needed, or divide it into several sites.")
 }
 
 /// A name given twice.
@@ -244,14 +181,29 @@ pub(crate) fn duplicate_zone_number(number: &Spanned<u32>, earlier: Span, free: 
         .about(number.value)
 }
 
-/// Two areas that report with one number; the places are those of the numbers, or of the names that have none.
-pub(crate) fn duplicate_area_number(number: u32, place: Span, earlier: Span) -> Diagnostic {
+/// Two areas that report with one number.
+pub(crate) fn duplicate_area_number(number: &Spanned<u32>, earlier: Span) -> Diagnostic {
+    let (number, place) = (number.value, number.span);
     Diagnostic::new(&DUPLICATE_AREA_NUMBER, place, format!("two areas report with number {number}"))
         .here("the second")
         .also(earlier, "the first")
-        .why("The monitoring service hears only the number. With two areas behind it, the dispatcher reads the wrong part of the house. An area without number= has its position in the list of names.")
+        .why("The monitoring service hears only the number. With two areas behind it, the dispatcher reads the wrong part of the house.")
         .help("Give each area a number= of its own.")
         .about(number)
+}
+
+/// Areas that have only the number that is free, beside others.
+pub(crate) fn area_number_unwritten(areas: &[(Spanned<String>, u32)]) -> Option<Diagnostic> {
+    let ((first, number), others) = areas.split_first()?;
+    let found = Diagnostic::new(&AREA_NUMBER_UNWRITTEN, first.span, format!("area `{}` has no number=", first.value))
+        .here(format!("now number {number}"))
+        .why("The panel and the monitoring service know an area by its number. Without number= it gets the first that is free, by order of name: with another area it may get another number, and what is programmed and on the service's list fits no longer.")
+        .help(format!("Write the number that is programmed, as {}.", list(&areas.iter().map(|(name, number)| format!("number={number} at `{}`", name.value)).collect::<Vec<_>>(), "and")));
+    let found =
+        others.iter().fold(found, |found, (name, number)| found.also(name.span, format!("now number {number}")));
+    Some(areas.iter().fold(found, |found, (name, number)| {
+        found.edit(Certainty::Likely, name.span.behind(), format!(" number={number}")).about(&name.value)
+    }))
 }
 
 /// A property of a communicator that its type does not have; `why` says what the property is about.
@@ -333,6 +285,15 @@ pub(crate) fn run_without_place(reading: &Reading) -> Diagnostic {
         .here("no room=, and nothing on it that has a place")
         .why("The person who pulls the cable must know where to. Where a contact on an opening is mounted the opening says it; here nothing does.")
         .help("Add `room=`. Where a contact on a door or window is mounted here, say which with its on=. The run of a `spare-cable` that was there before (existing=#true) needs none: its far end is not found then.")
+}
+
+/// `from="board"` of a run that stands in the braces of `outer`.
+pub(crate) fn branch_from_board(from: Span, outer: Span) -> Diagnostic {
+    Diagnostic::new(&BRANCH_FROM_BOARD, from, "a run inside a run cannot start at the board")
+        .here("at the board again")
+        .also(outer, "it stands in the braces of this run")
+        .why("A run inside a run starts where that run ends. What is printed would join this cable there, and not at the board where it is.")
+        .help("Move it out of the braces, to behind the run that it stands in; or leave from= out, where its cable starts at that run's end.")
 }
 
 /// A contact or detector directly in the braces of its loop, on an opening that is in another room than the board.

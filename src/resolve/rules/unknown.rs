@@ -10,7 +10,7 @@ use crate::resolve::unknown::Unknown;
 use crate::schema::Names;
 use crate::terms::BoardPart;
 
-use super::UNKNOWN_NAME;
+use super::{UNKNOWN_NAME, include_line};
 
 /// A name that is referred to and that nothing of the wanted kind has. `missing`: the file that has it and is not included, and
 /// where its include may stand.
@@ -33,7 +33,7 @@ pub(crate) fn unknown_name(kind: Names, name: &str, unknown: &Unknown, missing: 
     let known: Vec<String> = unknown.known.iter().map(|name| format!("`{name}`")).collect();
     if let Some((file, place)) = missing {
         return include(diagnostic, file, place)
-            .help(format!("Write include \"{file}\" in site.kdl: the {noun} is defined there."));
+            .help(format!("Write {} in site.kdl: the {noun} is defined there.", include_line(file)));
     }
     if let Some((misspelt, place)) = &unknown.misspelt {
         let said = format!("Did you mean `{name}` where `{misspelt}` is defined? Nothing refers to `{misspelt}`.");
@@ -73,7 +73,7 @@ fn own_part(kind: Names) -> &'static str {
 
 /// The finding with the line that includes a file, behind the `site` node.
 fn include(found: Diagnostic, file: &str, place: Span) -> Diagnostic {
-    found.edit(Certainty::Likely, place, format!("\n\ninclude \"{file}\""))
+    found.edit(Certainty::Likely, place, format!("\n\n{}", include_line(file)))
 }
 
 /// Many names at once that nothing has and that are like no other. `missing`: the file that
@@ -116,9 +116,9 @@ pub(crate) fn unknown_names(
     };
     let there = strays.iter().filter(|((kind, name), _)| is_there(*kind, name)).count();
     include(diagnostic, file, place).help(if there == number {
-        format!("Write include \"{file}\" in site.kdl: all of them are defined there.")
+        format!("Write {} in site.kdl: all of them are defined there.", include_line(file))
     } else {
-        format!("Write include \"{file}\" in site.kdl: {} defined there. Define what is still missing after that, or include the file that does.", count(there, "name is", Some("names are")))
+        format!("Write {} in site.kdl: {} defined there. Define what is still missing after that, or include the file that does.", include_line(file), count(there, "name is", Some("names are")))
     })
 }
 
@@ -154,16 +154,19 @@ pub(crate) fn unknown_on_board<'a>(
     match did_you_mean(&written.value, candidates) {
         Some(near) => meant(diagnostic, written, near),
         None if known.is_empty() => {
-            let other = match noun {
-                "output" => {
-                    "take another board; a detector can be fed by a `circuit` from there, with its name in a `feed`"
-                }
-                _ => "take another board",
-            };
-            diagnostic.help(format!("`{}` has no {noun} at all: {other}.", part.name.value))
+            diagnostic.help(format!("`{}` has no {noun} at all: take another board.", part.name.value))
         }
         None => diagnostic.help(format!("It has {}.", list(&known, "and"))),
     }
+}
+
+/// An unknown output of a board that has none at all; `others` have one of that name. A detector of a loop may be fed from them.
+pub(crate) fn without_outputs(found: Diagnostic, part: &Part, others: &[&Board], detector: bool) -> Diagnostic {
+    let others: Vec<String> = others.iter().take(LISTED).map(|board| format!("`{}`", board.name.value)).collect();
+    let other = if others.is_empty() { String::new() } else { format!(", as {}", list(&others, "or")) };
+    let feed =
+        if detector { "; a detector can be fed by a `circuit` from there, with its name in a `feed`" } else { "" };
+    found.help(format!("`{}` has no output at all: take another board{other}{feed}.", part.name.value))
 }
 
 /// A part of another kind named as that of a board; `others` are parts that say that they are for it.

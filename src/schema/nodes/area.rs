@@ -12,7 +12,11 @@ pub(crate) static AREA: NodeSpec = NodeSpec {
     arguments: &[argument("name", Kind::Name(Names::Area), "the name that others refer to")],
     properties: &[
         property("title", TEXT, "name for people"),
-        property("number", Kind::Integer(1, 99), "the number it reports with; by order of name if left out"),
+        property(
+            "number",
+            Kind::Integer(1, 99),
+            "the number it reports with; the first that is free, by order of name, if left out",
+        ),
         property("entry", not_negative(&[Time]), "entry delay: from the door to the keypad"),
         property("exit", not_negative(&[Time]), "exit delay: from the keypad out of the door"),
         property(

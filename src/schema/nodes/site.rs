@@ -150,7 +150,7 @@ pub(crate) static ACCEPT: NodeSpec = NodeSpec {
     arguments: &[argument("rule", Kind::Slug, "the rule's slug")],
     properties: &[
         property("zone", Kind::Integer(1, 999), "only where the finding is about this zone"),
-        property("name", Kind::Text(60), "only where the finding is about this name"),
+        property("name", Kind::Text(200), "only where the finding is about this name"),
         property("because", TEXT, "the reason, in a few words").required(),
     ],
     children: &[],
