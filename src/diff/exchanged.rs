@@ -1,9 +1,10 @@
-//! What is exchanged for another of its kind in the same place: batteries and detectors, by the day that they carry.
+//! What is exchanged for another of its kind in the same place: by the day that it carries, or because it was said to have
+//! been there before and is said no more.
 
 use jiff::civil::Date;
 
 use super::{Atom, Change, Value};
-use crate::model::Battery;
+use crate::model::{Battery, Transformer};
 use crate::quantity::{AmpereHours, Volts};
 use crate::record::fact;
 
@@ -30,11 +31,11 @@ impl OneBattery {
     }
 
     /// Whether it may be that one of a later revision: volts and days that only one of the two tells are written down later, and
-    /// an earlier day is one that was put right.
+    /// an earlier day is one that was put right. What was there before is there before ever after.
     fn may_be(&self, later: &Self) -> bool {
         let volts = self.volts.zip(later.volts).is_none_or(|(had, has)| had == has);
         let day = self.installed.zip(later.installed).is_none_or(|(had, has)| has <= had);
-        self.capacity == later.capacity && volts && day
+        self.capacity == later.capacity && volts && day && (later.existing || !self.existing)
     }
 }
 
@@ -76,10 +77,18 @@ pub(crate) fn is_later(was: Option<&Value>, is: Option<&Value>) -> bool {
     day(was).zip(day(is)).is_some_and(|(was, is)| was < is)
 }
 
-/// Whether a device is exchanged for another of the same part: it was made later than the one that was there. A day that was
-/// not written down before, or that is put right, exchanges nothing.
+/// Whether a board has another transformer: one of other figures, or one for that which was there before.
+pub(crate) fn is_other_transformer(had: &Transformer, has: &Transformer) -> bool {
+    (had.volts.value, had.rating.value) != (has.volts.value, has.rating.value) || had.existing && !has.existing
+}
+
+/// Whether a device or a board is exchanged for another of the same part: it was made later than the one that was there, or
+/// was there before and is not said to have been any more. A day that was not written down before, or that is put right,
+/// exchanges nothing.
 pub(crate) fn is_renewed(change: &Change) -> bool {
     let made = change.field(fact::Device::made).is_some_and(|made| is_later(made.old.as_ref(), made.new.as_ref()));
+    let said = |field: &str| change.field(field).is_some_and(|field| field.new.is_none());
+    let was_there = change.new.is_some() && [fact::Device::existing, fact::Board::existing].into_iter().any(said);
     let is_fixed = change.thing().is_some_and(|thing| thing.fields.contains_key(fact::Device::fixed));
-    made && change.field(fact::Device::part).is_none() && !is_fixed
+    (made || was_there) && change.field(fact::Device::part).is_none() && !is_fixed
 }

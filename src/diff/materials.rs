@@ -8,7 +8,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, is_renewed};
+use super::{Atom, BatteryChange, Change, Diff, Kind, OneBattery, Subject, Thing, is_other_transformer, is_renewed};
 use crate::base::{Id, Spanned};
 use crate::compiled::Compiled;
 use crate::materials::goods::{self, Goods, Item, SharedTitles, Stays};
@@ -64,8 +64,8 @@ pub(crate) fn of(diff: &Diff, pulled: &BTreeSet<Subject>, old: &Compiled, new: &
     }
     let bought = bought.iter().filter_map(|part| new.site.parts.iter().find(|other| other.name.value == *part));
     let bought = bought.filter_map(|part| after.get(&shared.key_of(part)).map(|item| item.what.clone()));
-    let renewed =
-        renewed_parts(diff, new, (&after, &shared)).into_iter().chain(bought).map(|what| Item { count: 1, what });
+    let renewed = renewed_parts(diff, new, (&after, &shared)).into_iter().chain(bought);
+    let renewed = renewed.chain(both.transformers).map(|what| Item { count: 1, what });
     for Item { count, what } in renewed.chain(counted(crossing.into_iter())) {
         for list in [&mut materials.buy, &mut materials.back] {
             match list.iter_mut().find(|item| item.what == what) {
@@ -96,6 +96,8 @@ struct Both {
     after: Stays,
     /// The boards that have a battery in both.
     batteries: Vec<(Id<Board>, Id<Board>)>,
+    /// The transformers that are exchanged for others like them.
+    transformers: Vec<Goods>,
 }
 
 fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
@@ -108,7 +110,8 @@ fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
         let is = diff.now(was.clone());
         (!gone.contains(was) && !come.contains(&is)).then_some(is)
     };
-    let mut both = Both { before: Stays::default(), after: Stays::default(), batteries: Vec::new() };
+    let mut both =
+        Both { before: Stays::default(), after: Stays::default(), batteries: Vec::new(), transformers: Vec::new() };
     for (was, board) in old.site.boards.entries() {
         let is = now(&Subject::new(Kind::Board, board.name.value.as_str()));
         let Some((is, other)) = is.as_ref().and_then(|is| new.site.board_named(&is.key)) else {
@@ -120,8 +123,10 @@ fn both(diff: &Diff, old: &Compiled, new: &Compiled) -> Both {
             of(&mut both.after).insert(is);
         };
         stay(|stays| &mut stays.boards);
-        if board.transformer.is_some() && other.transformer.is_some() {
+        if let (Some(had), Some(has)) = (&board.transformer, &other.transformer) {
             stay(|stays| &mut stays.transformers);
+            let (before, after) = (goods::transformer(had), goods::transformer(has));
+            both.transformers.extend(Some(after).filter(|after| is_other_transformer(had, has) && before == *after));
         }
         if board.battery.is_some() && other.battery.is_some() {
             stay(|stays| &mut stays.batteries);
@@ -376,7 +381,7 @@ fn shared(side: &Compiled, name: impl Fn(Subject) -> Subject) -> Vec<Subject> {
 
 /// The zones and buses whose board is exchanged: what is fitted at it goes from the one to the other.
 fn at_exchanged(diff: &Diff, site: &Site) -> BTreeSet<Subject> {
-    let boards = diff.changes.iter().filter(|change| change.old.is_some() && change.field(fact::Board::part).is_some());
+    let boards = diff.changes.iter().filter(|change| change.old.is_some() && change.is_another());
     let boards = boards.filter_map(|change| change.new.as_ref()).map(|(subject, _)| subject);
     let boards: BTreeSet<&str> = boards.filter(|is| is.kind == Kind::Board).map(|is| is.key.as_str()).collect();
     let is_on = |board: Option<&Spanned<Id<Board>>>| {

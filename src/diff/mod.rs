@@ -30,7 +30,7 @@ pub use crate::record::{Atom, Kind, Subject, Value};
 pub(crate) use cables::{STARTS_IN, is_now, was_dead};
 pub use consequences::Consequence;
 pub(crate) use cut::Cut;
-pub(crate) use exchanged::{BatteryChange, OneBattery, is_later, is_renewed};
+pub(crate) use exchanged::{BatteryChange, OneBattery, is_later, is_other_transformer, is_renewed};
 use facts::nested;
 pub use facts::{Facts, Thing};
 pub use pair::Apart;
@@ -119,9 +119,15 @@ impl Change {
         }
     }
 
-    /// True where it is in both, but somewhere else.
+    /// True where it is in both, but somewhere else. What had no place before, as a zone that was kept for later, has not moved.
     pub(crate) fn moved(&self) -> bool {
-        self.fields.iter().any(|change| PLACES.contains(&change.field.as_str()))
+        let both = |change: &FieldChange| change.old.is_some() && change.new.is_some();
+        self.fields.iter().any(|change| both(change) && PLACES.contains(&change.field.as_str()))
+    }
+
+    /// True of a device or a board where another one is in its place: of another part, or of the same.
+    pub(crate) fn is_another(&self) -> bool {
+        self.field(fact::Device::part).is_some() || is_renewed(self)
     }
 
     /// What it is in the new site, else what it was.

@@ -4,7 +4,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::{Id, wording};
 use crate::calc::power::standby::Bank;
-use crate::model::{Board, BoardKind, Communicator, Device, DeviceKind, Hop, HopRef, Mounted, Owner, Part, Run, Site};
+use crate::model::{
+    Board, BoardKind, Communicator, Device, DeviceKind, Hop, HopRef, Mounted, Owner, Part, Run, Site, Transformer,
+};
 use crate::quantity::{AmpereHours, Resistance, VoltAmperes, Volts};
 use crate::terms::{JackKind, MountingBox, Path};
 use crate::words;
@@ -275,8 +277,8 @@ pub(crate) fn has_fitted_before(site: &Site) -> bool {
     fitted(site).any(|(owner, run, _)| fitted_before(site, owner, run))
 }
 
-/// True for what was fitted before: at the end of a cable that was there, with devices that were, or at a board that was with all
-/// the cables of that loop or bus.
+/// True for what was fitted before: at the end of a cable that was there, with devices and boards that were, or at a board that
+/// was with all the cables of that loop or bus.
 pub(crate) fn fitted_before(site: &Site, owner: Owner, run: Option<Id<Run>>) -> bool {
     match run {
         Some(run) => {
@@ -285,7 +287,15 @@ pub(crate) fn fitted_before(site: &Site, owner: Owner, run: Option<Id<Run>>) -> 
                 Some(board) => site.boards[board.value].existing,
                 None => site.devices[id].was_there(),
             };
-            let is_new = |item: &Mounted| if let Mounted::Device(id) = item { !was_there(*id) } else { false };
+            let is_new = |item: &Mounted| match item {
+                Mounted::Device(id) => !was_there(*id),
+                Mounted::Board(id) => !site.boards[*id].existing,
+                Mounted::Run(_)
+                | Mounted::Resistor(_)
+                | Mounted::Terminator(_)
+                | Mounted::Feed(_)
+                | Mounted::Hop(_) => false,
+            };
             site.is_existing(run) && !site.runs[run].mounted.iter().any(is_new)
         }
         None => {
@@ -327,7 +337,7 @@ fn of_board(site: &Site, id: Id<Board>, board: &Board, stays: &Stays) -> Vec<(us
     goods.extend(batteries(site, id).filter(|of| counts(of.0)).map(|(_, count, what)| (count, what)));
     let counts = |existing: bool| !existing || is_down || stays.transformers.contains(&id);
     let transformer = board.transformer.iter().filter(|of| counts(of.existing));
-    goods.extend(transformer.map(|of| (1, Goods::Transformer(of.volts.value, of.rating.value))));
+    goods.extend(transformer.map(|of| (1, self::transformer(of))));
     goods
 }
 
@@ -342,6 +352,11 @@ fn itself(site: &Site, board: &Board) -> Vec<(usize, Goods)> {
     let is = board.part.map(|id| part(site, kind, id));
     let on = board.part.and_then(|id| mounting_box(&site.parts[id]));
     is.into_iter().chain(on).map(|what| (1, what)).collect()
+}
+
+/// A transformer.
+pub(crate) fn transformer(of: &Transformer) -> Goods {
+    Goods::Transformer(of.volts.value, of.rating.value)
 }
 
 /// A battery of that capacity at a board, with its key.

@@ -23,6 +23,7 @@ mod order_left;
 mod order_minimal;
 mod order_of_steps;
 mod order_remodel;
+mod order_renewed;
 mod order_tests;
 mod order_told;
 mod own_supply;

@@ -139,7 +139,7 @@ fn resistors_of_a_shared_cable_are_told_with_their_zones() {
     let said_of = |new: String| said(&kept(&old, (&new, "control-a")));
     let alone = said_of(three("name=\"trunk\""));
     let removed: Vec<&str> = alone.lines().filter(|line| line.starts_with("remove: Resistor")).collect();
-    let gone = "remove: Resistor 1.8 kΩ ±5 % (brown grey red gold) of zone 4 at the far end of Z4";
+    let gone = "remove: Resistor 1.8 kΩ ±5 % (brown grey red gold) of zone 4 at the far end of Z4, Window two";
     assert_eq!(removed, [gone], "{alone}");
     assert!(!alone.contains("of those that are taken down"), "{alone}");
     let swapped = said_of(three("name=\"trunk\"") + &four("along=\"trunk\"", "2k2"));

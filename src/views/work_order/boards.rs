@@ -41,7 +41,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             }
             (Some(was), Some(is)) if change.field(fact::Board::room).is_some() => {
                 let rooms = ((old, old.boards[was].room), (new, new.boards[is].room));
-                let is_another = change.field(fact::Board::part).is_some();
+                let is_another = change.is_another();
                 let when = if is_another {
                     let when = after_one_is_down(sides, change, new.boards[is].room, places);
                     and_alone(sides, is, when)
@@ -60,13 +60,17 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), Some(is)) => {
                 let room = new.boards[is].room;
                 let called = Paper.board(new, is);
-                if change.field(fact::Board::part).is_some() {
+                if change.is_another() {
                     let title = |site: &Site, id| site.part_of(id).map(|part| part.title.clone()).unwrap_or_default();
+                    let (down, up) = match (title(old, was), title(new, is)) {
+                        (had, has) if had == has => (format!("old {had}"), format!("new {has}")),
+                        titles => titles,
+                    };
                     let When { words, stage } = and_alone(sides, is, after_one_is_down(sides, change, room, places));
+                    let before = Paper.board(old, was);
+                    let now = if before == called { String::new() } else { format!(": {called}") };
                     let text = format!(
-                        "{called}: photograph and take down the {} with the short wires and resistors at its terminals, mount the {} in its place{words}",
-                        title(old, was),
-                        title(new, is)
+                        "{before}: photograph and take down the {down} with the short wires and resistors at its terminals, mount the {up} in its place{now}{words}"
                     );
                     places.add_at(stage, new, room, "mount", text);
                     address(new, is, places);
@@ -115,10 +119,10 @@ pub(crate) fn take_down(sides: &Sides<'_>, places: &mut Places) {
         }
         let text = match is {
             None => called,
-            Some(is) if change.field(fact::Board::room).is_some() => match change.field(fact::Board::part) {
-                Some(_) => called,
-                None => format!("{called}: take it down; it goes up again{}", in_room(new, new.boards[is].room)),
-            },
+            Some(_) if change.field(fact::Board::room).is_some() && change.is_another() => called,
+            Some(is) if change.field(fact::Board::room).is_some() => {
+                format!("{called}: take it down; it goes up again{}", in_room(new, new.boards[is].room))
+            }
             Some(_) => continue,
         };
         places.add(old, old.boards[was].room, "remove", text);

@@ -10,8 +10,7 @@ use super::cables::{at_device, landed_anew};
 use super::place::{Places, Stage, Step, When, in_room};
 use super::{Item, Sides};
 use crate::base::Id;
-use crate::diff::{Change, Kind, What};
-use crate::diff::{is_later, is_renewed};
+use crate::diff::{Change, Kind, What, is_later};
 use crate::model::{Device, DeviceKind, Mounted, Run, Site};
 use crate::record::fact;
 use crate::words;
@@ -46,10 +45,9 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (Some(was), Some(is)) => {
                 let place = has_moved(new, change, is);
                 let part = change.field(fact::Device::part).is_some();
-                let renewed = is_renewed(change);
+                let is_another = change.is_another();
                 if place {
                     let to = in_room(new, new.devices[is].room);
-                    let is_another = part || renewed;
                     let again =
                         if is_another { String::new() } else { format!(": take it down; it goes up again{to}") };
                     add(old, was, "remove", format!("{}{again}", called(old, was)), places);
@@ -60,11 +58,12 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
                         after_it_is_down(rooms.0, rooms.1, places).into()
                     };
                     mount(new, is, false, when, places);
-                } else if part || renewed {
+                } else if is_another {
                     let (before, now, day) = if part {
                         (title(old, was), title(new, is), "")
                     } else {
-                        ("old one".to_owned(), "new one".to_owned(), "; write the day on it")
+                        let day = if new.devices[is].made.is_some() { "; write the day on it" } else { "" };
+                        ("old one".to_owned(), "new one".to_owned(), day)
                     };
                     let When { words, stage } = after_one_is_down(sides, change, new.devices[is].room, places);
                     let down =
@@ -83,6 +82,7 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
             (None, None) => {}
         }
         battery(sides, change, is, places);
+        asked(sides, was.zip(is), places);
         shunts(sides, was, is, places);
         diodes(sides, was, is, places);
     }
@@ -131,8 +131,7 @@ fn aim(sides: &Sides<'_>, places: &mut Places) {
 pub(super) fn exchanged(sides: &Sides<'_>, before: bool) -> Vec<Id<Device>> {
     let is = |change: &Change| {
         let ((was, _), (subject, _)) = (change.old.as_ref()?, change.new.as_ref()?);
-        let other = change.field(fact::Device::part).is_some() || is_renewed(change);
-        let is = sides.new_keys.devices.get(&subject.key).copied().filter(|_| other)?;
+        let is = sides.new_keys.devices.get(&subject.key).copied().filter(|_| change.is_another())?;
         let stays = !has_moved(&sides.new.site, change, is) && !sides.new.site.devices[is].fixed;
         let was = sides.old_keys.devices.get(&was.key).copied();
         if before { was.filter(|_| stays) } else { stays.then_some(is) }
@@ -225,7 +224,7 @@ pub(super) fn batteries(sides: &Sides<'_>) -> Vec<Item> {
 /// The day on the battery of a device that stays, where that is another; and whether it is another battery.
 fn new_battery(site: &Site, change: &Change, is: Id<Device>) -> Option<(Date, bool)> {
     let day = change.field(fact::Device::battery_installed)?;
-    let other = change.old.is_none() || change.field(fact::Device::part).is_some() || is_renewed(change);
+    let other = change.old.is_none() || change.is_another();
     let put_in = site.devices[is].battery.filter(|_| !other)?;
     // An earlier day puts right what was written.
     Some((put_in, is_later(day.old.as_ref(), day.new.as_ref())))
@@ -243,6 +242,21 @@ fn battery(sides: &Sides<'_>, change: &Change, is: Option<Id<Device>>, places: &
         format!("{called}: write on its battery the day that it was put in, {put_in}")
     };
     add(site, is, "check", text, places);
+}
+
+/// What is asked where a thing is said to have been there before, and has a day that comes after that.
+pub(super) const ASK: &str = "was it exchanged? Then write the day on the new one; else that day is wrong";
+
+/// The question of a detector that was there before and has the day on which it was made only now.
+fn asked(sides: &Sides<'_>, both: Option<(Id<Device>, Id<Device>)>, places: &mut Places) {
+    let (old, new) = (&sides.old.site, &sides.new.site);
+    let Some((was, is)) = both.filter(|(was, is)| old.devices[*was].was_there() && new.devices[*is].was_there()) else {
+        return;
+    };
+    let (was, now) = (&old.devices[was], &new.devices[is]);
+    if let Some(day) = now.made.filter(|day| was.made.is_none() && sides.is_since(*day)) {
+        add(new, is, "check", format!("{}, there before {day}: {ASK}", called(new, is)), places);
+    }
 }
 
 /// Adds a step of one device, in the order of its kind.

@@ -27,7 +27,7 @@ impl Exchanged {
     pub(super) fn of(sides: &Sides<'_>) -> Self {
         let mut found = Self::default();
         for change in sides.changes(Kind::Board) {
-            let is_another = [fact::Board::part, fact::Board::ways].iter().any(|field| change.field(field).is_some());
+            let is_another = change.is_another() || change.field(fact::Board::ways).is_some();
             let (Some((was, _)), Some((is, _))) = (&change.old, &change.new) else { continue };
             if is_another && change.field(fact::Board::room).is_none() {
                 found.old.extend(boards::board(&sides.old.site, was));
@@ -85,13 +85,15 @@ fn on_board(compiled: &Compiled, cable: &Cable, board: Id<Board>) -> Vec<On> {
 pub(super) fn landed_again(sides: &Sides<'_>, (board, is): (Id<Board>, Id<Board>), places: &mut Places) {
     let site = &sides.new.site;
     let (called, room) = (Paper.board(site, is), site.boards[is].room);
+    // Until it is down it goes by the name that it has had.
+    let before = Paper.board(&sides.old.site, board);
     for (was, cable, end) in ends_kept(sides) {
         let mut these = on_board(sides.old, was, board);
         these.retain(|on| on.end == end);
-        lift(sides, (was, cable), these, (&called, room), places);
+        lift(sides, (was, cable), these, (&before, room), places);
     }
     for (was, cable) in staying(sides) {
-        lift(sides, (was, cable), on_board(sides.old, was, board), (&called, room), places);
+        lift(sides, (was, cable), on_board(sides.old, was, board), (&before, room), places);
         let now = on_board(sides.new, cable, is).into_iter().filter(|on| !waits(sides, cable, on));
         let each: Vec<String> = now.map(|on| format!("{} on {}", on.what, on.at)).collect();
         if !each.is_empty() {

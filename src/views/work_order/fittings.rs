@@ -4,11 +4,12 @@ use super::Sides;
 use std::collections::BTreeSet;
 
 use super::cables::{is_whole, landed_at};
+use super::devices::ASK;
 use super::place::{Places, Stage, in_room};
 use crate::base::Id;
 use crate::base::wording::{count, list};
 use crate::compiled::Compiled;
-use crate::diff::{BatteryChange, Change, Kind, Subject};
+use crate::diff::{BatteryChange, Change, Kind, Subject, is_other_transformer};
 use crate::model::{Battery, Board, Owner, Room, Site, Transformer};
 use crate::quantity::Amperes;
 use crate::record::fact;
@@ -33,18 +34,23 @@ fn is_other_battery(had: &Battery, now: &Battery) -> bool {
 
 /// Whether a board has another battery, transformer or fuse now.
 pub(super) fn is_other_supply(change: &Change, before: Option<&Board>, now: &Board) -> bool {
-    let fields = [
-        fact::Battery::fuse_amperes,
-        fact::Transformer::volts,
-        fact::Transformer::volt_amperes,
-        fact::Transformer::fuse_amperes,
-    ];
+    let fields = [fact::Battery::fuse_amperes, fact::Transformer::fuse_amperes];
     let other = match (before.and_then(|before| before.battery.as_ref()), &now.battery) {
         (Some(had), Some(now)) => is_other_battery(had, now),
         (None, Some(_)) => true,
         (None | Some(_), None) => false,
     };
-    other || fields.iter().any(|field| change.field(field).is_some())
+    let mains = before.is_some_and(|before| has_other_transformer(before, now));
+    other || mains || fields.iter().any(|field| change.field(field).is_some())
+}
+
+/// Whether a board has another transformer now, has one or has none any more.
+fn has_other_transformer(before: &Board, now: &Board) -> bool {
+    match (&before.transformer, &now.transformer) {
+        (Some(had), Some(has)) => is_other_transformer(had, has),
+        (None, None) => false,
+        (None, Some(_)) | (Some(_), None) => true,
+    }
 }
 
 /// The transformer and the battery that a board had before the spec, which says no more of them: they stay, and feed it, unless it
@@ -87,7 +93,11 @@ pub(super) fn battery(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), plac
             for (before, is) in BatteryChange::of(had, now).stay {
                 let Some(day) = is.installed.filter(|_| before.installed.is_none()) else { continue };
                 let which = if now.total() > 1 { format!(" of {}", is.capacity) } else { String::new() };
-                let text = format!("{called}: write on its battery{which} the day that it was put in, {day}");
+                let text = if before.existing && sides.is_since(day) {
+                    format!("{called}: its battery{which}, there before {day}: {ASK}")
+                } else {
+                    format!("{called}: write on its battery{which} the day that it was put in, {day}")
+                };
                 places.add(new, room, "check", text);
             }
         }
@@ -181,12 +191,11 @@ pub(super) fn transformers(sides: &Sides<'_>, places: &mut Places) {
 fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Board, places: &mut Places) {
     let (old, new) = (&sides.old.site, &sides.new.site);
     let called = Paper.board(new, is);
-    let rated = |board: &Board| board.transformer.as_ref().map(|of| (of.volts.value, of.rating.value));
-    let other = rated(&old.boards[was]) != rated(board);
+    let other = has_other_transformer(&old.boards[was], board);
     let outlet = |board: &Board| board.transformer.as_ref().and_then(|of| of.outlet.clone());
     let before = words::transformer(&old.boards[was], false);
     let (had, has) = (ac_leads(sides.old, was), ac_leads(sides.new, is));
-    let exchanged = old.part_of(was).map(|part| &part.name.value) != new.part_of(is).map(|part| &part.name.value);
+    let exchanged = sides.exchanged.has(is, false);
     if left_at(sides, is).0.is_some() {
         places.add(old, old.transformer_room(was), "inspect", format!("{called}: {before} {LEFT}"));
         return;
@@ -194,7 +203,8 @@ fn transformer(sides: &Sides<'_>, (was, is): (Id<Board>, Id<Board>), board: &Boa
     let found = old.boards[was].transformer.is_none() && !exchanged;
     let led_otherwise = had != has || other || exchanged;
     if !had.is_empty() && led_otherwise {
-        let text = format!("{called}: leads of the {before} off {}", list(&had, "and"));
+        let from = if exchanged { Paper.board(old, was) } else { called.clone() };
+        let text = format!("{from}: leads of the {before} off {}", list(&had, "and"));
         places.add(new, board.room, "remove", text);
     }
     let room = new.transformer_room(is);
@@ -240,7 +250,8 @@ pub(super) fn battery_leads_off(sides: &Sides<'_>, was: Id<Board>, is: Id<Board>
     let site = &sides.new.site;
     let marks = leads_on(sides.old, was, &[Lead::BatteryPositive, Lead::BatteryNegative]);
     if !marks.is_empty() {
-        let text = format!("{}: battery leads off {}; cap them", Paper.board(site, is), list(&marks, "and"));
+        let text =
+            format!("{}: battery leads off {}; cap them", Paper.board(&sides.old.site, was), list(&marks, "and"));
         places.add(site, site.boards[is].room, "remove", text);
     }
 }
@@ -264,7 +275,7 @@ pub(super) fn earth(sides: &Sides<'_>, change: &Change, was: Id<Board>, is: Id<B
     let (called, room) = (Paper.board(new, is), new.boards[is].room);
     let (before, now) = (&old.boards[was].earth, &new.boards[is].earth);
     let (gone, come) = (earth_conductor(sides.old, was), earth_conductor(sides.new, is));
-    let exchanged = change.field(fact::Board::part).is_some();
+    let exchanged = change.is_another();
     if gone == come && !exchanged {
         return;
     }
@@ -393,7 +404,7 @@ pub(super) fn supplies_down(sides: &Sides<'_>, was: Id<Board>, is: Option<Id<Boa
         board.transformer.as_ref().filter(|_| !is.is_some_and(|is| transformer_stays(sides, was, is)))
     {
         let next = now.and_then(|now| now.transformer.as_ref());
-        let again = next.is_some_and(|next| next.volts == transformer.volts && next.rating == transformer.rating);
+        let again = next.is_some_and(|next| !is_other_transformer(transformer, next));
         let to = is.map(|is| in_room(new, new.transformer_room(is))).unwrap_or_default();
         add(old.transformer_room(was), words::transformer(board, false), &to, if again { ONE_AGAIN } else { "" });
     }
@@ -403,9 +414,7 @@ pub(super) fn supplies_down(sides: &Sides<'_>, was: Id<Board>, is: Option<Id<Boa
 pub(super) fn transformer_stays(sides: &Sides<'_>, was: Id<Board>, is: Id<Board>) -> bool {
     let (old, new) = (&sides.old.site, &sides.new.site);
     let both = old.boards[was].transformer.as_ref().zip(new.boards[is].transformer.as_ref());
-    let is_it = both.is_some_and(|(had, has)| {
-        (had.volts.value, had.rating.value, &had.outlet) == (has.volts.value, has.rating.value, &has.outlet)
-    });
+    let is_it = both.is_some_and(|(had, has)| !is_other_transformer(had, has) && had.outlet == has.outlet);
     let led = |site: &Site, board| site.runs_of(Owner::Transformer(board)).next().is_some();
     let room = |site: &Site, board| {
         let room = site.transformer_room(board)?;

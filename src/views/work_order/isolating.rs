@@ -372,7 +372,8 @@ fn worked_on(sides: &Sides<'_>, side: &Compiled, of: fn(&Change) -> &Option<(Sub
 /// Whether a field of a board is a word on paper: no hand is laid on the board for it.
 fn is_said(field: &FieldChange) -> bool {
     let was_there = [fact::Board::existing, fact::Battery::existing, fact::Transformer::existing];
-    [fact::Board::title, fact::Board::spot].iter().chain(&was_there).any(|said| field.field == *said)
+    let is = |names: &[&str]| names.contains(&field.field.as_str());
+    is(&[fact::Board::title, fact::Board::spot]) || is(&was_there) && field.new.is_some()
 }
 
 /// What gives a supply to the conductors at a board, which are lifted with it: each of their cables may be fed from its other end.

@@ -44,6 +44,7 @@ mod ways;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::Serialize;
 use serde_json::Value;
@@ -280,6 +281,12 @@ impl<'s> Sides<'s> {
     fn board_before(&self, is: Id<Board>) -> Option<Id<Board>> {
         let was = self.name_before(Kind::Board, &self.new.site.boards[is].name.value);
         self.old.site.board_named(&was).map(|(was, _)| was)
+    }
+
+    /// Whether a day comes after that of the old revision: what was there by then cannot be of that day.
+    fn is_since(&self, day: Date) -> bool {
+        let revision = self.old.site.revision.as_ref().and_then(|revision| revision.date.as_ref());
+        revision.is_some_and(|date| date.value < day)
     }
 
     /// The changes of one kind of thing.

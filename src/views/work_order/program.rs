@@ -105,7 +105,7 @@ fn enrolled(change: &Change) -> Option<String> {
         let thing = side.as_ref().map(|(_, thing)| thing)?;
         thing.fields.contains_key(fact::Device::receiver).then(|| thing.said.clone())
     };
-    let other = [fact::Device::part, fact::Device::receiver].iter().any(|field| change.field(field).is_some());
+    let other = change.is_another() || change.field(fact::Device::receiver).is_some();
     match (by_radio(&change.old), by_radio(&change.new)) {
         (Some(old), None) => Some(format!("Delete the {old} from the receiver")),
         (None, Some(new)) => Some(format!("Enrol the {new}")),
@@ -121,7 +121,7 @@ fn blank(sides: &Sides<'_>, change: &Change) -> &'static str {
     let is_panel = |board: &Board| board.kind == BoardKind::Panel;
     // The first panel of a house has everything before it: all of it is told as new.
     let added = change.what() == What::Added && sides.old.site.boards.iter().any(is_panel);
-    let other = change.field(fact::Board::part).is_some();
+    let other = change.is_another();
     match board.map(|(_, board)| &board.kind) {
         Some(BoardKind::Panel) if added || other => {
             "it is blank: program all of it anew by the programming sheet, every area, zone, module, output and way to the service"

@@ -88,15 +88,20 @@ fn differ(sides: &Sides<'_>, (was, is): (Option<Through<'_>>, Option<Through<'_>
         Mounted::Run(_) | Mounted::Resistor(_) | Mounted::Terminator(_) | Mounted::Feed(_) | Mounted::Hop(_) => None,
     });
     let on_exchanged = boards.into_iter().any(|board| sides.exchanged.has(board, false));
-    if landed_anew(sides, run) || on_exchanged {
+    if on_exchanged {
+        return;
+    }
+    let is_there = is_there(sides, new.runs[run].owner, Some(run));
+    // What is new at a cable that is landed is told with its conductors.
+    if landed_anew(sides, run) && !is_there {
         return;
     }
     for (several, value) in &alike(come) {
         let text = resistor(sides.new, is, value);
         let when =
             if had.contains(value) { after_it_is_down((old, old_room), (new, room), places) } else { String::new() };
-        if is_there(sides, new.runs[run].owner, Some(run)) {
-            places.add(new, room, "inspect", format!("{several}{text}: it is there"));
+        if is_there {
+            places.add(new, room, "inspect", format!("{several}{text}: it is there; see that it has that value"));
         } else {
             places.add(new, room, "fit", format!("{several}{text}{when}"));
         }
@@ -144,7 +149,13 @@ fn resistor(compiled: &Compiled, (cable, run): Through<'_>, value: &Resistance) 
             String::new()
         }
     };
-    format!("Resistor {value}{of} at the far end of {label}")
+    // Several in one room are told apart by what they are at.
+    let opening = |item: &Mounted| {
+        let Mounted::Device(device) = item else { return None };
+        site.devices[*device].opening.as_ref().map(|opening| format!(", {}", words::Paper.opening(site, opening.value)))
+    };
+    let at = run.mounted.iter().find_map(opening).unwrap_or_default();
+    format!("Resistor {value}{of} at the far end of {label}{at}")
 }
 
 /// The values among what is mounted.

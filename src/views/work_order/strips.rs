@@ -128,7 +128,7 @@ fn is_mounted_anew(sides: &Sides<'_>, is: Id<Board>) -> bool {
     let name = sides.new.site.boards[is].name.value.as_str();
     sides.changes(Kind::Board).any(|change| {
         let is_it = change.new.as_ref().is_some_and(|(subject, _)| subject.key == name);
-        is_it && (change.field(fact::Board::room).is_some() || change.field(fact::Board::part).is_some())
+        is_it && (change.field(fact::Board::room).is_some() || change.is_another())
     })
 }
 

@@ -31,22 +31,22 @@ pub(crate) fn of(sides: &Sides<'_>) -> Vec<SupplyMeasurement> {
             let is = change.new.as_ref().is_some_and(|(subject, _)| subject.key == key);
             // A device whose room only has another name now is where it was.
             let stays = kind == Kind::Device && touched::is_on_paper(sides, change);
-            is && !stays && (change.what() == What::Added || fields.iter().any(|field| change.field(field).is_some()))
+            is && !stays
+                && (change.what() == What::Added
+                    || change.is_another()
+                    || fields.iter().any(|field| change.field(field).is_some()))
         })
     };
     let (renewed, reached) = (tried::renewed(sides), buses::reached_otherwise(sides));
     let exchanged = devices::exchanged(sides, false);
     let is_touched = |consumer: Consumer| match consumer {
         Consumer::Board(id) => {
-            reached.contains(&id)
-                || touched(Kind::Board, &site.boards[id].name.value, &[fact::Board::part, fact::Board::room])
+            reached.contains(&id) || touched(Kind::Board, &site.boards[id].name.value, &[fact::Board::room])
         }
         Consumer::Device(id) => {
             let key = sides.new_keys.devices.iter().find(|(_, device)| **device == id);
             exchanged.contains(&id)
-                || key.is_some_and(|(key, _)| {
-                    touched(Kind::Device, key, &[fact::Device::part, fact::Device::room, fact::Device::supply])
-                })
+                || key.is_some_and(|(key, _)| touched(Kind::Device, key, &[fact::Device::room, fact::Device::supply]))
         }
         Consumer::Hop(..) => false,
     };

@@ -55,7 +55,7 @@ pub(super) fn is_on_paper(sides: &Sides<'_>, change: &Change) -> bool {
         return !is_landed_whole(sides, is) && change.fields.iter().all(only);
     }
     let moved = sides.new_keys.devices.get(&is.key).is_some_and(|id| has_moved(&sides.new.site, change, *id));
-    !moved && change.fields.iter().all(|field| of_device.contains(&field.field.as_str()))
+    !moved && !change.is_another() && change.fields.iter().all(|field| of_device.contains(&field.field.as_str()))
 }
 
 /// What these runs belong to.

@@ -14,7 +14,7 @@ use crate::words::Paper;
 
 /// The boards that are new, or another part: nothing is programmed on them, and everything was off their terminals.
 pub(super) fn renewed(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
-    let is = |change: &&Change| change.what() == What::Added || change.field(fact::Board::part).is_some();
+    let is = |change: &&Change| change.what() == What::Added || change.is_another();
     let boards = sides.changes(Kind::Board).filter(is);
     boards.filter_map(|change| board(&sides.new.site, &change.new.as_ref()?.0)).collect()
 }
@@ -27,8 +27,8 @@ pub(super) fn blank(sides: &Sides<'_>) -> BTreeSet<Id<Board>> {
 
 /// True for a board that is new, exchanged or in another room: everything was off its terminals.
 pub(super) fn is_touched(change: &Change) -> bool {
-    let other = [fact::Board::part, fact::Board::room, fact::Board::ways];
-    change.what() == What::Added || other.iter().any(|field| change.field(field).is_some())
+    let other = [fact::Board::room, fact::Board::ways];
+    change.what() == What::Added || change.is_another() || other.iter().any(|field| change.field(field).is_some())
 }
 
 /// Those boards, and the strips that they feed.
