@@ -42,7 +42,13 @@ struct Guide {
     moves: bool,
     /// True where each watched door or window that starts no delay is an alarm at once.
     at_once: bool,
+    /// What sets it off also while it is disarmed: "Pool gate".
+    always: String,
+    /// What is told at the keypad while it is disarmed: "Yard gate".
+    told: String,
     sounds: Vec<Sound>,
+    /// What calls for help by hand, and how.
+    help: Vec<Help>,
     keys: String,
     /// What nobody in the house can call false: "Fire or carbon monoxide".
     deadly: String,
@@ -92,6 +98,15 @@ struct AreaRow {
     unarmed: String,
 }
 
+/// Buttons and keys for help of one kind.
+#[derive(Serialize)]
+struct Help {
+    /// "silent", "with sounders".
+    how: &'static str,
+    /// Where they are.
+    by: String,
+}
+
 /// A sound and what to do.
 #[derive(Serialize)]
 struct Sound {
@@ -111,6 +126,9 @@ fn view(compiled: &Compiled) -> Value {
         moves: site.zones.entries().any(|(id, zone)| sleeps(zone) && notices_people(site, id)),
         at_once: at_once(site),
         sounds: if sounders { sounds(site) } else { Vec::new() },
+        always: described(site, ALWAYS),
+        told: described(site, &[ZoneType::DayNight]),
+        help: help(site),
         keys: keys(site),
         deadly: deadly(site),
         unseen: has(site, GAS),
@@ -134,6 +152,9 @@ const FIRE: &[ZoneType] = &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat];
 
 const GAS: &[ZoneType] = &[ZoneType::CarbonMonoxide];
 
+/// What is burglary, and never sleeps.
+const ALWAYS: &[ZoneType] = &[ZoneType::TwentyFourHour, ZoneType::Tamper];
+
 /// What waits for nothing once its area is armed, unless the spec says otherwise.
 const SHELL: &[ZoneType] = &[ZoneType::Perimeter, ZoneType::DayNight];
 
@@ -143,6 +164,12 @@ fn is(zone: &Zone, kinds: &[ZoneType]) -> bool {
 
 fn has(site: &Site, kinds: &[ZoneType]) -> bool {
     site.zones.iter().any(|zone| is(zone, kinds))
+}
+
+/// The descriptions of the zones of these types. They may have commas of their own.
+fn described(site: &Site, kinds: &[ZoneType]) -> String {
+    let zones = site.zones.iter().filter(|zone| is(zone, kinds));
+    zones.map(|zone| zone.description.value.clone()).collect::<Vec<_>>().join("; ")
 }
 
 fn titled(titles: impl Iterator<Item = String>) -> String {
@@ -427,6 +454,26 @@ const BUTTONS: &[ZoneType] = &[ZoneType::PanicAudible, ZoneType::PanicSilent, Zo
 
 fn has_key(site: &Site, key: EmergencyKey) -> bool {
     site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == key))
+}
+
+/// The buttons and the emergency keys, by what becomes of them.
+fn help(site: &Site) -> Vec<Help> {
+    let row = |how, kind: Option<ZoneType>, key| {
+        let zones = kind.map(|kind| described(site, &[kind])).filter(|zones| !zones.is_empty());
+        let keypads =
+            site.boards.entries().filter(|(_, board)| board.emergency_keys.iter().any(|of| of.key.value == key));
+        let keypads: Vec<String> = keypads.map(|(id, _)| Paper.board(site, id)).collect();
+        let keys = (!keypads.is_empty()).then(|| format!("key of {}", list(&keypads, "and")));
+        let by = zones.into_iter().chain(keys).collect::<Vec<_>>().join("; ");
+        (!by.is_empty()).then_some(Help { how, by })
+    };
+    let rows = [
+        row("with sounders", Some(ZoneType::PanicAudible), EmergencyKey::PanicAudible),
+        row("silent", Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent),
+        row("medical", Some(ZoneType::Medical), EmergencyKey::Medical),
+        row("fire", None, EmergencyKey::Fire),
+    ];
+    rows.into_iter().flatten().collect()
 }
 
 /// What calls by hand: emergency keys in use, once each, and buttons.

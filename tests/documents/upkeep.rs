@@ -288,3 +288,38 @@ fn a_zone_of_a_fault_contact_is_tried_by_the_mains() {
     assert!(yearly.contains(": 25 Garage supply."), "{upkeep}");
     assert!(!demo("alder-mill", |text| text)["upkeep.md"].contains("fault contact"));
 }
+
+/// A blank beside a day that is printed would be a second answer.
+#[test]
+fn the_last_day_of_the_permit_is_a_blank_only_where_the_spec_has_none() {
+    let sheet = |upkeep: &str| {
+        let (head, board) = panel("2027-06-01", "2027-05-10");
+        text(&packet(&head, &format!("{board}\n{upkeep}")), "upkeep.md")
+    };
+    let (with, without) = (sheet("upkeep permit-ends=\"2028-05-31\""), sheet(""));
+    assert!(with.contains("**2028-05-31**") && !with.contains("Last day of the permit"), "{with}");
+    assert!(without.contains("Last day of the permit"), "{without}");
+    assert!(with.contains("counted from 2027-05-10, the first day on which a battery was put in."), "{with}");
+}
+
+/// What alarms day and night, what is told while disarmed, and what calls for help, each by its place.
+#[test]
+fn the_household_knows_what_never_sleeps_and_where_help_is_called() {
+    let (head, board) = panel("2027-06-01", "2027-05-10");
+    let zone = |number: u32, called: &str, kind: &str| {
+        format!(
+            "zone {number} \"{called}\" type=\"{kind}\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(ft)20 room=\"lobby\" {{ contact \"reed\"; resistor \"2k2\" }} }} }}\n"
+        )
+    };
+    let zones = [
+        zone(1, "Pool gate", "twenty-four-hour"),
+        zone(2, "Yard gate", "day-night"),
+        zone(3, "Under the till", "panic-silent"),
+        zone(4, "By the bed", "panic-audible"),
+    ];
+    let beside = format!("{board}\n{}", zones.concat());
+    let guide = text(&packet(&head, &beside), "owners-guide.md");
+    assert!(guide.contains("**At any time, armed or not:** Pool gate."), "{guide}");
+    assert!(guide.contains("when this opens: Yard gate."), "{guide}");
+    assert!(guide.contains("**Help, with sounders:** By the bed. **Help, silent:** Under the till."), "{guide}");
+}

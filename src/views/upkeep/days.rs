@@ -38,15 +38,25 @@ pub(crate) struct Entry {
     pub(crate) notice: Option<f64>,
 }
 
+/// The day from which that is counted which comes again, and what it is. A new revision is no cleaning: what comes again keeps
+/// the days that it has had since the first battery was put in.
+pub(crate) fn first(site: &Site) -> (Option<Date>, &'static str) {
+    let begins = wear::latest_day(site).map(|day| day.value);
+    let worn = wear::of_site(site);
+    let first = worn.iter().filter(|wear| !matches!(wear.worn, Worn::Detector(_))).filter_map(|wear| wear.since).min();
+    match first.filter(|first| begins.is_some_and(|begins| *first <= begins)) {
+        Some(first) => (Some(first), "the first day on which a battery was put in"),
+        None => (begins, "the last day that the spec speaks of"),
+    }
+}
+
 /// Tests, cleaning and permit, then everything that wears out.
 pub(crate) fn entries(compiled: &Compiled) -> Vec<Entry> {
     let site = &compiled.site;
     // What was due before the last readings is not what comes next.
     let begins = wear::latest_day(site).map(|day| day.value);
     let worn = wear::of_site(site);
-    // A new revision is no cleaning: what comes again keeps the days that it has had since the first battery was put in.
-    let first = worn.iter().filter(|wear| !matches!(wear.worn, Worn::Detector(_))).filter_map(|wear| wear.since).min();
-    let first = first.filter(|first| begins.is_some_and(|begins| *first <= begins)).or(begins);
+    let (first, _) = first(site);
     let again = |key: &str, title: &str, written: Option<Seconds>, usual: Figure| {
         let (every, rests) = wear::every(written, usual);
         let due = first.zip(begins).and_then(|(first, begins)| every?.next(first, begins));

@@ -68,6 +68,8 @@ struct Again {
     first: String,
     /// The day it is counted from.
     since: String,
+    /// What that day is.
+    what: &'static str,
 }
 
 /// What is replaced.
@@ -88,7 +90,7 @@ fn view(compiled: &Compiled) -> Value {
         let first = found.as_ref().and_then(|entry| entry.due).map(|due| due.to_string()).unwrap_or_default();
         let since = found.as_ref().and_then(|entry| entry.since).map(|day| day.to_string()).unwrap_or_default();
         let (every, basis) = found.map(|entry| (entry.life, entry.basis)).unwrap_or_default();
-        Again { every, basis, first, since }
+        Again { every, basis, first, since, what: days::first(site).1 }
     };
     let (test, cleaning) = (again("test"), again("cleaning"));
     entries.retain(|entry| entry.key != "permit");
