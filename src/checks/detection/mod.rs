@@ -12,6 +12,7 @@ checks! {
     opening_claimed_twice,
     opening_unwatched,
     opening_only_heard,
+    opening_free_at_home,
     placement_without_effect,
     motion_misled,
     panel_in_reach,

@@ -5,6 +5,7 @@ mod cuts;
 checks! {
     description_cut_ambiguous,
     description_loses_room,
+    description_misses_room,
     description_too_long,
     form_too_narrow,
     form_overfull,
@@ -27,4 +28,5 @@ checks! {
     way_cables_surplus,
     network_cable_too_long,
     network_colours_differ,
+    network_wired_unsaid,
 }
