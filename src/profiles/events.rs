@@ -77,6 +77,7 @@ pub(crate) fn group(code: impl Into<u32>) -> EventGroup {
     match code.into() {
         100..=109 | 641 | 654 => EventGroup::Medical,
         110..=119 => EventGroup::Fire,
+        121 | 122 | 124 | 125 => EventGroup::PanicSilent,
         120..=129 => EventGroup::Panic,
         141..=143 | 145 | 147 | 156 | 200..=206 | 300..=399 | 426..=428 | 432 | 500..=569 | 616 => EventGroup::Trouble,
         // A door that was forced stands among what is told of access; nobody records it and leaves it at that.
@@ -439,7 +440,7 @@ mod tests {
     /// The pairs of the table "Typical zone type → code mapping": practice over the numbers of ANSI/SIA DC-05-1999.
     #[test]
     fn every_type_has_its_usual_code_and_the_group_that_fits_it() {
-        use EventGroup::{Arming, Fire, Gas, Intrusion, Medical, Panic, Technical, Trouble};
+        use EventGroup::{Arming, Fire, Gas, Intrusion, Medical, Panic, PanicSilent, Technical, Trouble};
         for (kind, code, expected) in [
             (ZoneType::EntryExit, 134, Intrusion),
             (ZoneType::Perimeter, 131, Intrusion),
@@ -451,7 +452,7 @@ mod tests {
             (ZoneType::Heat, 114, Fire),
             (ZoneType::CarbonMonoxide, 162, Gas),
             (ZoneType::PanicAudible, 123, Panic),
-            (ZoneType::PanicSilent, 122, Panic),
+            (ZoneType::PanicSilent, 122, PanicSilent),
             (ZoneType::Medical, 100, Medical),
             (ZoneType::Water, 154, Technical),
             (ZoneType::LowTemperature, 159, Technical),
@@ -471,7 +472,7 @@ mod tests {
             (EmergencyKey::Fire, 110, EventGroup::Fire),
             (EmergencyKey::Medical, 100, EventGroup::Medical),
             (EmergencyKey::PanicAudible, 123, EventGroup::Panic),
-            (EmergencyKey::PanicSilent, 122, EventGroup::Panic),
+            (EmergencyKey::PanicSilent, 122, EventGroup::PanicSilent),
         ] {
             assert_eq!((of_key(key), group(of_key(key))), (code, expected), "{key:?}");
         }

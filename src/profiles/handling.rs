@@ -16,9 +16,8 @@ pub(crate) fn usual(group: EventGroup) -> &'static str {
         EventGroup::Gas => {
             "send the fire service first; call the premises and have everybody leave; then the keyholders"
         }
-        EventGroup::Panic => {
-            "audible: call the premises, then send the police; silent or under duress: send the police and do not call the premises"
-        }
+        EventGroup::Panic => "call the premises, then send the police",
+        EventGroup::PanicSilent => "send the police and do not call the premises",
         EventGroup::Medical => "call the premises; without an answer send medical help; then call the keyholders",
         EventGroup::Technical => "call the premises, then the keyholders; send nobody",
         EventGroup::Arming => {

@@ -83,7 +83,7 @@ fn a_module_with_a_supply_of_its_own_reports_it_and_its_number_is_left_to_the_bo
 
 #[test]
 fn a_trouble_a_bypass_and_a_test_are_never_handled_as_an_alarm() {
-    let alarms = ["intrusion", "fire", "gas", "panic", "medical", "technical"];
+    let alarms = ["intrusion", "fire", "gas", "panic", "panic-silent", "medical", "technical"];
     let mut seen = BTreeSet::new();
     let mut files = vec![crate::alder_mill::AlderMill::new().files()];
     files.push(crate::demos::files("larch-bungalow"));

@@ -116,7 +116,7 @@ fn emergency_keys_stand_on_the_form_with_their_codes_and_handling() {
     let sheet = text(&packet("", &site), "zone-descriptions.md");
     for row in [
         "| fire | Lobby keypad | 95 | 110 | fire | fire |",
-        "| panic, silent | Lobby keypad |  | 122 | silent panic | panic |",
+        "| panic, silent | Lobby keypad |  | 122 | silent panic | panic-silent |",
         "| fire | fire, smoke and heat | keys of keypads | send the fire service first",
         "| 333 | module failure | 1333, 3333 | Lobby keypad | by the board | trouble |",
         "| Lobby keypad | 333, 341 | |",
@@ -129,4 +129,21 @@ fn emergency_keys_stand_on_the_form_with_their_codes_and_handling() {
     assert!(tried.contains("| Lobby keypad | panic, silent | ☐ |"), "{tried}");
     let without = text(&packet("", &zones(&["1 \"Hall\" type=\"interior\""], "")), "zone-descriptions.md");
     assert!(!without.contains("Emergency keys"), "{without}");
+}
+
+/// A loud button at home and a silent one in the shop below are not answered alike.
+#[test]
+fn silent_panic_is_handled_otherwise_where_the_spec_says_so() {
+    let sheet = |handling: &str| {
+        let site = zones(&["1 \"Till\" type=\"panic-silent\"", "2 \"Bed\" type=\"panic-audible\""], handling);
+        text(&packet("", &site), "zone-descriptions.md")
+    };
+    let both =
+        sheet("monitoring { handling \"panic\" \"ring the flat\"; handling \"panic-silent\" \"police, do not ring\" }");
+    assert!(both.contains("| zone 2 | ring the flat |") && both.contains("| zone 1 | police, do not ring |"), "{both}");
+    let one = sheet("monitoring { handling \"panic\" \"police, do not ring\" }");
+    assert!(
+        one.contains("| zone 2 | police, do not ring |") && one.contains("| zone 1 | police, do not ring |"),
+        "{one}"
+    );
 }

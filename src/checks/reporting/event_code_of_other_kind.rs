@@ -72,6 +72,8 @@ fn is_usual_beside(kind: ZoneType, sent: EventGroup) -> bool {
         ZoneType::TwentyFourHour | ZoneType::Trouble | ZoneType::Water | ZoneType::LowTemperature => {
             matches!(sent, EventGroup::Technical | EventGroup::Trouble)
         }
+        // Of these the two codes that are exchanged are told.
+        ZoneType::PanicAudible | ZoneType::PanicSilent => matches!(sent, EventGroup::Panic | EventGroup::PanicSilent),
         ZoneType::EntryExit
         | ZoneType::Perimeter
         | ZoneType::Interior
@@ -80,8 +82,6 @@ fn is_usual_beside(kind: ZoneType, sent: EventGroup) -> bool {
         | ZoneType::Smoke
         | ZoneType::Heat
         | ZoneType::CarbonMonoxide
-        | ZoneType::PanicAudible
-        | ZoneType::PanicSilent
         | ZoneType::Medical
         | ZoneType::Gas
         | ZoneType::Tamper

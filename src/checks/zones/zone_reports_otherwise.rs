@@ -145,7 +145,9 @@ fn fits(senses: Senses, sent: EventGroup) -> bool {
         Senses::Temperature | Senses::Supply => matches!(sent, EventGroup::Technical | EventGroup::Trouble),
         // What a button is for, only its code says.
         Senses::Button => true,
-        Senses::Step => matches!(sent, EventGroup::Intrusion | EventGroup::Panic | EventGroup::Medical),
+        Senses::Step => {
+            matches!(sent, EventGroup::Intrusion | EventGroup::Panic | EventGroup::PanicSilent | EventGroup::Medical)
+        }
         Senses::Opening | Senses::Motion | Senses::Glass | Senses::Vibration | Senses::Tamper => {
             matches!(sent, EventGroup::Intrusion | EventGroup::Trouble)
         }
