@@ -2,6 +2,7 @@
 //!
 //! Terms: a *door* is a door or hatch that a zone with an entry delay watches, also one from a garage. Its *way* is as the spec
 //! gives it, to a keypad of its panel; else the straight line on the plan to the nearest keypad of its panel, and a share for corners.
+//! A keypad in a room that another area watches is that area's: people go to it where there is no other, by a way that nobody knows.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -128,13 +129,18 @@ fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zo
     }
     let on_plan = |keypad: Id<Board>| site.line_to(opening, keypad).map(|(from, to)| from.to(to).0);
     let level = site.rooms[here].level;
-    let near = keypads.iter().filter(|(keypad, room)| site.rooms[*room].level == level && arms(*keypad));
-    let far = |(keypad, room): &&(Id<Board>, Id<Room>)| match on_plan(*keypad) {
+    let near = || keypads.iter().filter(|(keypad, room)| site.rooms[*room].level == level && arms(*keypad));
+    let own = |(_, room): &&(Id<Board>, Id<Room>)| !is_of_another(site, *room, area);
+    let near: Vec<_> = if near().any(|one| own(&one)) { near().filter(own).collect() } else { near().collect() };
+    let far = |(keypad, room): &(Id<Board>, Id<Room>)| match on_plan(*keypad) {
         None if *room == here => 0.0,
         length => length.unwrap_or(f64::INFINITY),
     };
-    if let Some((keypad, room)) = near.min_by(|one, other| far(one).total_cmp(&far(other))) {
+    if let Some((keypad, room)) = near.into_iter().min_by(|one, other| far(one).total_cmp(&far(other))) {
         door.keypad = Some(*keypad);
+        if is_of_another(site, *room, area) {
+            return door;
+        }
         door.way = on_plan(*keypad).map(|straight| Way::Plan(Metres(straight * DETOUR.value)));
         if let Some(line) = site.line_to(opening, *keypad) {
             door.rooms.extend(site.rooms_between(here, line).into_iter().filter(|passed| *passed != here));
@@ -142,6 +148,14 @@ fn door(site: &Site, keypads: &[(Id<Board>, Id<Room>)], opening: Id<Opening>, zo
         door.rooms.extend(Some(*room).filter(|room| !door.rooms.contains(room)));
     }
     door
+}
+
+/// True of a room that other areas watch while they are armed, and this one does not.
+fn is_of_another(site: &Site, room: Id<Room>, area: Id<Area>) -> bool {
+    let zones = site.devices_in(room).filter_map(|device| device.zone).map(|zone| &site.zones[zone]);
+    let armed = zones.filter(|zone| zone.kind.as_ref().is_some_and(|kind| kind.value.sleeps_unarmed()));
+    let areas: BTreeSet<Id<Area>> = armed.filter_map(|zone| site.arms_with(zone)).collect();
+    !areas.is_empty() && !areas.contains(&area)
 }
 
 fn way_of(site: &Site, walk: &Walk) -> Option<Way> {

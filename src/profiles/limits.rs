@@ -139,6 +139,19 @@ impl Limit {
         format!("{} {}{gap}{}", self.what, self.value, self.of)
     }
 
+    /// The same with the length or temperature in units of a metre's country first: "6.4 m (21 ft)".
+    pub(crate) fn figure_in_metres(&self) -> String {
+        let (value, gap) =
+            (self.value.to_string(), if self.of.is_empty() || self.of.starts_with(';') { "" } else { " " });
+        let turned = match value.strip_suffix(')').and_then(|value| value.split_once(" (")) {
+            Some((customary, metric)) if !matches!(self.value, Value::Metres(_) | Value::Kelvin(..)) => {
+                format!("{metric} ({customary})")
+            }
+            Some(_) | None => value,
+        };
+        format!("{} {turned}{gap}{}", self.what, self.of)
+    }
+
     /// Its source in one line.
     pub fn source(&self) -> String {
         self.source.cited()
@@ -313,5 +326,14 @@ mod tests {
         ] {
             assert_eq!(value.to_string(), printed);
         }
+    }
+
+    #[test]
+    fn metres_come_first_where_the_house_is_measured_in_them() {
+        let figure = |value| limit("at most", value, "", Source::practice()).figure_in_metres();
+        assert_eq!(figure(Value::Feet(21)), "at most 6.4 m (21 ft)");
+        assert_eq!(figure(Value::Metres(3)), "at most 3 m (10 ft)");
+        assert_eq!(figure(Value::Percent(40)), "at most 40 %");
+        assert_eq!(figure(Value::Fahrenheit(40, 100)), "at most 4 to 38 °C (40 to 100 °F)");
     }
 }

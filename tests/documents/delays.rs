@@ -29,3 +29,41 @@ bus \"data\" board=\"board-a\" rate=(baud)19200 {
         "{row}"
     );
 }
+
+/// Shop and flat with a keypad each: nobody walks through the wall to that of the other. Where only the other's is there, the way
+/// is not known.
+#[test]
+fn a_way_leads_to_a_keypad_of_its_own_area() {
+    let house = |own: &str| {
+        format!(
+            "level \"ground\" title=\"Ground floor\" {{
+    room \"lobby\" title=\"Lobby\" {{ rect (m)8 (m)0 (m)2 (m)10; door \"flat-door\" title=\"Flat door\" wall=\"south\" at=(m)1; }}
+    room \"shop\" title=\"Shop\" {{ rect (m)0 (m)0 (m)8 (m)10; door \"shop-door\" title=\"Shop door\" wall=\"south\" at=(m)6; }}
+}}
+panel \"board-a\" part=\"control-a\" room=\"shop\"
+area \"flat\" title=\"Flat\" entry=(s)30 exit=(s)60
+area \"shop\" title=\"Shop\" entry=(s)30 exit=(s)60
+zone 1 \"Shop door\" type=\"entry-exit\" area=\"shop\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(m)9 {{ contact \"reed\" on=\"shop-door\"; resistor \"2k2\" }} }} }}
+zone 2 \"Flat door\" type=\"entry-exit\" area=\"flat\" {{ loop \"end-of-line\" board=\"board-a\" {{ run \"pair\" length=(m)9 {{ contact \"reed\" on=\"flat-door\"; resistor \"2k2\" }} }} }}
+bus \"data\" board=\"board-a\" rate=(baud)19200 {{
+    run \"bus-cable\" length=(m)10 room=\"lobby\" {{ keypad \"kf\" title=\"Flat keypad\" part=\"keypad-a\" address=1; }}
+    {own}
+}}
+"
+        )
+    };
+    let row = |own: &str| {
+        let review = text(&packet("", &house(own)), "false-alarm-review.md");
+        review
+            .lines()
+            .find(|line| line.starts_with("| Shop door | 1 |"))
+            .unwrap_or_else(|| panic!("{review}"))
+            .to_owned()
+    };
+    let with = row(
+        "run \"bus-cable\" length=(m)10 room=\"shop\" { keypad \"ks\" title=\"Shop keypad\" part=\"keypad-a\" address=2 { spot (m)0.5 (m)9.5; }; terminator (ohm)120 }",
+    );
+    assert!(with.contains("| Shop keypad | about "), "{with}");
+    let without = row("terminator (ohm)120");
+    assert!(without.contains("| Flat keypad | not measured: walk it with a watch |"), "{without}");
+}

@@ -12,8 +12,10 @@ use serde::Serialize;
 use super::{Document, Orientation, View, procedure, value};
 use crate::model::Site;
 use crate::profiles;
+use crate::profiles::limits::Limit;
 use crate::profiles::source::{Known, Source};
 use crate::profiles::{jackets, limits};
+use crate::quantity::LengthUnit;
 use crate::register::Wiring;
 use crate::terms::Profile;
 
@@ -181,8 +183,10 @@ fn applied(note: &Note, facts: Facts<'_>) -> Option<NoteView> {
     if found.is_empty() {
         return None;
     }
+    let in_feet = facts.site.lengths == LengthUnit::Feet;
+    let figure = |limit: &Limit| if in_feet { limit.figure() } else { limit.figure_in_metres() };
     let figures =
-        note.figures.iter().map(|limit| FigureView { figure: limit.figure(), source: limit.source() }).collect();
+        note.figures.iter().map(|limit| FigureView { figure: figure(limit), source: limit.source() }).collect();
     Some(NoteView {
         slug: note.slug,
         title: note.title,
