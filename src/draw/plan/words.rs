@@ -43,11 +43,13 @@ impl Sheet<'_> {
         }
         let has_name = self.add_inside(&whole.name(f64::MAX), &within)
             || self.add_inside(&whole.name(within.size().width), &within);
-        let block = if has_name { Block::new("", items.clone()) } else { whole };
+        // Nothing but its name is left to be told of a room without things.
+        let block = if has_name && items.is_empty() { Block::new("", Vec::new()) } else { whole };
         Some(Rest { position, within, block, items })
     }
 
-    /// Adds what did not fit into its room at a leader.
+    /// Adds what did not fit into its room at a leader, under the room's name. The leader ends without a dot: where in the room
+    /// each thing is, nobody knows.
     pub(super) fn add_rest(&mut self, rest: Rest) {
         let parts = [(0.5, 0.5), (0.25, 0.75), (0.75, 0.75), (0.25, 0.25), (0.75, 0.25)];
         let Edges { left, top, right, bottom } = rest.within;
@@ -85,8 +87,6 @@ impl Sheet<'_> {
             let other = |words: &Edges| self.is_in_other_room(own, words);
             if let Some(found) = self.places.led(named, size, LONGEST, &other) {
                 self.add_leader(&found, size);
-                self.scene.circle(Role::LeaderEnd, named.at, 0.5);
-                self.places.take_line(named.at, named.at, 1.0);
                 block.add(&mut self.scene, found.corner, form);
                 return true;
             }

@@ -21,6 +21,8 @@ const MOST_ON: usize = 2;
 pub(crate) struct Plan<'r> {
     pub(crate) grid: Grid,
     pub(crate) storeys: Vec<Vec<Band>>,
+    /// The storey with which the rooms of all levels begin, where the boards of all stand before them.
+    pub(crate) rooms_from: Option<usize>,
     pub(crate) strips: Vec<Strip<'r>>,
     pub(crate) wires: Vec<Routed<'r>>,
 }
@@ -70,7 +72,8 @@ impl<'r> Plan<'r> {
     /// The plan of a house. Where `parted`, above each box is room for words that tell where its wires go on: pages may
     /// part it from other boxes.
     pub(crate) fn new(riser: &'r Riser, grid: &Grid, parted: bool) -> Self {
-        let mut plan = Self { grid: *grid, storeys: Vec::new(), strips: Vec::new(), wires: Vec::new() };
+        let mut plan =
+            Self { grid: *grid, storeys: Vec::new(), rooms_from: None, strips: Vec::new(), wires: Vec::new() };
         let mut slots = BTreeMap::new();
         for Storey { house, apart } in &riser.storeys {
             let house = house.iter().map(|level| (level, Side::House));
@@ -132,15 +135,20 @@ impl<'r> Plan<'r> {
             |band: &Band, strips: &[usize], title: String| Band { title, strips: strips.to_vec(), ..band.clone() };
         let boards = |band: &Band| {
             let strips = band.strips.get(..band.boards).unwrap_or_default();
-            part(band, strips, band.title.clone())
+            // A level without boards has its rooms behind, and is no empty box before them.
+            (!strips.is_empty() || band.strips.is_empty()).then(|| part(band, strips, band.title.clone()))
         };
         let rooms = |band: &Band| {
             let strips = band.strips.get(band.boards..).unwrap_or_default();
             (!strips.is_empty()).then(|| part(band, strips, format!("{}, rooms", band.title)))
         };
-        let first: Vec<Vec<Band>> = self.storeys.iter().map(|bands| bands.iter().map(boards).collect()).collect();
-        let then = self.storeys.iter().map(|bands| bands.iter().filter_map(rooms).collect::<Vec<_>>());
-        self.storeys = first.into_iter().chain(then.filter(|bands| !bands.is_empty())).collect();
+        let parts = |part: &dyn Fn(&Band) -> Option<Band>| {
+            let storeys = self.storeys.iter().map(|bands| bands.iter().filter_map(part).collect::<Vec<_>>());
+            storeys.filter(|bands| !bands.is_empty()).collect::<Vec<_>>()
+        };
+        let (first, then) = (parts(&boards), parts(&rooms));
+        self.rooms_from = Some(first.len());
+        self.storeys = first.into_iter().chain(then).collect();
         self
     }
 

@@ -46,8 +46,15 @@ pub(crate) fn pages(plan: &Plan, room: f64, head: f64) -> Vec<Page> {
     let mut pages = vec![Page { room: room - head, ..Page::default() }];
     let next = || Page { room, ..Page::default() };
     for (storey, bands) in plan.storeys.iter().enumerate() {
-        let needs =
-            |most: usize| side_height(plan, bands, Side::House, most).max(side_height(plan, bands, Side::Apart, most));
+        let needs = |most: usize| storey_height(plan, bands, most);
+        // All rooms stand behind the boards of a page, or none: of some, nobody would know that others are elsewhere.
+        let rooms =
+            || plan.storeys.iter().skip(storey).map(|bands| storey_height(plan, bands, usize::MAX)).sum::<f64>();
+        if plan.rooms_from == Some(storey)
+            && pages.last().is_some_and(|page| page.height > 0.0 && page.height + rooms() > page.room)
+        {
+            pages.push(next());
+        }
         // What has no room on any page as a whole starts where both sides have room for a first strip.
         let whole = needs(usize::MAX);
         let least = if whole <= room { whole } else { needs(1) };
@@ -72,6 +79,11 @@ pub(crate) fn are_all_drawn(plan: &Plan, pages: &[Page]) -> bool {
         let on = |here: &BTreeMap<usize, f64>| here.contains_key(&wire.from.strip) && here.contains_key(&wire.to.strip);
         wire.is_drawn_for_sure() || drawn.iter().any(|(tracks, here)| on(here) && tracks.contains_key(&wire.wire.to))
     })
+}
+
+/// The height of a storey with at most so many strips of each band.
+fn storey_height(plan: &Plan, bands: &[Band], most: usize) -> f64 {
+    side_height(plan, bands, Side::House, most).max(side_height(plan, bands, Side::Apart, most))
 }
 
 /// The height of the bands at a side with at most so many strips of each.

@@ -242,3 +242,30 @@ fn wires_from_both_sides_at_one_height_do_not_touch() {
         }
     }
 }
+
+/// All rooms stand behind the boards of a page, or none; a level without boards is no empty box before its rooms.
+#[test]
+fn the_rooms_of_all_levels_stand_together() {
+    let room = |title: &str| Room { title: title.into(), ends: vec![bundle("A: 60 × 22 AWG", 60)], exits: vec![] };
+    let boards = |from: usize| (from..from + 6).map(|nth| board(nth, "Expander")).collect();
+    for count in [1, 4, 8, 16] {
+        let riser = Riser {
+            block: block("Riser"),
+            storeys: vec![
+                house(level("Upper", vec![], vec![room("Landing")])),
+                house(level("Ground", boards(0), (0..count).map(|nth| room(&format!("Room {nth}"))).collect())),
+            ],
+            wires: (1..6).map(|nth| wire(nth - 1, nth)).collect(),
+        };
+        for paper in ROOMS {
+            let scenes = draw(&riser, paper, 27.0);
+            let with_boards: Vec<bool> = scenes.iter().map(|scene| !scene.lists_rooms).collect();
+            let has = |scene: &Scene, word: &str| words(scene).iter().any(|said| said.starts_with(word));
+            for (scene, _) in scenes.iter().zip(&with_boards).filter(|(_, boards)| **boards && scenes.len() > 1) {
+                assert!(!has(scene, "Landing") && !has(scene, "Room 0"), "{count}");
+                assert!(!has(scene, "Upper"), "{count}");
+            }
+            assert!(scenes.iter().any(|scene| has(scene, "Landing")));
+        }
+    }
+}
