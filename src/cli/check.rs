@@ -58,25 +58,38 @@ pub(super) fn run(screen: &mut Screen, paths: &[PathBuf], how: CheckHow, compile
 /// Says to people how many of the findings bring a change that the program can make.
 fn hint<'d>(screen: &mut Screen, found: impl Iterator<Item = &'d Diagnostic>, made: Option<Fixes>) -> Result<(), Stop> {
     let fixes = found.filter(|finding| finding.accepted.is_none()).filter_map(|finding| finding.fix.as_ref());
-    let (certain, likely): (Vec<_>, Vec<_>) =
-        fixes.filter(|fix| fix.certainty >= Certainty::Likely).partition(|fix| fix.certainty == Certainty::Certain);
-    let told = match (certain.len(), likely.len(), made) {
+    let fixes: Vec<_> = fixes.map(|fix| fix.certainty).collect();
+    let count = |certainty| fixes.iter().filter(|of| **of == certainty).count();
+    let (certain, likely) = (count(Certainty::Certain), count(Certainty::Likely));
+    // Those that were certain are made already where they were asked for.
+    let shown = if made.is_some() { fixes.len() - certain } else { fixes.len() };
+    let told = match (certain, likely, made) {
         (_, _, Some(Fixes::Likely)) | (0, 0, _) => return Ok(()),
-        (certain @ 1.., 0, None) => format!("`loopwright check --fix` makes {}", changes(certain)),
+        (certain @ 1.., 0, None) => format!("`loopwright check --fix` makes {}", changes(certain, shown)),
         (certain @ 1.., likely, None) => format!(
-            "`loopwright check --fix` makes {certain} of the changes shown, `--fix=likely` all {}, which you then confirm",
+            "`loopwright check --fix` makes {}, `--fix=likely` {}, which you then confirm",
+            changes(certain, shown),
             certain + likely
         ),
-        (_, likely, _) => format!("`loopwright check --fix=likely` makes {}, which you then confirm", changes(likely)),
+        (_, likely, _) => {
+            format!("`loopwright check --fix=likely` makes {}, which you then confirm", changes(likely, shown))
+        }
     };
+    let rest =
+        if count(Certainty::House) > 0 { "; what changes the house with the text is yours to write" } else { "" };
+    let told = told + rest;
     match screen.format {
         Format::Human(look) => screen.print(&look.fit(&format!("{told}\n"))),
         Format::Short | Format::Json => Ok(()),
     }
 }
 
-fn changes(number: usize) -> String {
-    if number == 1 { "the change shown".to_owned() } else { format!("all {number} changes shown") }
+fn changes(number: usize, shown: usize) -> String {
+    match (number, shown) {
+        (1, 1) => "the change shown".to_owned(),
+        (number, shown) if number == shown => format!("all {number} changes shown"),
+        (number, shown) => format!("{number} of the {shown} changes shown"),
+    }
 }
 
 /// Writes the files of every site with its fixes made.

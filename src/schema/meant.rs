@@ -1,6 +1,6 @@
 //! What a person probably meant by a value, word or name that the table does not know: guesses, for helps alone.
 //!
-//! Words that people use for ours stand in [`SYNONYMS`] (common practice of the trade, and plain English). Nothing is
+//! Words that people use for ours stand in `synonyms` (common practice of the trade, and plain English). Nothing is
 //! accepted here: whoever asks says how sure the guess is.
 
 use crate::base::wording::{did_you_mean, same_letters};
@@ -9,52 +9,29 @@ use crate::quantity::{Dimension, Money, Resistance, unit};
 use crate::syntax::{self, Value};
 
 use super::spec::Kind;
+use super::synonyms::{OF_LISTS, SYNONYMS};
 
-/// Words that people write, and the node, property or word of ours that they may mean.
-const SYNONYMS: &[(&str, &[&str])] = &[
-    ("switch", &["contact"]),
-    ("button", &["contact"]),
-    ("splice", &["joint-box"]),
-    ("splice-box", &["joint-box"]),
-    ("junction-box", &["joint-box"]),
-    ("device", &["part", "detector"]),
-    ("component", &["part"]),
-    ("wire", &["run", "cable"]),
-    ("cable", &["run"]),
-    ("line", &["run", "loop"]),
-    ("radio", &["wireless"]),
-    ("relay", &["load", "detector"]),
-    ("bell", &["sounder"]),
-    ("horn", &["sounder"]),
-    ("siren", &["sounder"]),
-    ("accumulator", &["battery"]),
-    ("house", &["site"]),
-    ("floor", &["level"]),
-    ("storey", &["level"]),
-    ("partition", &["area"]),
-    ("resistor", &["terminator"]),
-    ("termination", &["terminator"]),
-    ("zone", &["loop"]),
-    ("height", &["mount"]),
-    ("terminal", &["input"]),
-    ("name", &["title"]),
-    ("len", &["length"]),
-    ("size", &["capacity"]),
-    ("current", &["idle"]),
-    ("panel", &["board"]),
-    ("floor-height", &["ceiling"]),
-    ("phone", &["telephone"]),
-    ("buried", &["underground"]),
-    ("outside", &["outdoors"]),
-    ("motion", &["interior"]),
-    ("instant", &["perimeter"]),
-    ("cut", &["open"]),
-    ("normal", &["rest"]),
-    ("closed", &["rest"]),
-    ("pir", &["interior", "motion"]),
-    ("+", &["supply+"]),
-    ("-", &["supply-"]),
-];
+/// The word of a closed list that is probably meant, and how sure that is.
+pub(crate) fn listed<'c>(
+    written: &str,
+    candidates: impl Iterator<Item = &'c str> + Clone,
+) -> Option<(&'c str, Certainty)> {
+    let lower = written.to_lowercase();
+    match OF_LISTS.iter().find(|(theirs, _)| *theirs == lower) {
+        Some((_, [])) => None,
+        Some((_, ours)) => {
+            let ours = candidates.clone().find(|candidate| ours.contains(candidate));
+            ours.map(|ours| (ours, Certainty::Likely)).or_else(|| word(written, candidates))
+        }
+        None => word(written, candidates),
+    }
+}
+
+/// True of a word that people write and that no word of a closed list means.
+pub(crate) fn is_of_no_list(written: &str) -> bool {
+    let lower = written.to_lowercase();
+    OF_LISTS.iter().any(|(theirs, ours)| *theirs == lower && ours.is_empty())
+}
 
 /// The one of some words that is probably meant, and how sure that is: the same letters in another writing, a part of the
 /// word, its first letters, a word of the same meaning, or nearly the word.

@@ -14,6 +14,7 @@ mod reading;
 pub mod reference;
 pub(crate) mod rules;
 pub mod spec;
+mod synonyms;
 
 pub(crate) use read::{read_document, read_register};
 pub(crate) use reading::{Datum, Reading};

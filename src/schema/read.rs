@@ -189,7 +189,8 @@ fn read_properties(node: &Node, spec: &'static NodeSpec, reading: &mut Reading, 
         }
     }
     let wrote = |name: &str| node.properties.iter().any(|property| property.name.value == name);
-    for row in spec.properties.iter().filter(|row| row.required || row.with.is_some_and(wrote)) {
+    let needs = |row: &&PropertySpec| row.required && !row.unless.is_some_and(|spared| spared(node));
+    for row in spec.properties.iter().filter(|row| needs(row) || row.with.is_some_and(wrote)) {
         if !node.properties.iter().any(|p| p.name.value == row.name) {
             reading.whole = false;
             let above = known.above.iter().any(|key| key == row.name);

@@ -1,6 +1,7 @@
 //! The vocabulary of the table: node, argument, property, child, kind of value.
 
 use crate::quantity::Dimension;
+use crate::syntax::Node;
 use crate::terms::Word;
 
 /// What a name names. References are by kind, so that a did-you-mean looks only at names of the right kind.
@@ -131,6 +132,8 @@ pub struct PropertySpec {
     pub(crate) kind: Kind,
     /// Whether it may be left out.
     pub(crate) required: bool,
+    /// The nodes that need it none the less not, because it follows from what they have, or nobody can know it.
+    pub(crate) unless: Option<fn(&Node) -> bool>,
     /// The property without which it means nothing, and which means nothing without it.
     pub(crate) with: Option<&'static str>,
     /// One line.
@@ -183,7 +186,7 @@ pub(crate) const fn argument(name: &'static str, kind: Kind, doc: &'static str) 
 
 /// An optional property.
 pub(crate) const fn property(name: &'static str, kind: Kind, doc: &'static str) -> PropertySpec {
-    PropertySpec { name, kind, required: false, with: None, doc }
+    PropertySpec { name, kind, required: false, unless: None, with: None, doc }
 }
 
 impl ArgumentSpec {
@@ -200,6 +203,13 @@ impl PropertySpec {
     #[must_use]
     pub(crate) const fn required(mut self) -> Self {
         self.required = true;
+        self
+    }
+
+    /// Need not be there in some nodes.
+    #[must_use]
+    pub(crate) const fn unless(mut self, spared: fn(&Node) -> bool) -> Self {
+        self.unless = Some(spared);
         self
     }
 

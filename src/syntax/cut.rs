@@ -235,9 +235,11 @@ impl Cutter<'_> {
         } else if let Some(next) = self.tokens.get(walk.end) {
             found = found.also(self.faults.span(next.start, next.end), "a new node starts here, in the first column");
         }
-        if walk.open.len() == 1 && walk.end == self.tokens.len() && self.text.ends_with('\n') {
-            let end = self.faults.span(self.text.len(), self.text.len());
-            found = found.edit(Certainty::Likely, end, "}\n");
+        let at_end = walk.end == self.tokens.len() && self.text.ends_with('\n');
+        let at_end = || at_end.then(|| (self.text.len(), "}\n".to_owned()));
+        let closed = self.closed_by_layout(brace).or_else(at_end);
+        if let Some((at, text)) = closed.filter(|_| walk.open.len() == 1) {
+            found = found.edit(Certainty::Likely, self.faults.span(at, at), text);
         }
         if walk.open.len() > 1 {
             found = found.figure(format!("{} open here", count(walk.open.len(), "brace is", Some("braces are"))));
@@ -245,8 +247,33 @@ impl Cutter<'_> {
         self.faults.push(
             found
                 .why("Everything after an open brace belongs to the node before it, so the rest of the file would be read as its contents.")
-                .help("put a `}` on a line of its own where the contents of this node end"),
+                .help("put a `}` where the contents of this node end: on a line of its own, or at the end of its line"),
         );
+    }
+
+    /// Where the layout of the lines ends the contents of an open brace, and what is to stand there: before the first line that
+    /// stands no further right than the brace's own. A node whose contents are on its line is closed on it.
+    fn closed_by_layout(&self, brace: Brace) -> Option<(usize, String)> {
+        let is_blank =
+            |token: &Token| matches!(token.kind, Kind::Space | Kind::Newline | Kind::LineComment | Kind::BlockComment);
+        let behind = self.tokens.iter().enumerate().skip(brace.token + 1);
+        let mut last = brace.token;
+        for (at, _) in behind.filter(|(_, token)| !is_blank(token)) {
+            let continued = self.tokens.get(last).is_some_and(|last| last.kind == Kind::Continuation);
+            if self.begins_line(at) && self.indent(at) <= brace.indent && !continued {
+                break;
+            }
+            last = at;
+        }
+        let own_line = self.text.get(self.tokens.get(brace.token)?.start..self.tokens.get(last)?.end)?;
+        if last == brace.token {
+            return None;
+        }
+        if !own_line.contains('\n') {
+            return Some((self.tokens.get(last)?.end, " }".to_owned()));
+        }
+        let newline = self.tokens.iter().skip(last).find(|token| token.kind == Kind::Newline)?;
+        Some((newline.end, format!("{}}}\n", " ".repeat(brace.indent))))
     }
 
     /// Reports the closing braces from token `at` on that close nothing; gives the token after them.

@@ -147,7 +147,11 @@ fn cables(compiled: &Compiled) -> Vec<CableLine> {
         (of_kind().count() > 0).then(|| CableLine {
             kind: if existing { format!("{}, existing", item.described()) } else { item.described() },
             count: of_kind().count().to_string(),
-            length: print::length(length, site.lengths),
+            length: match of_kind().filter(|c| site.runs[c.run].length.is_none()).count() {
+                0 => print::length(length, site.lengths),
+                unknown if unknown == of_kind().count() => "not known".to_owned(),
+                unknown => format!("{}, and {unknown} of unknown length", print::length(length, site.lengths)),
+            },
         })
     };
     let both = |(kind, item)| [false, true].into_iter().filter_map(move |existing| line(kind, item, existing));

@@ -356,7 +356,7 @@ fn line(compiled: &Compiled, conduits: &Conduits<'_>, pull: &Pull<'_>, with: &[S
         kind: site.cables[cable.kind].described(),
         existing: run.existing,
         is_spare: matches!(run.owner, Owner::Spare(_)),
-        length: run.length.as_ref().map(|length| print::length(length.value, site.lengths)).unwrap_or_default(),
+        length: run.length.as_ref().map_or_else(|| "—".to_owned(), |length| print::length(length.value, site.lengths)),
         ends: ends.end_in_room.clone(),
         ends_in: {
             let room = words::room(site, run.room);

@@ -46,6 +46,19 @@ fn every_board_with_one_address_is_labelled_and_the_free_ones_are_named() {
     assert_eq!(slugs(&bus("", &remedied)), [""; 0]);
 }
 
+/// The one that stands first in the spec keeps its address, whatever it is called.
+#[test]
+fn the_first_of_one_address_is_the_first_that_is_written() {
+    let named = |name: &str, end: &str| run(30, &format!("keypad \"{name}\" part=\"keypad-a\" address=2{end}"));
+    let finding = only(&bus("", &(named("zulu", "") + &named("alpha", END))), "bus-address-repeated");
+    let place = |text: &str| {
+        let label = format!("{:?}", finding.labels.iter().find(|label| label.text == text).unwrap());
+        let start = label.split("start: ").nth(1).and_then(|rest| rest.split(',').next());
+        start.and_then(|start| start.trim().parse::<usize>().ok()).unwrap_or_else(|| panic!("{label}"))
+    };
+    assert!(place("the first") < place("the same address again"), "{finding:?}");
+}
+
 #[test]
 fn a_board_without_a_free_address_left_says_so() {
     let part = "part \"small\" { basis \"sheet\"; bus-port \"data\" plus=\"+\" minus=\"-\" a=\"A\" b=\"B\" terminator=(ohm)120 bias=(ohm)470 bias-supply=(V)5 volts=(V)13.8 limit=(A)1 first-address=1 last-address=1; }\npanel \"small\" part=\"small\" room=\"lobby\"\n";

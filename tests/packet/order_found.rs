@@ -171,3 +171,39 @@ fn readings_are_counted() {
     assert_eq!(summary(&old, &new), "1 reading added, 1 reading taken out");
     assert_eq!(summary(&old, &old), "nothing differs");
 }
+
+/// What is fitted at a keypad that is new is new, whatever its cable was; a resistor at a contact that was there is looked at.
+#[test]
+fn a_terminator_at_a_new_board_is_new_though_its_cable_was_there() {
+    let text = "bus \"data\" board=\"board-a\" rate=(baud)9600 { run \"bus-cable\" length=(ft)20 room=\"lobby\" existing=#true { keypad \"kp\" part=\"keypad-a\" address=1; terminator (ohm)120 } }\n";
+    let (site, _) = site_after(&format!("{HEADER}{HOUSE}{text}{}", found(RESISTOR, "")), &Register::default());
+    let (materials, order) = (markdown(&site, "materials"), markdown(&site, "installation-order"));
+    assert!(materials.contains("Resistor 120R: 120 Ω"), "{materials}");
+    assert!(!order.contains("*inspect* Terminator"), "{order}");
+    assert!(
+        order.contains("*inspect* Resistor 2.2 kΩ ±5 % (red red red gold) at the far end of Z1, Window one"),
+        "{order}"
+    );
+    assert!(!materials.contains("Resistor 2k2"), "{materials}");
+}
+
+/// A run in the cable of another ends where that does and is as long; of a cable whose far end nobody found no length is printed.
+#[test]
+fn what_follows_from_a_shared_cable_or_is_not_known_need_not_be_written() {
+    let shared = zone(
+        1,
+        "run \"six\" name=\"trunk\" length=(ft)20 room=\"hall\" existing=#true { contact \"reed\" existing=#true; resistor \"2k2\" }",
+    ) + &zone(
+        2,
+        "run \"six\" along=\"trunk\" existing=#true { contact \"reed\" title=\"Float\" existing=#true; resistor \"2k2\" }",
+    );
+    let lost = "spare-cable \"old\" title=\"Old wire\" board=\"board-a\" { run \"pair\" existing=#true }\n";
+    let (site, _) = site_after(&format!("{HEADER}{HOUSE}{shared}{lost}"), &Register::default());
+    let run = site.site.runs.iter().find(|run| run.along.is_some()).unwrap();
+    assert!(run.length.as_ref().is_some_and(|length| (length.value.0 - 6.096).abs() < 1e-9));
+    assert!(run.room.is_some() && site.site.devices.iter().all(|device| device.room.is_some()));
+    let labels = markdown(&site, "wire-labels");
+    let row = labels.lines().find(|line| line.contains("far end not found")).unwrap_or_else(|| panic!("{labels}"));
+    assert!(row.contains("| — |"), "{row}");
+    assert!(markdown(&site, "overview").contains("not known"), "{}", markdown(&site, "overview"));
+}

@@ -25,7 +25,9 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         // Each finding gets addresses of its own, so that all of them can be followed.
         let wanted = by_address.values().map(|boards| boards.len() - 1).sum();
         let mut unused = if wanted > 0 { bus_addresses::free(site, id, wanted) } else { Vec::new() }.into_iter();
-        for (address, boards) in by_address {
+        for (address, mut boards) in by_address {
+            // As they stand in the spec: the first keeps its address.
+            boards.sort_by_key(|(_, board)| board.address.as_ref().map(|address| address.span));
             let names: Vec<String> = boards.iter().map(|(id, _)| Screen.board(site, *id)).collect();
             let free: Vec<u32> = unused.by_ref().take(boards.len() - 1).collect();
             let addresses: Vec<String> = free.iter().map(|free| format!("address={free}")).collect();

@@ -175,7 +175,8 @@ impl Lower<'_> {
         }
         let mounted = self.level_of_chain(chain, reading, Some(run), held);
         self.site.runs[run].mounted = mounted;
-        if room.is_none() && !reading.wrote("room") && !reading.wrote("into") {
+        // One that shares a cable ends where that does.
+        if room.is_none() && !["room", "into", "along"].iter().any(|place| reading.wrote(place)) {
             self.place_by_contents(run, reading, held);
         }
         run
@@ -376,6 +377,32 @@ impl Lower<'_> {
         }
     }
 
+    /// A run has the length and the room of the cable that it shares, where it does not say them itself.
+    fn end_with(&mut self, run: Id<Run>, host: Id<Run>) {
+        let (length, room) = (self.site.runs[host].length, self.site.runs[host].room);
+        let guest = &mut self.site.runs[run];
+        guest.length = guest.length.or(length);
+        guest.room = guest.room.or(room);
+        let room = guest.room;
+        for item in guest.mounted.clone() {
+            match item {
+                Mounted::Device(device) => {
+                    let of = &mut self.site.devices[device].room;
+                    *of = of.or(room);
+                }
+                Mounted::Board(board) => {
+                    let of = &mut self.site.boards[board].room;
+                    *of = of.or(room);
+                }
+                Mounted::Run(_)
+                | Mounted::Resistor(_)
+                | Mounted::Terminator(_)
+                | Mounted::Feed(_)
+                | Mounted::Hop(_) => {}
+            }
+        }
+    }
+
     /// Joins each run with `along=` to the run that it names, once all runs are known.
     pub(super) fn join_shared_cables(&mut self) {
         for (run, along) in std::mem::take(&mut self.shared_cables) {
@@ -387,6 +414,7 @@ impl Lower<'_> {
                     self.sink.push(rules::along_a_guest(&along, self.site.runs[host].span()));
                 } else {
                     self.site.runs[run].along = Some(Spanned::new(host, along.span));
+                    self.end_with(run, host);
                 }
             }
         }

@@ -4,6 +4,7 @@ use crate::quantity::Dimension::Length;
 use crate::schema::spec::{
     Kind, Names, NodeSpec, PropertySpec, TEXT, any, argument, at_most_once, not_negative, positive, property, up_to,
 };
+use crate::syntax::Node;
 use crate::terms::{Faces, Joining, KeyAction, LoopWiring, Nearby, Passage, ShieldEnds, Start, ZoneType};
 
 use super::places::{SPOT, WAY};
@@ -48,9 +49,22 @@ pub(crate) static LOOP: NodeSpec = NodeSpec {
     example: "loop \"end-of-line\" board=\"main\" input=1 {\n    run \"station-4\" length=(ft)38 room=\"hall\" {\n        contact \"reed-flush\" on=\"front-door\"\n        resistor \"2k2\"\n    }\n}",
 };
 
+/// True of a run that shares the cable of another, and of one that was in the wall before and whose far end nobody has found.
+fn has_no_length_of_its_own(run: &Node) -> bool {
+    let wrote = |name: &str| run.properties.iter().any(|property| property.name.value == name);
+    let holds = run.children.iter().flatten().any(|child| child.name.value != "reserve");
+    wrote("along") || wrote("existing") && !wrote("room") && !wrote("into") && !holds
+}
+
 /// The properties of every kind of run.
 pub(crate) const RUN: &[PropertySpec] = &[
-    property("length", positive(&[Length]), "length of the cable, slack included").required(),
+    property(
+        "length",
+        positive(&[Length]),
+        "length of the cable, slack included; of a run that shares a cable (along=) that cable's, and not known of one whose far end was not found",
+    )
+    .required()
+    .unless(has_no_length_of_its_own),
     property(
         "room",
         Kind::Reference(Names::Room),

@@ -192,6 +192,9 @@ pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &
             as_node(child, property)
         ));
     }
+    if (spec.name, key.value.as_str()) == ("run", "ohms") {
+        return diagnostic.help(OHMS_OF_A_RUN);
+    }
     diagnostic.help(elsewhere(node, spec, property).unwrap_or_else(|| {
         if spec.properties.is_empty() {
             format!("`{}` has no properties: remove it.", spec.name)
@@ -200,6 +203,9 @@ pub(crate) fn property_unknown(node: &Node, spec: &'static NodeSpec, property: &
         }
     }))
 }
+
+/// Copper at 20 °C, out and back: 106 Ω a kilometre of 22 AWG, 42 Ω of 18 AWG.
+const OHMS_OF_A_RUN: &str = "The ohms of a cable go in as its length=. A pair that is joined at its far end reads 1 Ω for every 9.4 m (31 ft) of 22 AWG, and for every 24 m (78 ft) of 18 AWG: multiply by what the meter shows, less what it shows with its leads together. What a whole loop reads stands in `measured`.";
 
 /// The one required property that a node lacks, where the value of an unknown one fits it.
 fn missing(node: &Node, spec: &NodeSpec, property: &Property) -> Option<&'static PropertySpec> {
@@ -269,6 +275,12 @@ fn elsewhere(node: &Node, spec: &'static NodeSpec, property: &Property) -> Optio
         ));
     }
     let other = TOP.iter().flat_map(|top| all(top)).find(|other| has(other))?;
+    if other.name == spec.name {
+        // Two nodes of one name: which is meant is told by where it stands.
+        let holds = |parent: &&NodeSpec| parent.children.iter().any(|row| std::ptr::eq(row.node, other));
+        let parent = TOP.iter().flat_map(|top| all(top)).find(holds)?;
+        return Some(format!("`{key}` belongs to the `{}` of a `{}`, and this one has none.", other.name, parent.name));
+    }
     Some(format!("`{key}` belongs to `{}`, and `{}` has none.", other.name, spec.name))
 }
 

@@ -150,25 +150,31 @@ pub(crate) fn word_unknown(node: &Node, field: &str, words: &'static [Word], wri
         return value_wrong_kind(node, field, Kind::Word(words), written);
     };
     let known = words.iter().map(|w| w.word);
-    let near = meant::word(text, known.clone());
+    let near = meant::listed(text, known.clone());
     let diagnostic = Diagnostic::new(
         &WORD_UNKNOWN,
         written.value.span,
         format!("`{field}` of `{}` cannot be `{text}`", node.name.value),
     )
     .here("not in the list")
-    .also(node.name.span, "")
-    .why(format!("`{field}` is one of {}.", quoted(known.clone())));
-    match near {
-        Some((near, certainty)) => diagnostic.help(format!("Did you mean `{near}`?")).edit(
-            certainty,
-            written.value.span,
-            format!("\"{near}\""),
-        ),
-        None => {
-            diagnostic.help(which_of(text, known.clone()).unwrap_or_else(|| format!("Take one of {}.", quoted(known))))
-        }
+    .also(node.name.span, "");
+    let all = || format!("`{field}` is one of {}.", quoted(known.clone()));
+    if let Some((near, certainty)) = near {
+        let finding = diagnostic.why(all()).help(format!("Did you mean `{near}`?"));
+        return finding.edit(certainty, written.value.span, format!("\"{near}\""));
     }
+    if let Some(which) = which_of(text, known.clone()) {
+        return diagnostic.why(all()).help(which);
+    }
+    let meanings: Vec<String> = words.iter().map(|word| format!("`{}` ({})", word.word, word.doc)).collect();
+    let none = if meant::is_of_no_list(text) {
+        format!("None of the list is a {text}: leave {field}= out. ")
+    } else {
+        String::new()
+    };
+    diagnostic
+        .why("Only a word of the list is understood here: from it follows what is checked and printed.")
+        .help(format!("{none}The list: {}.", list(&meanings, "or")))
 }
 
 /// A unit where no quantity belongs.
