@@ -101,8 +101,8 @@ struct AreaRow {
 /// Buttons and keys for help of one kind.
 #[derive(Serialize)]
 struct Help {
-    /// "silent", "with sounders".
-    how: &'static str,
+    /// "Silent", "Medical and fire".
+    how: String,
     /// Where they are.
     by: String,
 }
@@ -126,7 +126,7 @@ fn view(compiled: &Compiled) -> Value {
         moves: site.zones.entries().any(|(id, zone)| sleeps(zone) && notices_people(site, id)),
         at_once: at_once(site),
         sounds: if sounders { sounds(site) } else { Vec::new() },
-        always: described(site, ALWAYS),
+        always: described(site, &[ZoneType::TwentyFourHour]),
         told: described(site, &[ZoneType::DayNight]),
         help: help(site),
         keys: keys(site),
@@ -151,9 +151,6 @@ fn view(compiled: &Compiled) -> Value {
 const FIRE: &[ZoneType] = &[ZoneType::Fire, ZoneType::Smoke, ZoneType::Heat];
 
 const GAS: &[ZoneType] = &[ZoneType::CarbonMonoxide];
-
-/// What is burglary, and never sleeps.
-const ALWAYS: &[ZoneType] = &[ZoneType::TwentyFourHour, ZoneType::Tamper];
 
 /// What waits for nothing once its area is armed, unless the spec says otherwise.
 const SHELL: &[ZoneType] = &[ZoneType::Perimeter, ZoneType::DayNight];
@@ -456,24 +453,29 @@ fn has_key(site: &Site, key: EmergencyKey) -> bool {
     site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == key))
 }
 
-/// The buttons and the emergency keys, by what becomes of them.
+/// The buttons and the emergency keys, by what becomes of them; those that are in the same places together.
 fn help(site: &Site) -> Vec<Help> {
-    let row = |how, kind: Option<ZoneType>, key| {
+    let by = |kind: Option<ZoneType>, key| {
         let zones = kind.map(|kind| described(site, &[kind])).filter(|zones| !zones.is_empty());
         let keypads =
             site.boards.entries().filter(|(_, board)| board.emergency_keys.iter().any(|of| of.key.value == key));
         let keypads: Vec<String> = keypads.map(|(id, _)| Paper.board(site, id)).collect();
         let keys = (!keypads.is_empty()).then(|| format!("key of {}", list(&keypads, "and")));
-        let by = zones.into_iter().chain(keys).collect::<Vec<_>>().join("; ");
-        (!by.is_empty()).then_some(Help { how, by })
+        zones.into_iter().chain(keys).collect::<Vec<_>>().join("; ")
     };
     let rows = [
-        row("with sounders", Some(ZoneType::PanicAudible), EmergencyKey::PanicAudible),
-        row("silent", Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent),
-        row("medical", Some(ZoneType::Medical), EmergencyKey::Medical),
-        row("fire", None, EmergencyKey::Fire),
+        ("with sounders", by(Some(ZoneType::PanicAudible), EmergencyKey::PanicAudible)),
+        ("silent", by(Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent)),
+        ("medical", by(Some(ZoneType::Medical), EmergencyKey::Medical)),
+        ("fire", by(None, EmergencyKey::Fire)),
     ];
-    rows.into_iter().flatten().collect()
+    let rows: Vec<_> = rows.into_iter().filter(|(_, by)| !by.is_empty()).collect();
+    let alike = rows.chunk_by(|(_, one), (_, other)| one == other).map(|alike| {
+        let how: Vec<&str> = alike.iter().map(|(how, _)| *how).collect();
+        let by = alike.first().map(|(_, by)| by.clone()).unwrap_or_default();
+        Help { how: capital(&list(&how, "and")), by }
+    });
+    alike.collect()
 }
 
 /// What calls by hand: emergency keys in use, once each, and buttons.

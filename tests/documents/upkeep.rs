@@ -299,7 +299,7 @@ fn the_last_day_of_the_permit_is_a_blank_only_where_the_spec_has_none() {
     let (with, without) = (sheet("upkeep permit-ends=\"2028-05-31\""), sheet(""));
     assert!(with.contains("**2028-05-31**") && !with.contains("Last day of the permit"), "{with}");
     assert!(without.contains("Last day of the permit"), "{without}");
-    assert!(with.contains("counted from 2027-05-10, the first day on which a battery was put in."), "{with}");
+    assert!(with.contains("counted from 2027-05-10, the first day on which a battery was put in;"), "{with}");
 }
 
 /// What alarms day and night, what is told while disarmed, and what calls for help, each by its place.
@@ -321,5 +321,5 @@ fn the_household_knows_what_never_sleeps_and_where_help_is_called() {
     let guide = text(&packet(&head, &beside), "owners-guide.md");
     assert!(guide.contains("**At any time, armed or not:** Pool gate."), "{guide}");
     assert!(guide.contains("when this opens: Yard gate."), "{guide}");
-    assert!(guide.contains("**Help, with sounders:** By the bed. **Help, silent:** Under the till."), "{guide}");
+    assert!(guide.contains("**With sounders:** By the bed. **Silent:** Under the till."), "{guide}");
 }

@@ -95,7 +95,7 @@ pub(crate) static MONITORING: NodeSpec = NodeSpec {
 /// `handling`
 pub(crate) static HANDLING: NodeSpec = NodeSpec {
     name: "handling",
-    doc: "What the service is expected to do, for a group of events.",
+    doc: "What the service is expected to do, for a group of events. What is said of `panic` holds for `panic-silent` as well, unless that has a line of its own.",
     arguments: &[
         argument("group", Kind::Word(EventGroup::WORDS), "which events"),
         argument("action", TEXT, "in a few words"),
