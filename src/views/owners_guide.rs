@@ -453,6 +453,11 @@ fn has_key(site: &Site, key: EmergencyKey) -> bool {
     site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == key))
 }
 
+/// What nobody is to notice.
+const SILENT: &str = "silent";
+/// Said of what calls in silence: whoever forces somebody in reads this page too.
+const NOT_HERE: &str = "where you were shown; this page hangs in the open";
+
 /// The buttons and the emergency keys, by what becomes of them; those that are in the same places together.
 fn help(site: &Site) -> Vec<Help> {
     let by = |kind: Option<ZoneType>, key| {
@@ -465,11 +470,12 @@ fn help(site: &Site) -> Vec<Help> {
     };
     let rows = [
         ("with sounders", by(Some(ZoneType::PanicAudible), EmergencyKey::PanicAudible)),
-        ("silent", by(Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent)),
+        (SILENT, by(Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent)),
         ("medical", by(Some(ZoneType::Medical), EmergencyKey::Medical)),
         ("fire", by(None, EmergencyKey::Fire)),
     ];
-    let rows: Vec<_> = rows.into_iter().filter(|(_, by)| !by.is_empty()).collect();
+    let rows = rows.into_iter().filter(|(_, by)| !by.is_empty());
+    let rows: Vec<_> = rows.map(|(how, by)| (how, if how == SILENT { NOT_HERE.to_owned() } else { by })).collect();
     let alike = rows.chunk_by(|(_, one), (_, other)| one == other).map(|alike| {
         let how: Vec<&str> = alike.iter().map(|(how, _)| *how).collect();
         let by = alike.first().map(|(_, by)| by.clone()).unwrap_or_default();
