@@ -117,17 +117,13 @@ impl Monitoring {
 }
 
 impl Site {
-    /// What the service does on events of a group, where the spec says so. What it says of panic holds for silent panic as well,
-    /// unless it says something of that.
+    /// What the service does on events of a group, where the spec says so. What it says of panic holds for no silent call: nobody
+    /// may be called there.
     pub(crate) fn handling_of(&self, group: EventGroup) -> Option<String> {
-        let said = |group| {
-            let monitoring = self.monitoring.iter();
-            let handling = monitoring.flat_map(|monitoring| &monitoring.handling).filter(|(of, _)| of.value == group);
-            let actions: Vec<&str> = handling.map(|(_, action)| action.as_str()).collect();
-            (!actions.is_empty()).then(|| actions.join("; "))
-        };
-        let else_of = (group == EventGroup::PanicSilent).then_some(EventGroup::Panic);
-        said(group).or_else(|| else_of.and_then(said))
+        let monitoring = self.monitoring.iter();
+        let handling = monitoring.flat_map(|monitoring| &monitoring.handling).filter(|(of, _)| of.value == group);
+        let actions: Vec<&str> = handling.map(|(_, action)| action.as_str()).collect();
+        (!actions.is_empty()).then(|| actions.join("; "))
     }
 
     /// A powered device on a way; `None` where there is no such position.

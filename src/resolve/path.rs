@@ -28,8 +28,8 @@ pub(crate) fn normalise(written: &str) -> Result<String, PathFault> {
         return Err(PathFault::NotRelative);
     }
     match format!("{prefix}{}", steps.join("/")) {
-        path if goes_up => Err(PathFault::Written(path)),
         path if path == REGISTER_FILE => Err(PathFault::Register),
+        path if goes_up => Err(PathFault::Written(path)),
         path => Ok(path),
     }
 }
@@ -45,6 +45,20 @@ pub(crate) enum PathFault {
     Register,
     /// It climbs out of the site's folder.
     LeavesSite,
+}
+
+impl PathFault {
+    /// What is wrong with a path that was written, behind it: "leads out of the site's folder".
+    pub(crate) fn words(&self, written: &str) -> &'static str {
+        match self {
+            _ if written.is_empty() => "names no file",
+            Self::NotRelative => "is not a relative path",
+            Self::Register => "is that of the register",
+            Self::LeavesSite => "leads out of the site's folder",
+            Self::Written(_) if written.contains('\\') => "has another mark than / between its folders",
+            Self::Written(_) => "goes into a folder and up again",
+        }
+    }
 }
 
 #[cfg(test)]
@@ -66,6 +80,8 @@ mod tests {
         {
             assert_eq!(normalise(other), Err(PathFault::Written(meant.into())), "{other}");
         }
-        assert_eq!(normalise("./register.kdl"), Err(PathFault::Register));
+        for register in ["./register.kdl", "a/../register.kdl", "a\\..\\register.kdl"] {
+            assert_eq!(normalise(register), Err(PathFault::Register), "{register}");
+        }
     }
 }

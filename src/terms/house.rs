@@ -21,6 +21,22 @@ words!(
     }
 );
 
+impl RoomKind {
+    /// True for rooms that people walk through at home.
+    pub(crate) fn is_lived_in(self) -> bool {
+        match self {
+            Self::Living | Self::Bedroom | Self::Kitchen | Self::Bathroom | Self::Hall | Self::Stair => true,
+            Self::Attic
+            | Self::Cellar
+            | Self::Crawlspace
+            | Self::Garage
+            | Self::Utility
+            | Self::Workshop
+            | Self::Outdoors => false,
+        }
+    }
+}
+
 words!(
     /// A side of a room on the plan.
     Wall {

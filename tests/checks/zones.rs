@@ -202,3 +202,55 @@ fn an_area_without_a_number_gets_the_first_that_is_free() {
     assert_eq!(numbers(&areas(" number=1", "")), ["now number 2"]);
     assert_eq!(numbers(&areas("", "")), ["now number 1", "now number 2"]);
 }
+
+/// Rooms told by number, by two letters, by a short form or by their level are named; one that is not is told.
+#[test]
+fn a_description_names_a_room_in_the_words_that_people_use() {
+    let spec = |description: &str| {
+        format!(
+            "level \"top\" title=\"Upper floor\" storey=1 {{
+    room \"b1\" title=\"Bedroom 1\" {{ window \"w1\" title=\"Window to the street\" }}
+    room \"b2\" title=\"Bedroom 2\" {{ window \"w2\" title=\"Window to the yard\" }}
+    room \"wc\" title=\"WC\" {{ window \"w3\" title=\"Small window\" }}
+    room \"bath\" title=\"Bathroom\" {{ window \"w4\" title=\"Frosted window\" }}
+}}
+area \"house\" title=\"House\"
+zone 1 \"{description}\" type=\"perimeter\" area=\"house\" {{
+    loop \"end-of-line\" board=\"board-a\" {{
+        run \"pair\" length=(ft)20 {{ contact \"reed\" on=\"w1\" }}
+        run \"pair\" length=(ft)20 {{ contact \"reed\" on=\"w2\" }}
+        run \"pair\" length=(ft)20 {{ contact \"reed\" on=\"w3\" }}
+        run \"pair\" length=(ft)20 {{ contact \"reed\" on=\"w4\"; resistor \"2k2\" }}
+    }}
+}}
+"
+        )
+    };
+    for named in ["Bedroom 1, Bedroom 2, WC and bath", "Bedrooms 1 and 2, WC, bathroom", "Upper floor"] {
+        assert!(!slugs(&spec(named)).contains(&"description-misses-room"), "{named}");
+    }
+    let missed = found(&spec("Bedroom 1, Bedroom 2 and bath"));
+    let told = missed.iter().find(|finding| finding.rule.slug == "description-misses-room").unwrap();
+    assert_eq!(told.title, "zone 1 also watches Reed contact, Small window, in WC");
+}
+
+/// What is armed with a garage alone is armed while nobody is in it; and a zone with two detectors at one door is one zone.
+#[test]
+fn inside_detection_of_an_area_that_nobody_lives_in_is_enough() {
+    let spec = |kind: &str| {
+        let twice = "detector \"motion\" title=\"Left\" supply=\"aux\" on=\"roller\" shares=#true; detector \"motion\" title=\"Right\" supply=\"aux\" on=\"roller\" shares=#true; resistor \"2k2\"";
+        format!(
+            "level \"ground\" title=\"Ground\" {{ room \"den\" title=\"Den\" kind=\"{kind}\" {{ door \"roller\" title=\"Roller door\" }} }}
+area \"house\" title=\"House\" number=1
+area \"other\" title=\"Other\" number=2
+zone 1 \"Den motion\" type=\"interior\" area=\"other\" {{
+    loop \"end-of-line\" board=\"board-a\" {{ run \"quad\" length=(ft)20 room=\"den\" {{ {twice} }} }}
+}}
+"
+        )
+    };
+    assert!(!slugs(&spec("garage")).contains(&"opening-free-at-home"));
+    let told = found(&spec("living"));
+    let told = told.iter().find(|finding| finding.rule.slug == "opening-free-at-home").unwrap();
+    assert_eq!(told.title, "door `roller` is watched by inside detection alone: zone 1");
+}

@@ -320,7 +320,7 @@ fn the_household_knows_what_never_sleeps_and_where_help_is_called() {
     let beside = format!("{board}\n{}", zones.concat());
     let guide = text(&packet(&head, &beside), "owners-guide.md");
     assert!(guide.contains("**At any time, armed or not:** Pool gate."), "{guide}");
-    assert!(guide.contains("when this opens: Yard gate."), "{guide}");
+    assert!(guide.contains("tells of: Yard gate."), "{guide}");
     assert!(
         guide.contains("**With sounders:** By the bed. **Silent:** where you were shown; this page hangs in the open."),
         "{guide}"

@@ -15,16 +15,21 @@ check!("description-misses-room", Basis::Practice, "a description that names one
 fn run(context: Context<'_>, sink: &mut Sink) {
     let site = context.site;
     for (id, zone) in site.zones_in_use().filter(|(id, zone)| zone.whole && !is_claimed_twice(site, *id)) {
-        let said = words(&zone.description.value);
+        let (said, phrase) = (words(&zone.description.value), phrase(&zone.description.value));
         let devices: Vec<(Id<Device>, &Device)> =
             site.devices_of(id).filter(|(id, of)| watches(site, *id, of)).collect();
         let places: Vec<BTreeSet<String>> = devices.iter().map(|(_, device)| place(site, device)).collect();
         // What several places are called tells none from another, but "windows" tells of every window.
         let is_named = |at: usize| {
+            let mut titles = devices.get(at).into_iter().flat_map(|(_, device)| titles(site, device));
+            if titles.any(|title| phrase.contains(&self::phrase(title))) {
+                return true;
+            }
             let own = || places.get(at).into_iter().flatten();
             let all = own().any(|word| said.contains(&format!("{word}s")));
             let mut own = own().filter(|word| places.iter().filter(|place| place.contains(*word)).count() == 1);
-            all || own.any(|word| said.iter().any(|said| said.starts_with(word.as_str())))
+            all || own
+                .any(|word| said.iter().any(|said| said.starts_with(word.as_str()) || word.starts_with(said.as_str())))
         };
         let (named, missed): (Vec<_>, Vec<_>) = devices.iter().enumerate().partition(|(at, _)| is_named(*at));
         let rooms: BTreeSet<_> = named.iter().filter_map(|(_, (_, device))| device.room).collect();
@@ -56,17 +61,31 @@ fn watches(site: &Site, id: Id<Device>, device: &Device) -> bool {
     device.room.is_some() && !matches!(site.senses(id), None | Some(Senses::Supply | Senses::Tamper))
 }
 
-/// The words by which people know where a device is: those of its opening, its room and its level.
-fn place(site: &Site, device: &Device) -> BTreeSet<String> {
+/// What people call the place of a device: its opening, its room and its level.
+fn titles<'s>(site: &'s Site, device: &Device) -> impl Iterator<Item = &'s str> + use<'s> {
     let opening = device.opening.as_ref().map(|opening| site.openings[opening.value].title.as_str());
     let room = device.room.map(|room| &site.rooms[room]);
     let level = room.map(|room| site.levels[room.level].title.as_str());
-    [opening, room.map(|room| room.title.as_str()), level].into_iter().flatten().flat_map(words).collect()
+    [opening, room.map(|room| room.title.as_str()), level].into_iter().flatten()
 }
 
-/// Words of a text. Short ones (in, of, the) tell no place from another.
+/// The words of these.
+fn place(site: &Site, device: &Device) -> BTreeSet<String> {
+    titles(site, device).flat_map(words).collect()
+}
+
+/// A text with one blank before, between and behind its words, so that one is found in another as a whole.
+fn phrase(text: &str) -> String {
+    let text = text.to_lowercase();
+    let words: Vec<&str> =
+        text.split(|letter: char| !letter.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    format!(" {} ", words.join(" "))
+}
+
+/// Words of a text. Short ones (in, of, the) tell no place from another; numbers do.
 fn words(text: &str) -> BTreeSet<String> {
     let text = text.to_lowercase();
     let all = text.split(|letter: char| !letter.is_alphanumeric());
-    all.filter(|word| word.chars().count() > 2 && *word != "the").map(str::to_owned).collect()
+    let tells = |word: &str| word.chars().count() > 2 && word != "the" || word.parse::<u32>().is_ok();
+    all.filter(|word| tells(word)).map(str::to_owned).collect()
 }

@@ -44,11 +44,17 @@ fn said(site: &Site, of: Id<Zone>, device: &Device, senses: Senses, kind: ZoneTy
                 "Write type=\"entry-exit\" for a door that people come in by, else \"perimeter\". Where it is never opened, as that of a strong room, accept this.",
             ])
         }
-        (Senses::Motion, ZoneType::Perimeter) if room.and_then(|room| room.kind).is_some_and(is_lived_in) => Some([
-            "alarms at once while people are at home with the house armed",
-            "Outside openings are armed while people sleep or sit inside; a motion detector among them sees those people.",
-            "Write type=\"interior\": then it is armed when everybody is away.",
-        ]),
+        (Senses::Motion, ZoneType::Perimeter) if room.and_then(|room| room.kind).is_some_and(RoomKind::is_lived_in) => {
+            Some([
+                "alarms at once while people are at home with the house armed",
+                "Outside openings are armed while people sleep or sit inside; a motion detector among them sees those people.",
+                if opening.is_some() {
+                    "Write type=\"interior\": then it is armed when everybody is away. Put a contact on the opening, in a zone of type \"perimeter\": nothing else watches it then while people are at home."
+                } else {
+                    "Write type=\"interior\": then it is armed when everybody is away."
+                },
+            ])
+        }
         (Senses::Opening, ZoneType::Interior) if opening.is_some_and(|opening| !opening.inside) => Some([
             "is not armed while people are at home",
             "Inside detection is left out when the house is armed with people in it: the opening to the outside is open to anybody at night, and no sheet shows it.",
@@ -73,17 +79,4 @@ fn said(site: &Site, of: Id<Zone>, device: &Device, senses: Senses, kind: ZoneTy
         }
         _ => None,
     }
-}
-
-/// True for rooms that people walk through at home.
-fn is_lived_in(kind: RoomKind) -> bool {
-    matches!(
-        kind,
-        RoomKind::Living
-            | RoomKind::Bedroom
-            | RoomKind::Kitchen
-            | RoomKind::Bathroom
-            | RoomKind::Hall
-            | RoomKind::Stair
-    )
 }

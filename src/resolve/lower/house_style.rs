@@ -42,7 +42,7 @@ impl Lower<'_> {
 
 /// The picture at a path, or what is wrong with it.
 fn picture(written: &Spanned<String>, source: &dyn FileSource) -> Result<Logo, String> {
-    let path = normalise(&written.value).map_err(|_| "its path leads out of the site's folder".to_owned())?;
+    let path = normalise(&written.value).map_err(|fault| format!("its path {}", fault.words(&written.value)))?;
     let too_large = |bytes: u64| format!("it is {bytes} bytes long, and a picture is at most 128 KiB");
     let bytes = source.read(&path).map_err(|fault| match fault {
         ReadFault::TooLarge(bytes) => too_large(bytes),

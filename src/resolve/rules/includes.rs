@@ -41,13 +41,7 @@ pub(crate) fn include_unreadable(written: &Spanned<String>, fault: &ReadFault, k
 
 /// An include that leads out.
 pub(crate) fn include_outside(written: &Spanned<String>, fault: &PathFault) -> Diagnostic {
-    let what = match fault {
-        _ if written.value.is_empty() => "names no file",
-        PathFault::NotRelative | PathFault::Register => "is not a relative path",
-        PathFault::LeavesSite => "leads out of the site's folder",
-        PathFault::Written(_) if written.value.contains('\\') => "has another mark than / between its folders",
-        PathFault::Written(_) => "goes into a folder and up again",
-    };
+    let what = fault.words(&written.value);
     let found =
         Diagnostic::new(&INCLUDE_OUTSIDE, written.span, format!("`{}` {what}", written.value)).here("not allowed");
     if let PathFault::Written(path) = fault {

@@ -95,7 +95,7 @@ pub(crate) static MONITORING: NodeSpec = NodeSpec {
 /// `handling`
 pub(crate) static HANDLING: NodeSpec = NodeSpec {
     name: "handling",
-    doc: "What the service is expected to do, for a group of events. What is said of `panic` holds for `panic-silent` as well, unless that has a line of its own.",
+    doc: "What the service is expected to do, for a group of events. Calls in silence and under duress are `panic-silent`: what is said of `panic` does not hold for them.",
     arguments: &[
         argument("group", Kind::Word(EventGroup::WORDS), "which events"),
         argument("action", TEXT, "in a few words"),

@@ -94,7 +94,8 @@ pub(crate) fn steps(sides: &Sides<'_>, places: &mut Places) {
 pub(super) fn has_moved(site: &Site, change: &Change, is: Id<Device>) -> bool {
     let device = &site.devices[is];
     let existing = device.run.is_some_and(|run| site.runs[run].existing);
-    let stays = device.opening.is_some() || device.name.is_some() && existing;
+    let same_cable = change.field(fact::Device::cable).is_none();
+    let stays = device.opening.is_some() || device.name.is_some() && existing && same_cable;
     change.field(fact::Device::opening).is_some() || change.field(fact::Device::room).is_some() && !stays
 }
 
