@@ -52,8 +52,8 @@ pub(super) fn tell_starts(diff: &mut Diff, facts: [&Facts; 2], old: &Compiled, n
     diff.changes = super::sorted(std::mem::take(&mut diff.changes));
 }
 
-/// The cables of the new site that are pulled: new ones, and those that start or end in another room, are of another type, or are
-/// longer than the one in the wall.
+/// The cables of the new site that are pulled: new ones, and those that start or end in another room, are of another type, are
+/// longer than the one in the wall, or were said to be in the wall before and are said no more to be.
 pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Subject> {
     let (before, after) = (lengths(old), lengths(new));
     let is_pulled = |change: &&Change| {
@@ -65,7 +65,8 @@ pub(crate) fn pulled(diff: &Diff, old: &Compiled, new: &Compiled) -> BTreeSet<Su
             return false;
         }
         let Some((was, _)) = &change.old else { return true };
-        change.field(fact::Run::kind).is_some()
+        change.field(fact::Run::existing).is_some_and(|existing| existing.new.is_none())
+            || change.field(fact::Run::kind).is_some()
             || is_elsewhere(diff, change, old, new)
             || after.get(subject.key.as_str()) > before.get(was.key.as_str())
     };

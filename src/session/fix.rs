@@ -2,7 +2,8 @@
 //!
 //! One fix can uncover the next fault, for what stands in a broken node is not looked at, so the site is read again after
 //! each round: first those of what is written, behind which more may be hidden, then those of what it means. A round in which
-//! a finding is still there after its fix was made is taken back, and so is one of the second kind that adds an error of reading.
+//! a finding is still there after its fix was made is taken back, and so is one of the second kind that adds an error of reading;
+//! half of it is tried then, and so on, until the fix is found that is to blame. That one is left out.
 
 use std::collections::BTreeMap;
 
@@ -14,7 +15,7 @@ use crate::resolve::load::{Changed, FileSource};
 use crate::{resolve, schema, syntax};
 
 /// More rounds than faults can hide behind one another in a text that a person wrote.
-const ROUNDS: usize = 20;
+const ROUNDS: usize = 40;
 const MARK: &[u8] = "\u{feff}".as_bytes();
 
 /// A site after its fixes.
@@ -44,21 +45,24 @@ pub fn fix(files: &dyn FileSource, least: Certainty) -> Fixed {
     let mut changed = Changed { files, texts: BTreeMap::new() };
     let mut outcome = check(&changed);
     let mut fixes = 0;
+    let (mut refused, mut most): (Vec<Diagnostic>, _) = (Vec::new(), usize::MAX);
     for _ in 0..ROUNDS {
         let before = changed.texts.clone();
-        let made = round(&mut changed, &outcome, least);
+        let made = round(&mut changed, &outcome, least, (&refused, most));
         if made.is_empty() {
             break;
         }
         let after = check(&changed);
-        let stays = |finding: &Diagnostic| {
-            after.diagnostics.iter().any(|other| {
-                (other.rule.slug, &other.title, text_of(other)) == (finding.rule.slug, &finding.title, text_of(finding))
-            })
-        };
+        let stays = |finding: &Diagnostic| after.diagnostics.iter().any(|other| is_same(other, finding));
         if made.iter().any(stays) || breaks(&made, &outcome, &after) {
             changed.texts = before;
-            break;
+            if made.len() > 1 {
+                most = made.len() / 2;
+            } else {
+                most = usize::MAX;
+                refused.extend(made);
+            }
+            continue;
         }
         fixes += made.len();
         outcome = after;
@@ -98,22 +102,34 @@ fn hides(rule: &Rule) -> bool {
     syntax::rules::RULES.iter().chain(schema::rules::RULES).any(|other| other.slug == rule.slug)
 }
 
+/// True of findings that say the same, with the same fix.
+fn is_same(one: &Diagnostic, other: &Diagnostic) -> bool {
+    (one.rule.slug, &one.title, text_of(one)) == (other.rule.slug, &other.title, text_of(other))
+}
+
 /// What a finding's fix writes.
 fn text_of(finding: &Diagnostic) -> Option<&str> {
     finding.fix.as_ref().and_then(|fix| fix.edits.first()).map(|edit| edit.text.as_str())
 }
 
-/// Makes the fixes that do not meet; gives their findings.
-fn round(changed: &mut Changed<'_>, outcome: &Outcome, least: Certainty) -> Vec<Diagnostic> {
+/// Makes so many fixes that do not meet, none of those that are refused; gives their findings.
+fn round(
+    changed: &mut Changed<'_>,
+    outcome: &Outcome,
+    least: Certainty,
+    (refused, most): (&[Diagnostic], usize),
+) -> Vec<Diagnostic> {
     let mut edits: BTreeMap<FileId, Vec<&Edit>> = BTreeMap::new();
     let mut made = Vec::new();
     let ready = outcome.diagnostics.iter().filter_map(|finding| {
         let fix = finding.fix.as_ref().filter(|fix| fix.certainty >= least && finding.accepted.is_none())?;
-        is_possible(changed, &outcome.sources, fix).then_some((finding, fix))
+        let is_possible =
+            is_possible(changed, &outcome.sources, fix) && !refused.iter().any(|one| is_same(one, finding));
+        is_possible.then_some((finding, fix))
     });
     let (written, meant): (Vec<_>, Vec<_>) = ready.partition(|(finding, _)| hides(finding.rule));
     for (finding, fix) in if written.is_empty() { meant } else { written } {
-        if !meets(&edits, fix) {
+        if made.len() < most && !meets(&edits, fix) {
             fix.edits.iter().for_each(|edit| edits.entry(edit.span.file).or_default().push(edit));
             made.push(finding.clone());
         }

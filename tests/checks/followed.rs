@@ -248,6 +248,8 @@ fn a_file_that_breaks_the_spec_is_not_included() {
     assert_eq!(fixed(&[("site.kdl", &site("")), ("old.kdl", copy)]), (0, 0, false));
     let other = "cable \"own\" conductors=2 size=(AWG)22\n";
     assert_eq!(fixed(&[("site.kdl", &site("")), ("own.kdl", other)]), (1, 1, false));
+    // One that cannot be made keeps no other from being made.
+    assert_eq!(fixed(&[("site.kdl", &site("")), ("old.kdl", copy), ("own.kdl", other)]), (1, 1, false));
     // A quotation mark in a name is written as one; a colon cannot be.
     assert_eq!(fixed(&[("site.kdl", &site("")), ("p\"q.kdl", other)]), (1, 1, false));
     assert_eq!(fixed(&[("site.kdl", &site("")), ("a:b.kdl", other)]), (0, 0, false));

@@ -207,3 +207,11 @@ fn what_follows_from_a_shared_cable_or_is_not_known_need_not_be_written() {
     assert!(row.contains("| — |"), "{row}");
     assert!(markdown(&site, "overview").contains("not known"), "{}", markdown(&site, "overview"));
 }
+
+/// A cable that is said no more to have been there is another one, which is pulled: the materials buy it.
+#[test]
+fn a_cable_that_was_there_and_is_said_no_more_to_have_been_is_pulled() {
+    let new = found(RESISTOR, "").replacen("length=(ft)20 existing=#true", "length=(ft)20", 1);
+    let order = kept(&found(RESISTOR, ""), (&new, "control-a"));
+    assert_eq!(order.pull.len(), 1, "{:?}", order.pull);
+}
