@@ -145,7 +145,7 @@ def table(program, folder):
             before = None
             for size in sizes:
                 site = made(name, size, folder)
-                more = ["--out", "out"] if command == "compile" else ["--quiet"]
+                more = ["--out", f"out-{size}"] if command == "compile" else ["--quiet"]
                 before = measured(f"`{command}`, {name}", size, [program, command, site, *more], site, before)
     peers(program, folder)
 

@@ -1,6 +1,6 @@
 //! A zone whose description names one of its rooms, and not another in which it watches as well.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::base::Id;
 use crate::checks::Context;
@@ -19,6 +19,10 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let devices: Vec<(Id<Device>, &Device)> =
             site.devices_of(id).filter(|(id, of)| watches(site, *id, of)).collect();
         let places: Vec<BTreeSet<String>> = devices.iter().map(|(_, device)| place(site, device)).collect();
+        let mut holders: BTreeMap<&str, usize> = BTreeMap::new();
+        for word in places.iter().flatten() {
+            *holders.entry(word).or_default() += 1;
+        }
         // What several places are called tells none from another, but "windows" tells of every window.
         let is_named = |at: usize| {
             let mut titles = devices.get(at).into_iter().flat_map(|(_, device)| titles(site, device));
@@ -27,7 +31,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
             }
             let own = || places.get(at).into_iter().flatten();
             let all = own().any(|word| said.contains(&format!("{word}s")));
-            let mut own = own().filter(|word| places.iter().filter(|place| place.contains(*word)).count() == 1);
+            let mut own = own().filter(|word| holders.get(word.as_str()) == Some(&1));
             all || own
                 .any(|word| said.iter().any(|said| said.starts_with(word.as_str()) || word.starts_with(said.as_str())))
         };
