@@ -349,13 +349,17 @@ pub(crate) fn own_supply(site: &Site, tree: &Tree) -> Option<Id<Board>> {
         Consumer::Board(id) if site.boards[id].kind.takes_transformer() => Some((node, id)),
         Consumer::Board(_) | Consumer::Device(_) | Consumer::Hop(..) => None,
     });
+    // The boards through whose outputs the supply of each place comes.
+    let through = |at: usize| {
+        let outlets = tree.way(at).into_iter().filter_map(|at| tree.nodes.get(at)?.outlet);
+        outlets.map(Source::board).collect::<Vec<_>>()
+    };
+    let through: Vec<Vec<Id<Board>>> = (0..tree.nodes.len()).map(through).collect();
     let without = |node: usize, board: Id<Board>| {
         let mut left = tree.clone();
-        for at in 0..left.nodes.len() {
-            let its = |source: Source| source.board() == board;
-            let way = tree.way(at);
-            let behind = way.iter().any(|at| tree.nodes.get(*at).is_some_and(|place| place.outlet.is_some_and(its)));
-            if let Some(place) = left.nodes.get_mut(at).filter(|_| behind || at == node) {
+        for (at, (place, through)) in left.nodes.iter_mut().zip(&through).enumerate() {
+            let behind = through.contains(&board);
+            if behind || at == node {
                 place.loads.retain(|load| !behind && load.consumer != Consumer::Board(board));
             }
         }
