@@ -453,8 +453,6 @@ fn has_key(site: &Site, key: EmergencyKey) -> bool {
     site.boards.iter().any(|board| board.emergency_keys.iter().any(|in_use| in_use.key.value == key))
 }
 
-/// What nobody is to notice.
-const SILENT: &str = "silent";
 /// Said of what calls in silence: whoever forces somebody in reads this page too.
 const NOT_HERE: &str = "where you were shown; this page hangs in the open";
 
@@ -468,14 +466,14 @@ fn help(site: &Site) -> Vec<Help> {
         let keys = (!keypads.is_empty()).then(|| format!("key of {}", list(&keypads, "and")));
         zones.into_iter().chain(keys).collect::<Vec<_>>().join("; ")
     };
+    let silent = by(Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent);
     let rows = [
         ("with sounders", by(Some(ZoneType::PanicAudible), EmergencyKey::PanicAudible)),
-        (SILENT, by(Some(ZoneType::PanicSilent), EmergencyKey::PanicSilent)),
+        ("silent", if silent.is_empty() { silent } else { NOT_HERE.to_owned() }),
         ("medical", by(Some(ZoneType::Medical), EmergencyKey::Medical)),
         ("fire", by(None, EmergencyKey::Fire)),
     ];
-    let rows = rows.into_iter().filter(|(_, by)| !by.is_empty());
-    let rows: Vec<_> = rows.map(|(how, by)| (how, if how == SILENT { NOT_HERE.to_owned() } else { by })).collect();
+    let rows: Vec<_> = rows.into_iter().filter(|(_, by)| !by.is_empty()).collect();
     let alike = rows.chunk_by(|(_, one), (_, other)| one == other).map(|alike| {
         let how: Vec<&str> = alike.iter().map(|(how, _)| *how).collect();
         let by = alike.first().map(|(_, by)| by.clone()).unwrap_or_default();

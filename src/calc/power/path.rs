@@ -130,5 +130,10 @@ pub(crate) fn batteries(site: &Site, power: &Power, line: Id<Communicator>, link
 
 /// What gives up first, and when; `None` where all live as long as the panel.
 pub(crate) fn weakest<'s>(site: &'s Site, power: &Power, line: Id<Communicator>) -> Option<(Link<'s>, Seconds)> {
-    ends(site, power, line).min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
+    soonest(ends(site, power, line))
+}
+
+/// What of some gives up first, and when.
+pub(crate) fn soonest<'s>(ends: impl Iterator<Item = (Link<'s>, Seconds)>) -> Option<(Link<'s>, Seconds)> {
+    ends.min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0))
 }

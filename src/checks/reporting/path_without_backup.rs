@@ -22,8 +22,7 @@ fn run(context: Context<'_>, sink: &mut Sink) {
         let short = || path::ends(site, context.power, id).filter(|(_, time)| *time < asked);
         // A battery that is too small, too old or too cold for the time is told itself.
         let by_itself = |link| path::batteries(site, context.power, id, link).is_empty();
-        let weakest =
-            short().filter(|(link, _)| by_itself(*link)).min_by(|(_, one), (_, other)| one.0.total_cmp(&other.0));
+        let weakest = path::soonest(short().filter(|(link, _)| by_itself(*link)));
         let Some((weakest, time)) = weakest else { continue };
         // The supply that it seems to lack may be what was reported, and so may be that a strip sends nothing.
         let reported = match weakest {

@@ -48,34 +48,37 @@ struct Row {
 }
 
 fn view(compiled: &Compiled) -> Value {
-    let (rows, sums) = of(compiled);
+    let (rows, sums) = of(compiled).unzip();
     let mut last = None;
     let first_of_kind = |row: Row| {
         let repeated = last.replace(row.kind) == Some(row.kind);
         if repeated { Row { kind: "", ..row } } else { row }
     };
-    value(&Sheet { rows: rows.into_iter().map(first_of_kind).collect(), sums: sums.into_iter().collect() })
+    value(&Sheet { rows: rows.into_iter().flatten().map(first_of_kind).collect(), sums: sums.into_iter().collect() })
 }
 
 fn table(compiled: &Compiled) -> Table {
     let columns = vec!["kind", "what", "how many", "unit", "price each", "sum"];
-    let (rows, _) = of(compiled);
+    let rows = of(compiled).into_iter().flat_map(|(rows, _)| rows);
     let cells = |row: Row| vec![row.kind.to_owned(), row.what, row.count, row.unit, row.price, row.sum];
-    Table { columns, rows: rows.into_iter().map(cells).collect() }
+    Table { columns, rows: rows.map(cells).collect() }
 }
 
-/// The lines with what they cost, and the sums; nothing where the spec has no prices.
-fn of(compiled: &Compiled) -> (Vec<Row>, Option<Sums>) {
+/// The lines with what they cost, and the sums; `None` where the spec has no prices.
+fn of(compiled: &Compiled) -> Option<(Vec<Row>, Sums)> {
     let prices = &compiled.site.prices;
+    if prices.of.is_empty() {
+        return None;
+    }
     let lines = list::lines(compiled, &lots(&compiled.site, &compiled.wiring));
     let costs = costs(prices, &lines);
-    let Some(sums) = sums(prices, &lines, &costs) else { return Default::default() };
+    let sums = sums(prices, &lines, &costs);
     let row = |(line, cost): (Line, Cost)| {
         let [price, sum] = cost.printed();
         let count = (line.count + line.spare).to_string();
         Row { kind: line.kind.word(), what: line.what, count, unit: line.unit, price, sum }
     };
-    (lines.into_iter().zip(costs).map(row).collect(), Some(sums))
+    Some((lines.into_iter().zip(costs).map(row).collect(), sums))
 }
 
 /// What is printed for a line without a price.
@@ -135,11 +138,8 @@ struct Sum {
     sum: String,
 }
 
-/// The sums of the lines; `None` where the spec has no prices.
-fn sums(prices: &Prices, lines: &[Line], costs: &[Cost]) -> Option<Sums> {
-    if prices.of.is_empty() {
-        return None;
-    }
+/// The sums of the lines.
+fn sums(prices: &Prices, lines: &[Line], costs: &[Cost]) -> Sums {
     let mut kinds: BTreeMap<Kind, Money> = BTreeMap::new();
     for (line, cost) in lines.iter().zip(costs).filter(|(_, cost)| cost.each.is_some()) {
         let kind = kinds.entry(line.kind).or_default();
@@ -150,12 +150,12 @@ fn sums(prices: &Prices, lines: &[Line], costs: &[Cost]) -> Option<Sums> {
         let fitting = prices.of.iter().filter(|price| wanted(lines_of(price, lines).len()));
         fitting.map(|price| price.what.value.clone()).collect::<Vec<_>>().join(", ")
     };
-    Some(Sums {
+    Sums {
         currency: prices.currency.clone().unwrap_or_default(),
         all: kinds.values().copied().sum::<Money>().to_string(),
         kinds: kinds.into_iter().map(|(kind, sum)| Sum { kind: kind.word(), sum: sum.to_string() }).collect(),
         without: if without == 0 { String::new() } else { count(without, "line", None) },
         unused: of(|lines| lines == 0),
         shared: of(|lines| lines > 1),
-    })
+    }
 }

@@ -85,12 +85,12 @@ pub(crate) fn found(sides: &Sides<'_>) -> Vec<(Id<Board>, Step)> {
     let mut steps = Vec::new();
     for (id, board) in new.boards.entries() {
         let supplies = found_at(sides, id);
-        if takes_over(sides, id) {
-            steps.extend(in_its_place(new, id, supplies).map(|step| (id, step)));
+        let is_fed = supplies.0.is_some() || supplies.1.is_some();
+        if takes_over(sides, id, is_fed) {
+            steps.extend(in_its_place(new, id, supplies).into_iter().map(|step| (id, step)));
             continue;
         }
         steps.extend(supplies_off(new, id, supplies).map(|step| (id, step)));
-        let is_fed = supplies.0.is_some() || supplies.1.is_some();
         let was_there = board.existing && sides.board_before(id).is_none();
         if was_there && !is_fed && matches!(board.kind, BoardKind::Panel | BoardKind::PowerSupply) {
             let text = format!("{}: take away whatever feeds it; the board must be dark", Paper.board(new, id));
@@ -100,17 +100,16 @@ pub(crate) fn found(sides: &Sides<'_>) -> Vec<(Id<Board>, Step)> {
     steps
 }
 
-/// True of a new board with a supply of its own where something hangs that no spec has: its transformer, its battery or a cable at it
-/// was there before.
-fn takes_over(sides: &Sides<'_>, id: Id<Board>) -> bool {
+/// True of a new board with a supply of its own where something hangs that no spec has: what feeds it or a cable at it was there
+/// before.
+fn takes_over(sides: &Sides<'_>, id: Id<Board>, is_fed: bool) -> bool {
     let new = &sides.new.site;
     let board = &new.boards[id];
-    let (transformer, battery) = found_at(sides, id);
     let cables = || new.runs.entries().any(|(run, of)| of.existing && new.board_at_start(run) == Some(id));
     sides.old.site.boards.is_empty()
         && !board.existing
         && matches!(board.kind, BoardKind::Panel | BoardKind::PowerSupply)
-        && (transformer.is_some() || battery.is_some() || cables())
+        && (is_fed || cables())
 }
 
 /// How a board that no spec has is made dark and taken down.
@@ -118,7 +117,7 @@ fn in_its_place(
     site: &Site,
     id: Id<Board>,
     (transformer, battery): (Option<&Transformer>, Option<&Battery>),
-) -> impl Iterator<Item = Step> + use<> {
+) -> Vec<Step> {
     // Old cables alone may have been pulled and never landed.
     let known = transformer.is_some() || battery.is_some();
     let if_any = if known { "" } else { ", if anything does" };
@@ -131,7 +130,7 @@ fn in_its_place(
     steps.push(step(
         "photograph it, tag each conductor with the terminal that it was on, take them off, and take it down",
     ));
-    steps.into_iter()
+    steps
 }
 
 /// The transformer and the battery of a board that were in use before the spec knew of them.
